@@ -1,0 +1,89 @@
+"""What a check receives and what it answers. Knows no Django.
+
+A check is one file in `page_checks/` with `check(page: PageUnderCheck) -> CheckResult`, and one line in `check_registry`.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from board.not_measured import NotMeasured
+from board.page_format import PageFormat
+from board.page_space import Polygon
+
+
+@dataclass(frozen=True)
+class PanelUnderCheck:
+    """One panel of the page: `id` is the caller's own number, which findings name again."""
+
+    id: int
+    order: int  # 1, 2, 3… in reading order
+    polygon: Polygon  # page coordinates
+    framed: bool = True
+    left_alone: bool = False  # someone said: deliberate distortion, do not measure this panel by this check
+
+
+@dataclass(frozen=True)
+class PageUnderCheck:
+    """One revision, decoded once for all checks."""
+
+    gray: np.ndarray  # uint8 (H, W), EXIF orientation applied, alpha flattened on white
+    stage: str  # "thumbnail" | "pencil" | "final"
+    format: PageFormat
+    reading: str = "ltr"  # or "rtl"
+    panels: tuple[PanelUnderCheck, ...] = ()
+    tolerances: Mapping[str, float] = field(default_factory=dict)  # of this check; the registry's, or the board's own
+    is_spread: bool = False
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One thing that was measured and is off.
+
+    `measured`, `expected` and `tolerance` are in `unit`; `confidence` is 0..1. `text` says in two or three sentences what was
+    measured, why a reader would feel it and how to mend it. `geometry` is what to draw, in page coordinates:
+    `{"region": region, "marks": [{"kind": KIND, "points": [[x, y], …], "label": "6.2°"}, …]}`; a mark of two points is a line,
+    of one a point, of more an outline; points may lie outside 0..1 (a vanishing point mostly does).
+    """
+
+    finding: str
+    panel: int | None  # PanelUnderCheck.id, or None for the page
+    measured: float
+    expected: float
+    tolerance: float
+    unit: str
+    confidence: float
+    text: str
+    geometry: Mapping[str, Any]
+
+
+# KIND of a mark, and what it draws.
+MARK_KINDS = {
+    "edge": "a line as it was drawn",
+    "true-edge": "where that line would run",
+    "support": "a line that the measurement rests on",
+    "eye-level": "the eye level that most of the panel agrees on",
+    "other-eye-level": "an eye level that disagrees with it",
+    "ray": "from a line to the point it should meet",
+    "meeting-point": "a vanishing point",
+    "outline": "a region as found",
+    "limit": "a line that should not be crossed",
+}
+
+
+@dataclass(frozen=True)
+class Findings:
+    """What a check found (nothing, if it measured and all is well).
+
+    `not_measured` gives the reason for each panel that showed too little; `numbers` is JSON that the browser and later checks work
+    from: found panels, vanishing points, eye levels, in page coordinates.
+    """
+
+    found: tuple[Finding, ...] = ()
+    not_measured: Mapping[int, NotMeasured] = field(default_factory=dict)
+    numbers: Mapping[str, Any] = field(default_factory=dict)
+
+
+CheckResult = Findings | NotMeasured

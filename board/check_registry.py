@@ -1,0 +1,58 @@
+"""The checks, one line each. To add one: a file in `page_checks/` and a line here (names only, so that the web side loads no NumPy)."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from importlib import import_module
+from typing import Any
+
+ALL_STAGES = ("thumbnail", "pencil", "final")
+
+
+@dataclass(frozen=True)
+class CheckEntry:
+    id: str
+    label: str
+    stages: tuple[str, ...]
+    after: tuple[str, ...]
+    path: str  # "package.module:function"
+    version: int  # raise it when the answers change: earlier results are then measured again
+    findings: Mapping[str, str]  # id of a finding -> what people call it
+    tolerances: Mapping[str, float] = field(default_factory=dict)  # defaults; a board may set its own
+
+    def load(self) -> Callable[..., Any]:
+        module, function = self.path.split(":")
+        return getattr(import_module(module), function)
+
+
+CHECKS: dict[str, CheckEntry] = {
+    entry.id: entry
+    for entry in (
+        CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 1,
+                   {"order-doubtful": "Reading order in doubt"}),
+        CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 1,
+                   {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point"},
+                   {"stray_edge_deg": 4.0, "eye_level_split": 0.06}),
+        CheckEntry("print-size", "Print size", ("final",), ("panels",), "board.page_checks.print_size:check", 1,
+                   {"resolution-low": "Too few pixels for print", "near-trim": "Too near the trim"},
+                   {"least_dpi": 300.0, "near_trim_mm": 0.0}),
+    )
+}
+
+
+def checks_for(stage: str) -> list[CheckEntry]:
+    """The checks of a stage, each after those it names in `after`."""
+    ordered: list[CheckEntry] = []
+    waiting = [entry for entry in CHECKS.values() if stage in entry.stages]
+    while waiting:
+        done = {entry.id for entry in ordered}
+        ids = {entry.id for entry in waiting}
+        ready = [entry for entry in waiting if not (set(entry.after) & ids - done)]
+        if not ready:
+            raise ValueError(f"These checks wait for each other: {', '.join(sorted(ids))}")
+        ordered += ready
+        waiting = [entry for entry in waiting if entry not in ready]
+    return ordered
+
+
+def label_of_finding(finding: str) -> str:
+    return next((entry.findings[finding] for entry in CHECKS.values() if finding in entry.findings), finding)
