@@ -1,0 +1,74 @@
+"""Where one drawing lies on another, roughly: the turn, the scale and the shift that bring most edges together."""
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+from scipy import fft
+
+from board.vision.edge_field import as_channels, as_field
+
+# Search range: a sheet laid on a scanner by hand, a photograph, a crop, or a thumbnail with a wide margin.
+TURNS_DEG = np.arange(-12, 12.1, 2.0)
+SCALES = np.exp(np.arange(-0.48, 0.481, 0.04))
+
+
+@dataclass(frozen=True)
+class Placement:
+    """One guess: `H_before_to_after` (3, 3) in pixel indices of the two fields, `likeness` their correlation there, 0..1."""
+
+    H_before_to_after: np.ndarray
+    likeness: float
+
+
+def find_placements(before: np.ndarray, after: np.ndarray, most: int = 4) -> tuple[Placement, ...]:
+    """The most likely similarity transforms between two small edge fields, best first.
+
+    before, after: complex64 fields of about 100 to 160 px on the longer side. Every turn and scale of a fixed set is tried and the
+    shift is read from one Fourier correlation each, so nothing depends on where the search starts. Empty where a field is blank.
+    """
+    energy_after = float(np.sum(np.abs(after) ** 2))
+    if energy_after == 0 or not np.any(before):
+        return ()
+    side = fft.next_fast_len(int(np.hypot(*before.shape)) + max(after.shape))
+    spectrum = fft.fft2(after, (side, side))
+    guesses = [_best_shift(before, spectrum, after.shape, energy_after, turn, scale) for turn in TURNS_DEG for scale in SCALES]
+    return _distinct(sorted(guesses, key=lambda guess: -guess.likeness), before.shape, most)
+
+
+def _best_shift(before, spectrum, after_shape, energy_after, turn_deg, scale) -> Placement:
+    turned, H_before_to_turned = _turned(before, after_shape, turn_deg, scale)
+    side = spectrum.shape[0]
+    correlation = fft.ifft2(np.conj(fft.fft2(turned, (side, side))) * spectrum).real
+    dy, dx = np.unravel_index(int(np.argmax(correlation)), correlation.shape)
+    energy = float(np.sum(np.abs(turned) ** 2)) * energy_after
+    likeness = float(correlation[dy, dx]) / np.sqrt(energy) if energy else 0.0
+    shift = np.array([[1, 0, dx - side * (dx > side // 2)], [0, 1, dy - side * (dy > side // 2)], [0, 0, 1.0]])
+    return Placement(shift @ H_before_to_turned, likeness)
+
+
+def _turned(before, after_shape, turn_deg, scale):
+    """The field turned and scaled about its middle onto a canvas that just holds it."""
+    h, w = before.shape
+    c, s = scale * np.cos(np.radians(turn_deg)), scale * np.sin(np.radians(turn_deg))
+    width, height = int(np.ceil(abs(c) * w + abs(s) * h)), int(np.ceil(abs(s) * w + abs(c) * h))
+    mid = (np.array([w, h]) - 1) / 2
+    offset = (np.array([width, height]) - 1) / 2 - np.array([[c, -s], [s, c]]) @ mid
+    H = np.array([[c, -s, offset[0]], [s, c, offset[1]], [0, 0, 1.0]])
+    turned = cv2.warpAffine(as_channels(before), H[:2], (width, height), flags=cv2.INTER_LINEAR)
+    return as_field(turned) * np.complex64(np.exp(2j * np.radians(turn_deg))), H
+
+
+def _distinct(guesses, shape, most) -> tuple[Placement, ...]:
+    """Drops guesses that place the corners almost like a better one."""
+    h, w = shape
+    corners = np.array([[[0, 0], [w, 0], [w, h], [0, h]]], float)
+    kept, places = [], []
+    for guess in guesses:
+        place = cv2.perspectiveTransform(corners, guess.H_before_to_after)[0]
+        if all(np.abs(place - other).max() > 0.08 * max(shape) for other in places):
+            kept.append(guess)
+            places.append(place)
+        if len(kept) == most:
+            break
+    return tuple(kept)
