@@ -1,4 +1,4 @@
-"""The checks, one line each. To add one: a file in `page_checks/` and a line here (names only, so that the web side loads no NumPy)."""
+"""The checks, one line each. A new check is a file in `page_checks/` and a line here; names only, so the web side loads no NumPy."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field

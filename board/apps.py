@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class BoardConfig(AppConfig):
+    name = "board"
+    verbose_name = "Board"
