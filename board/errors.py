@@ -1,0 +1,80 @@
+"""What can go wrong, said so that people can act on it: each docstring is the message that is read."""
+
+from inspect import getdoc
+
+
+class BoardError(Exception):
+    """Something went wrong."""
+
+    status = 400
+
+    def __init__(self, message: str = "", **details: object) -> None:
+        self.message = message or getdoc(type(self)) or ""
+        self.details = details
+        super().__init__(self.message)
+
+
+class NotFound(BoardError):
+    """There is nothing here, or it is not yours to see."""
+
+    status = 404
+
+
+class NotAllowed(BoardError):
+    """Your roles on this board do not allow this."""
+
+    status = 403
+
+
+class StaleVersion(BoardError):
+    """Someone changed this since you read it. Read it again, then send your change."""
+
+    status = 412
+
+
+class NotValid(BoardError):
+    """Some of what you sent cannot be used."""
+
+    status = 400
+
+
+class AlreadyThere(BoardError):
+    """This exists already."""
+
+    status = 409
+
+
+class MoveRefused(BoardError):
+    """The page cannot move."""
+
+    status = 409
+
+
+class NotPossibleNow(BoardError):
+    """This cannot be done in the state it is in."""
+
+    status = 409
+
+
+class PictureRefused(BoardError):
+    """This file cannot be taken as a picture."""
+
+    status = 415
+
+
+class PictureTooLarge(BoardError):
+    """This file is too large."""
+
+    status = 413
+
+
+class KeyReused(BoardError):
+    """This Idempotency-Key was used for another request. Choose a new one."""
+
+    status = 422
+
+
+class StillAtWork(BoardError):
+    """The first request with this Idempotency-Key is still at work. Try again in a moment."""
+
+    status = 409

@@ -1,0 +1,21 @@
+"""One noun per file. Models hold rows and facts about one row; writing is done by `board.actions` alone."""
+
+from board.models.api_token import ApiToken
+from board.models.board import Board
+from board.models.event import Event
+from board.models.finding import Finding
+from board.models.idempotency import KeptAnswer
+from board.models.job import Job
+from board.models.member import Member
+from board.models.note import Note, NotePlace, Reply
+from board.models.page import Page
+from board.models.panel import Panel, PanelShape
+from board.models.picture import Picture, Rendition
+from board.models.reference import Reference
+from board.models.revision import Revision
+from board.models.sheet import Sheet
+
+__all__ = [
+    "ApiToken", "Board", "Event", "Finding", "Job", "KeptAnswer", "Member", "Note", "NotePlace", "Page", "Panel", "PanelShape", "Picture",
+    "Reference", "Rendition", "Reply", "Revision", "Sheet",
+]

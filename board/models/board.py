@@ -1,0 +1,29 @@
+from django.db import models
+
+from board.page_format import PageFormat
+
+
+class Board(models.Model):
+    """One comic under review."""
+
+    title = models.CharField(max_length=200)
+    reading = models.CharField(max_length=3, choices=[("ltr", "left to right"), ("rtl", "right to left")], default="ltr")
+    trim_width_mm = models.FloatField(default=148)
+    trim_height_mm = models.FloatField(default=210)
+    bleed_mm = models.FloatField(default=3)
+    safe_mm = models.FloatField(default=8)
+    # {check id: {name: value}}: where this board wants other tolerances than the registry's.
+    own_tolerances = models.JSONField(default=dict, blank=True)
+    # Counts the event log. Raised under the row's lock, so that no reader ever skips a number.
+    events_so_far = models.PositiveBigIntegerField(default=0)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["title", "pk"]
+
+    def __str__(self) -> str:
+        return self.title
+
+    @property
+    def format(self) -> PageFormat:
+        return PageFormat(self.trim_width_mm, self.trim_height_mm, self.bleed_mm, self.safe_mm)

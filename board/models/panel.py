@@ -1,0 +1,44 @@
+from django.db import models
+
+from board.models.page import STAGE_CHOICES
+
+
+class Panel(models.Model):
+    """A picture on the page with one identity through all revisions; where it stands on each is a `PanelShape`."""
+
+    page = models.ForeignKey("board.Page", on_delete=models.CASCADE, related_name="panels")
+    order = models.PositiveIntegerField()  # in reading order, on the newest revision that has it
+    happens = models.TextField(blank=True)
+    said = models.TextField(blank=True)
+    still = models.ForeignKey("board.Reference", on_delete=models.SET_NULL, null=True, blank=True, related_name="panels")
+    # Ids of checks that leave this panel alone: the distortion is meant.
+    left_alone_by = models.JSONField(default=list, blank=True)
+    sent_back_to = models.CharField(max_length=10, choices=STAGE_CHOICES, blank=True)
+    handed_in_at = models.DateTimeField(null=True, blank=True)
+    chosen_alternate = models.CharField(max_length=2, default="A")
+    is_gone = models.BooleanField(default=False)  # the newest revision no longer has it
+    version = models.PositiveIntegerField(default=1)
+
+    class Meta:
+        ordering = ["page", "order", "pk"]
+
+    def __str__(self) -> str:
+        return f"panel {self.order} of {self.page}"
+
+
+class PanelShape(models.Model):
+    """Where a panel stands on one revision."""
+
+    panel = models.ForeignKey(Panel, on_delete=models.CASCADE, related_name="shapes")
+    revision = models.ForeignKey("board.Revision", on_delete=models.CASCADE, related_name="shapes")
+    order = models.PositiveIntegerField()
+    polygon = models.JSONField()  # [[x, y], …] page coordinates
+    is_framed = models.BooleanField(default=True)
+    is_by_hand = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ["order"]
+        constraints = [models.UniqueConstraint(fields=["panel", "revision"], name="one_shape_per_panel_and_revision")]
+
+    def __str__(self) -> str:
+        return f"{self.panel} on revision {self.revision_id}"

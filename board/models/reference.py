@@ -1,0 +1,25 @@
+from django.conf import settings
+from django.db import models
+
+from board.models.revision import READY, RECEIVED, REFUSED
+
+REFERENCE_KINDS = ("still", "background", "pose", "prop")
+
+
+class Reference(models.Model):
+    """A picture that panels are drawn from: a still of a modelled set, an old background, a pose, a prop."""
+
+    board = models.ForeignKey("board.Board", on_delete=models.CASCADE, related_name="references")
+    kind = models.CharField(max_length=12, choices=[(kind, kind) for kind in REFERENCE_KINDS], default="still")
+    title = models.CharField(max_length=200)
+    picture = models.ForeignKey("board.Picture", on_delete=models.PROTECT, related_name="references")
+    state = models.CharField(max_length=10, choices=[(s, s) for s in (RECEIVED, READY, REFUSED)], default=RECEIVED)
+    reason = models.CharField(max_length=500, blank=True)
+    uploaded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")
+    uploaded_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["kind", "title", "pk"]
+
+    def __str__(self) -> str:
+        return self.title

@@ -1,0 +1,35 @@
+from django.conf import settings
+from django.db import models
+
+from board.models.page import STAGE_CHOICES
+
+RECEIVED, READY, REFUSED = "received", "ready", "refused"
+
+
+class Revision(models.Model):
+    """One uploaded picture at a stage: never changed, never overwritten, ordered by arrival."""
+
+    page = models.ForeignKey("board.Page", on_delete=models.CASCADE, related_name="revisions")
+    number = models.PositiveIntegerField()  # 1, 2, 3… on its page, by arrival
+    stage = models.CharField(max_length=10, choices=STAGE_CHOICES)
+    alternate = models.CharField(max_length=2, default="A")
+    # Only for a try at one panel of the page; its page coordinates are then those of the panel's own picture.
+    panel = models.ForeignKey("board.Panel", on_delete=models.CASCADE, null=True, blank=True, related_name="tries")
+    picture = models.ForeignKey("board.Picture", on_delete=models.PROTECT, related_name="revisions")
+    file_name = models.CharField(max_length=200, blank=True)
+    state = models.CharField(max_length=10, choices=[(s, s) for s in (RECEIVED, READY, REFUSED)], default=RECEIVED)
+    reason = models.CharField(max_length=500, blank=True)
+    uploaded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")
+    uploaded_at = models.DateTimeField(auto_now_add=True)
+    minutes_spent = models.PositiveIntegerField(null=True, blank=True)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    withdrawn_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+")
+    # Where a sheet of thumbnails was cut: {"sheet": id, "polygon": […]}.
+    cut_from = models.JSONField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["number"]
+        constraints = [models.UniqueConstraint(fields=["page", "number"], name="revisions_are_numbered_by_arrival")]
+
+    def __str__(self) -> str:
+        return f"{self.page}, revision {self.number}"

@@ -1,0 +1,131 @@
+"""When a page or a panel may move: pure rules, (facts) -> Refusal | None. A new rule is one function in the tuple of its move."""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+
+from board.stages.order import stages_up_to
+
+REVIEWERS = frozenset({"editor", "instructor"})
+DRAWERS = frozenset({"artist", "student"})
+
+
+@dataclass(frozen=True)
+class Refusal:
+    """Why a move is not made: `code` for programs, `reason` for people."""
+
+    code: str
+    reason: str
+
+
+@dataclass(frozen=True)
+class MoveFacts:
+    """All that the rules look at. Counts belong to the page, or to the one panel that is moved."""
+
+    stage: str
+    roles: frozenset[str]
+    draws_this_page: bool = True  # a student: the page is theirs
+    is_handed_in: bool = False
+    is_finished: bool = False
+    has_revision_at_stage: bool = False
+    open_must_notes: int = 0
+    running_checks: int = 0
+    panels_sent_back: int = 0
+    is_panel: bool = False
+    panel_is_sent_back: bool = False
+    to_stage: str | None = None
+
+
+Rule = Callable[[MoveFacts], Refusal | None]
+
+
+def first_refusal(rules: Iterable[Rule], facts: MoveFacts) -> Refusal | None:
+    return next((refusal for rule in rules if (refusal := rule(facts))), None)
+
+
+def only_a_drawer(facts: MoveFacts) -> Refusal | None:
+    if facts.roles & {"artist"} or ("student" in facts.roles and facts.draws_this_page):
+        return None
+    return Refusal("not-an-artist", "Only who draws the page can hand it in.")
+
+
+def only_a_reviewer(facts: MoveFacts) -> Refusal | None:
+    if facts.roles & REVIEWERS:
+        return None
+    return Refusal("not-a-reviewer", "Only an editor or an instructor can do this.")
+
+
+def not_when_finished(facts: MoveFacts) -> Refusal | None:
+    return Refusal("finished", "The page is finished. Send it back to work on it again.") if facts.is_finished else None
+
+
+def a_revision_is_there(facts: MoveFacts) -> Refusal | None:
+    if facts.has_revision_at_stage:
+        return None
+    return Refusal("no-revision", f"There is no picture at the {facts.stage} stage yet. Upload one first.")
+
+
+def not_handed_in_twice(facts: MoveFacts) -> Refusal | None:
+    if facts.is_panel or not facts.is_handed_in:
+        return None
+    return Refusal("already-handed-in", "It is handed in already and waits for the reviewer.")
+
+
+def handed_in_unless_ones_own(facts: MoveFacts) -> Refusal | None:
+    """Who is artist and editor at once signs off in one click; a hand-in to oneself would be ceremony."""
+    if facts.is_panel or facts.is_handed_in or facts.roles & {"artist"}:
+        return None
+    return Refusal("not-handed-in", "It is not handed in yet; the artist may still be at work on it.")
+
+
+def no_open_must_note(facts: MoveFacts) -> Refusal | None:
+    if not facts.open_must_notes:
+        return None
+    notes = "1 must note is" if facts.open_must_notes == 1 else f"{facts.open_must_notes} must notes are"
+    return Refusal("open-must-notes", f"{notes} still open. Settle it, let it stand, or send the page back.")
+
+
+def no_check_running(facts: MoveFacts) -> Refusal | None:
+    if not facts.running_checks:
+        return None
+    return Refusal("checks-running", "The newest picture is still being measured. Wait a moment and try again.")
+
+
+def no_panel_sent_back(facts: MoveFacts) -> Refusal | None:
+    if facts.is_panel or not facts.panels_sent_back:
+        return None
+    panels = "1 panel is" if facts.panels_sent_back == 1 else f"{facts.panels_sent_back} panels are"
+    return Refusal("panels-sent-back", f"{panels} sent back and not signed off again.")
+
+
+def back_to_where_it_was(facts: MoveFacts) -> Refusal | None:
+    if facts.to_stage is None or facts.to_stage in stages_up_to(facts.stage):
+        return None
+    return Refusal("not-back", "Sending back leads to this stage or an earlier one.")
+
+
+def something_to_send_back(facts: MoveFacts) -> Refusal | None:
+    goes_back = facts.to_stage not in (None, facts.stage)
+    if facts.is_panel or facts.is_handed_in or facts.is_finished or goes_back:
+        return None
+    return Refusal("not-handed-in", "The artist has it already.")
+
+
+def the_panel_is_sent_back(facts: MoveFacts) -> Refusal | None:
+    if not facts.is_panel or facts.panel_is_sent_back:
+        return None
+    return Refusal("not-sent-back", "This panel moves with its page; it was not sent back on its own.")
+
+
+MOVES: dict[str, tuple[Rule, ...]] = {
+    "hand-in": (only_a_drawer, not_when_finished, the_panel_is_sent_back, not_handed_in_twice, a_revision_is_there),
+    "sign-off": (
+        only_a_reviewer, not_when_finished, the_panel_is_sent_back, a_revision_is_there, handed_in_unless_ones_own, no_panel_sent_back,
+        no_open_must_note, no_check_running,
+    ),
+    "send-back": (only_a_reviewer, back_to_where_it_was, something_to_send_back),
+}
+
+
+def refusal_of(move: str, facts: MoveFacts) -> Refusal | None:
+    """What stands against this move, the first thing only; None when it may be made. Raises KeyError for an unknown move."""
+    return first_refusal(MOVES[move], facts)
