@@ -1,0 +1,99 @@
+"""The straight sides of a piece of the page: long lines along its outline, with drawing on one side and ground on the other."""
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+
+
+@dataclass(frozen=True)
+class FrameLine:
+    """A line n . p = offset; `normal` (2,) is of length 1 and points out of the piece. `span` is the covered stretch along it."""
+
+    normal: np.ndarray
+    offset: float
+    support: float  # px of outline that lie on it
+    span: tuple[float, float]
+
+    def height_of(self, points: np.ndarray) -> np.ndarray:
+        """How far points (N, 2) lie outside of the line, in px; negative inside."""
+        return points @ self.normal - self.offset
+
+    @property
+    def along(self) -> np.ndarray:
+        return np.array([-self.normal[1], self.normal[0]])
+
+
+def outline_points(mask: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Points (N, 2) along the outer outlines of `mask`, about one a pixel, and their outward normals (N, 2)."""
+    contours, _ = cv2.findContours(mask.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    points, normals = [], []
+    for contour in contours:
+        if len(contour) >= 20:
+            line = contour[:, 0].astype(float)
+            points.append(line)
+            normals.append(_normals(line))
+    if not points:
+        return np.zeros((0, 2)), np.zeros((0, 2))
+    return np.concatenate(points), np.concatenate(normals)
+
+
+def _normals(line: np.ndarray, reach: int = 4) -> np.ndarray:
+    # OpenCV walks an outer outline anticlockwise on screen (y down), so the outside is to the right of the walk.
+    run = np.roll(line, -reach, axis=0) - np.roll(line, reach, axis=0)
+    length = np.maximum(np.hypot(run[:, 0], run[:, 1]), 1e-9)
+    return np.stack([-run[:, 1], run[:, 0]], axis=1) / length[:, None]
+
+
+def find_frame_lines(mask: np.ndarray, tolerance_px: float, least_px: float) -> list[FrameLine]:
+    """The straight sides of `mask` (bool (H, W)) with at least `least_px` of outline within `tolerance_px`, longest first."""
+    points, normals = outline_points(mask)
+    if len(points) == 0:
+        return []
+    free = np.ones(len(points), bool)
+    lines: list[FrameLine] = []
+    for normal, through in _hypotheses(mask, least_px / 6):
+        line = _fit(points, normals, free, normal, through, tolerance_px)
+        if line is not None and line.support >= least_px:
+            lines.append(line)
+            on_it = (np.abs(line.height_of(points)) < 2 * tolerance_px) & (normals @ line.normal > 0.8)
+            free &= ~on_it
+    return sorted(lines, key=lambda line: -line.support)
+
+
+def _hypotheses(mask: np.ndarray, least_px: float, most: int = 40) -> list[tuple[np.ndarray, np.ndarray]]:
+    """Normals and points of the longest straight runs of the outline."""
+    contours, _ = cv2.findContours(mask.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    runs = []
+    for contour in contours:
+        if len(contour) < 20:
+            continue
+        corners = cv2.approxPolyDP(contour, 2.0, True)[:, 0].astype(float)
+        ends = np.roll(corners, -1, axis=0)
+        run = ends - corners
+        length = np.hypot(run[:, 0], run[:, 1])
+        for k in np.flatnonzero(length >= least_px):
+            normal = np.array([-run[k, 1], run[k, 0]]) / length[k]
+            runs.append((length[k], normal, (corners[k] + ends[k]) / 2))
+    runs.sort(key=lambda run: -run[0])
+    return [(normal, through) for _, normal, through in runs[:most]]
+
+
+def _fit(points: np.ndarray, normals: np.ndarray, free: np.ndarray, normal: np.ndarray, through: np.ndarray,
+         tolerance_px: float) -> FrameLine | None:
+    """The line through the outline points near a hypothesis, fitted again as it gathers more of them."""
+    offset = float(through @ normal)
+    for reach in (2.0, 1.5, 1.0, 1.0):
+        on_it = free & (np.abs(points @ normal - offset) <= reach * tolerance_px) & (normals @ normal > 0.8)
+        if on_it.sum() < 10:
+            return None
+        chosen = points[on_it]
+        middle = chosen.mean(axis=0)
+        _, _, axes = np.linalg.svd(chosen - middle, full_matrices=False)
+        fresh = axes[1] if axes[1] @ normal > 0 else -axes[1]
+        if fresh @ normal < 0.9:
+            return None
+        normal, offset = fresh, float(middle @ fresh)
+    along = chosen @ np.array([-normal[1], normal[0]])
+    support = np.unique(np.round(along)).size
+    return FrameLine(normal, offset, float(support), (float(along.min()), float(along.max())))

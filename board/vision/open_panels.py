@@ -1,0 +1,86 @@
+"""Panels without a frame: what is drawn on a tier outside of all frames."""
+
+import cv2
+import numpy as np
+
+from board.vision.panel_pieces import PieceScale
+
+LEAST_AREA = 0.025  # of the picture: less is lettering, a page number, a sound word
+LEAST_SIDE = 0.055  # of the longer side
+REACH = 0.03  # of the longer side: parts nearer than twice this belong together
+TIER_REACH = 0.15  # of the width: and within a tier, parts nearer than this
+
+
+def find_open_panels(content: np.ndarray, frames: list[np.ndarray], scale: PieceScale) -> list[np.ndarray]:
+    """Boxes (4, 2) of the groups of `content` (bool (H, W)) that lie outside of the polygons `frames`."""
+    left_over = content & ~_covered(content.shape, frames, round(0.008 * scale.longer_px))
+    boxes = _part_boxes(left_over, scale)
+    groups = _joined(boxes, frames, scale)
+    return [_corners(box) for box in groups if _is_panel(box, scale)]
+
+
+def _covered(shape: tuple[int, int], frames: list[np.ndarray], margin_px: int) -> np.ndarray:
+    mask = np.zeros(shape, np.uint8)
+    for polygon in frames:
+        cv2.fillPoly(mask, [np.round(polygon).astype(np.int32)], 1)
+    size = 2 * margin_px + 1
+    return cv2.dilate(mask, np.ones((size, size), np.uint8)).astype(bool)
+
+
+def _part_boxes(mask: np.ndarray, scale: PieceScale) -> list[np.ndarray]:
+    """left, top, right, bottom of the parts of `mask` that are more than specks."""
+    count, _, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
+    least = 0.006 * scale.longer_px
+    large = [row for row in stats[1:count] if max(row[2], row[3]) >= least]
+    return [np.array([x, y, x + width, y + height], float) for x, y, width, height, _ in large]
+
+
+def _joined(boxes: list[np.ndarray], frames: list[np.ndarray], scale: PieceScale) -> list[np.ndarray]:
+    """Boxes joined while two of them are near and no frame stands between them."""
+    fences = [np.concatenate([polygon.min(axis=0), polygon.max(axis=0)]) for polygon in frames]
+    joined = True
+    while joined:
+        joined = False
+        for i in range(len(boxes)):
+            for j in range(i + 1, len(boxes)):
+                if _near(boxes[i], boxes[j], scale) and not _fenced(_around(boxes[i], boxes[j]), boxes[i], boxes[j], fences):
+                    boxes[i] = _around(boxes[i], boxes[j])
+                    del boxes[j]
+                    joined = True
+                    break
+            if joined:
+                break
+    return boxes
+
+
+def _around(a: np.ndarray, b: np.ndarray) -> np.ndarray:
+    return np.concatenate([np.minimum(a[:2], b[:2]), np.maximum(a[2:], b[2:])])
+
+
+def _near(a: np.ndarray, b: np.ndarray, scale: PieceScale) -> bool:
+    gap = np.maximum(np.maximum(a[:2], b[:2]) - np.minimum(a[2:], b[2:]), 0)
+    if gap.max() <= 2 * REACH * scale.longer_px:
+        return True
+    shared = min(a[3], b[3]) - max(a[1], b[1])
+    lower = min(a[3] - a[1], b[3] - b[1])
+    return bool(shared >= 0.5 * lower and gap[0] <= TIER_REACH * scale.area_px / scale.longer_px)
+
+
+def _fenced(box: np.ndarray, a: np.ndarray, b: np.ndarray, fences: list[np.ndarray]) -> bool:
+    """Whether the box around two parts takes in more of a framed panel than the parts already do."""
+    def shared(part: np.ndarray, fence: np.ndarray) -> float:
+        side = np.minimum(part[2:], fence[2:]) - np.maximum(part[:2], fence[:2])
+        return float(max(0.0, side[0]) * max(0.0, side[1]))
+
+    area = float(np.prod(box[2:] - box[:2]))
+    return any(shared(box, fence) - shared(a, fence) - shared(b, fence) > 0.05 * area for fence in fences)
+
+
+def _is_panel(box: np.ndarray, scale: PieceScale) -> bool:
+    width, height = box[2:] - box[:2]
+    return min(width, height) >= LEAST_SIDE * scale.longer_px and width * height >= LEAST_AREA * scale.area_px
+
+
+def _corners(box: np.ndarray) -> np.ndarray:
+    left, top, right, bottom = box
+    return np.array([[left, top], [right, top], [right, bottom], [left, bottom]])

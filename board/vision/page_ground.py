@@ -1,0 +1,100 @@
+"""What of a page is ground: the paper around and between the panels, light, dark or toned."""
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+
+# Neither antialiasing nor the noise of a scan is drawing; from trials on pages and on drawn layouts, no source.
+LEAST_TOLERANCE = 6
+MOST_TOLERANCE = 40
+
+
+@dataclass(frozen=True)
+class PageGround:
+    """Masks of one reduced picture, both bool (H, W)."""
+
+    paper: np.ndarray  # has the value of the ground, wherever it lies
+    ground: np.ndarray  # paper that is reached from the edge of the picture without crossing a line
+
+
+def find_ground(gray: np.ndarray) -> PageGround:
+    """The ground of `gray` (uint8 (H, W)); a full-bleed picture has paper by its most likely value and may have no ground."""
+    even = _even_light(gray)
+    value, tolerance = _ground_value(even)
+    paper = np.abs(even.astype(np.int16) - value) <= tolerance
+    return PageGround(paper, reached_from_edge(paper))
+
+
+def reached_from_edge(paper: np.ndarray) -> np.ndarray:
+    """The part of `paper` (bool (H, W)) that hangs together with the edge of the picture."""
+    _, labels = cv2.connectedComponents(paper.astype(np.uint8), connectivity=4)
+    rim = np.concatenate([labels[0], labels[-1], labels[:, 0], labels[:, -1]])
+    on_rim = np.zeros(labels.max() + 1, bool)
+    on_rim[rim] = True
+    on_rim[0] = False
+    return on_rim[labels]
+
+
+def _rim(gray: np.ndarray) -> np.ndarray:
+    """The grey values along the edge of the picture, a strip of four thousandths of its longer side."""
+    width = max(2, round(0.004 * max(gray.shape)))
+    sides = gray[:width], gray[-width:], gray[:, :width].T, gray[:, -width:].T
+    return np.concatenate([side.ravel() for side in sides])
+
+
+def _ground_value(gray: np.ndarray) -> tuple[int, float]:
+    """Value and tolerance: the value that most of the rim shares, or, where panels bleed off on all sides, black or white."""
+    rim = _rim(gray)
+    counts = np.bincount(rim, minlength=256).astype(float)
+    shares = np.convolve(counts, np.ones(9), "same") / rim.size
+    value = int(shares.argmax())
+    if shares[value] < 0.15:
+        value = _value_of_bands(gray)
+    near = rim[np.abs(rim.astype(int) - value) <= 20].astype(float)
+    if near.size == 0:
+        return value, LEAST_TOLERANCE
+    value = int(np.median(near))
+    spread = 1.4826 * float(np.median(np.abs(near - value)))
+    return value, float(np.clip(4 * spread + LEAST_TOLERANCE, LEAST_TOLERANCE, MOST_TOLERANCE))
+
+
+def _value_of_bands(gray: np.ndarray) -> int:
+    """White or black, whichever fills more whole rows and columns."""
+    def bands(mask: np.ndarray) -> int:
+        return int((mask.mean(axis=0) > 0.9).sum() + (mask.mean(axis=1) > 0.9).sum())
+
+    return 255 if bands(gray >= 247) >= bands(gray <= 8) else 0
+
+
+def _even_light(gray: np.ndarray) -> np.ndarray:
+    """`gray` with a slow fall of light over the paper taken out, where the rim shows one."""
+    rim = _rim(gray).astype(float)
+    low, high = np.percentile(rim, (10, 90))
+    if high - low < 12 or low < 90:
+        return gray
+    rows, columns, levels = _bright_blocks(gray)
+    basis = _slow_surface(columns, rows)
+    keep = np.ones(levels.size, bool)
+    for _ in range(4):
+        weights, *_ = np.linalg.lstsq(basis[keep], levels[keep], rcond=None)
+        keep = levels - basis @ weights > -8
+    height, width = gray.shape
+    x, y = np.meshgrid(np.linspace(-1, 1, width), np.linspace(-1, 1, height))
+    light = _slow_surface(x.ravel(), y.ravel()) @ weights
+    return np.clip(gray * (245.0 / np.maximum(light.reshape(gray.shape), 1)), 0, 255).astype(np.uint8)
+
+
+def _bright_blocks(gray: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """The paper's level in blocks: rows and columns of their middles in -1..1, and the 90th percentile of each."""
+    size = max(8, max(gray.shape) // 40)
+    height, width = gray.shape[0] // size, gray.shape[1] // size
+    blocks = gray[: height * size, : width * size].reshape(height, size, width, size).swapaxes(1, 2).reshape(height * width, -1)
+    y, x = np.mgrid[0:height, 0:width]
+    scale = 2 * size / gray.shape[0], 2 * size / gray.shape[1]
+    levels = np.percentile(blocks, 90, axis=1)
+    return (y.ravel() + 0.5) * scale[0] - 1, (x.ravel() + 0.5) * scale[1] - 1, levels
+
+
+def _slow_surface(x: np.ndarray, y: np.ndarray) -> np.ndarray:
+    return np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=1)

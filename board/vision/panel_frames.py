@@ -1,0 +1,70 @@
+"""Finds the panels of a page and the order in which they are read."""
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+
+from board.vision.convex_polygons import polygon_area, shared_area
+from board.vision.open_panels import find_open_panels
+from board.vision.page_ground import find_ground
+from board.vision.panel_outline import outline_of
+from board.vision.panel_pieces import PieceScale, find_pieces
+from board.vision.reading_order import order_panels
+
+WORK_SIDE_PX = 1400
+
+
+@dataclass(frozen=True)
+class PanelLayout:
+    """Panels as polygons (K, 2) in continuous pixels of the picture that was given, in reading order."""
+
+    panels: tuple[np.ndarray, ...]
+    framed: tuple[bool, ...]
+    order_doubtful: bool
+
+    def __bool__(self) -> bool:
+        return bool(self.panels)
+
+
+def find_panels(gray: np.ndarray, *, reading: str = "ltr") -> PanelLayout:
+    """Panels of a page, drawn or scanned, framed or open; empty where nothing is drawn.
+
+    gray: uint8 (H, W). reading: "ltr" or "rtl". Raises ValueError for another shape, type or reading.
+    """
+    if gray.ndim != 2 or gray.dtype != np.uint8 or gray.size == 0:
+        raise ValueError("gray is a uint8 picture of shape (H, W)")
+    small = _reduced(gray)
+    scale = PieceScale(float(max(small.shape)), float(small.size))
+    polygons, framed = _find(small, scale)
+    order = order_panels(polygons, reading)
+    up = np.array([gray.shape[1] / small.shape[1], gray.shape[0] / small.shape[0]])
+    limit = np.array([gray.shape[1], gray.shape[0]], float)
+    panels = tuple(np.clip(polygons[k] * up, 0, limit) for k in order.indices)
+    return PanelLayout(panels, tuple(framed[k] for k in order.indices), order.doubtful)
+
+
+def _reduced(gray: np.ndarray) -> np.ndarray:
+    share = WORK_SIDE_PX / max(gray.shape)
+    if share >= 1:
+        return gray
+    size = max(1, round(gray.shape[1] * share)), max(1, round(gray.shape[0] * share))
+    return cv2.resize(gray, size, interpolation=cv2.INTER_AREA)
+
+
+def _find(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
+    page = find_ground(small)
+    outlines = [outline_of(piece, scale) for piece in find_pieces(page, scale)]
+    frames = _free_standing([outline.polygon for outline in outlines if outline.framed])
+    open_boxes = find_open_panels(~page.ground, frames, scale)
+    return frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes)
+
+
+def _free_standing(frames: list[np.ndarray]) -> list[np.ndarray]:
+    """Frames that do not lie within another: what stands in a frame whose border is broken is a part of its drawing."""
+    by_size = sorted(frames, key=polygon_area, reverse=True)
+    kept: list[np.ndarray] = []
+    for frame in by_size:
+        if all(shared_area(frame, other) < 0.7 * polygon_area(frame) for other in kept):
+            kept.append(frame)
+    return kept

@@ -1,0 +1,131 @@
+"""Cuts what stands on the ground of a page into pieces, one a panel where the panels have straight sides."""
+
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+
+from board.vision.convex_polygons import chord_of, convex_hull
+from board.vision.frame_lines import FrameLine, find_frame_lines
+from board.vision.page_ground import PageGround
+
+
+@dataclass(frozen=True)
+class PieceScale:
+    """Sizes in px of the reduced picture that decide what is a panel; shares of its longer side or area are trials, no source."""
+
+    longer_px: float
+    area_px: float
+
+    @property
+    def line_tolerance_px(self) -> float:
+        return max(2.0, 0.0025 * self.longer_px)
+
+    @property
+    def least_side_px(self) -> float:
+        return 0.03 * self.longer_px
+
+    @property
+    def least_area_px(self) -> float:
+        return 0.006 * self.area_px
+
+
+@dataclass(frozen=True)
+class Piece:
+    """A part of the content, as a mask in its own box: `mask` bool (h, w), its top left corner at `left`, `top`."""
+
+    mask: np.ndarray
+    left: int
+    top: int
+
+    def full(self, shape: tuple[int, int]) -> np.ndarray:
+        whole = np.zeros(shape, bool)
+        height, width = self.mask.shape
+        whole[self.top : self.top + height, self.left : self.left + width] = self.mask
+        return whole
+
+
+def find_pieces(page: PageGround, scale: PieceScale) -> list[Piece]:
+    """The large connected parts of the content, cut where a gutter runs through a part that something bridges."""
+    pieces: list[Piece] = []
+    waiting = _large_parts(~page.ground, 0, 0, scale)
+    while waiting:
+        piece = waiting.pop()
+        line = _best_cut(piece, page, scale) if len(pieces) + len(waiting) < 200 else None
+        if line is None:
+            pieces.append(piece)
+        else:
+            waiting += _cut(piece, line, scale)
+    return pieces
+
+
+def _large_parts(mask: np.ndarray, left: int, top: int, scale: PieceScale) -> list[Piece]:
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
+    pieces = []
+    for k in range(1, count):
+        x, y, width, height, _ = stats[k]
+        if min(width, height) >= scale.least_side_px and width * height >= scale.least_area_px:
+            part = labels[y : y + height, x : x + width] == k
+            pieces.append(Piece(part, left + x, top + y))
+    return pieces
+
+
+def _heights(piece: Piece, line: FrameLine) -> np.ndarray:
+    height, width = piece.mask.shape
+    return (np.arange(width) * line.normal[0])[None, :] + (np.arange(height) * line.normal[1])[:, None] - line.offset
+
+
+def _cut(piece: Piece, line: FrameLine, scale: PieceScale) -> list[Piece]:
+    heights = _heights(piece, line)
+    inside = piece.mask & (heights <= scale.line_tolerance_px / 2)
+    outside = piece.mask & (heights > scale.line_tolerance_px / 2)
+    return [part for mask in (inside, outside) for part in _large_parts(mask, piece.left, piece.top, scale)]
+
+
+def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | None:
+    """The side of one panel that goes on as a gutter through the whole piece, with a panel's worth on both of its sides."""
+    hull = convex_hull(piece.mask)
+    least = max(scale.least_side_px, 0.3 * min(piece.mask.shape))
+    best, best_share = None, 0.45
+    for line in find_frame_lines(piece.mask, scale.line_tolerance_px, least):
+        chord = chord_of(hull, line.normal, line.offset)
+        if chord is None:
+            continue
+        share = line.support / max(1.0, float(np.hypot(*(chord[1] - chord[0]))))
+        if share > best_share and _parts_both_sides(piece, line, scale) and _opens_out(piece, line, chord, page, scale):
+            best, best_share = line, share
+    return best
+
+
+def _parts_both_sides(piece: Piece, line: FrameLine, scale: PieceScale) -> bool:
+    heights = _heights(piece, line)
+    edge = scale.line_tolerance_px
+    for side in (piece.mask & (heights <= edge), piece.mask & (heights > edge)):
+        if side.sum() < 0.25 * scale.least_area_px or not _large_parts(side, 0, 0, scale):
+            return False
+        if np.ptp(heights[side]) < scale.least_side_px:
+            return False
+    return True
+
+
+def _opens_out(piece: Piece, line: FrameLine, chord: tuple[np.ndarray, np.ndarray], page: PageGround, scale: PieceScale) -> bool:
+    """Whether the ground beside the line leads out of the piece at one end: the inside of a frame is closed at both."""
+    run = chord[1] - chord[0]
+    length = float(np.hypot(*run))
+    run = run / max(length, 1e-9)
+    steps = np.arange(-0.008 * scale.longer_px, 0.05 * length + 0.012 * scale.longer_px)
+    corner = np.array([piece.left, piece.top], float)
+    for end, inward in ((chord[0], run), (chord[1], -run)):
+        for aside in range(1, round(2 * scale.line_tolerance_px) + 2):
+            way = corner + end + aside * line.normal + steps[:, None] * inward
+            if _share_of(page.ground, way) >= 0.9:
+                return True
+    return False
+
+
+def _share_of(mask: np.ndarray, points: np.ndarray) -> float:
+    """Share of points (N, 2) that lie on `mask`; outside of the picture counts as on it."""
+    x, y = np.round(points).astype(int).T
+    beyond = (x < 0) | (y < 0) | (x >= mask.shape[1]) | (y >= mask.shape[0])
+    on = mask[np.clip(y, 0, mask.shape[0] - 1), np.clip(x, 0, mask.shape[1] - 1)]
+    return float((on | beyond).mean())
