@@ -1,4 +1,4 @@
-"""The checks, one line each. A new check is a file in `page_checks/` and a line here; names only, so the web side loads no NumPy."""
+"""The checks, one line each. A new check is a file in `page_checks/` and a line here; only names: the web side needs no NumPy."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field

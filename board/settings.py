@@ -134,7 +134,10 @@ FILE_UPLOAD_TEMP_DIR = str(VAR_DIR / "incoming")
 Path(FILE_UPLOAD_TEMP_DIR).mkdir(exist_ok=True)
 
 REST_FRAMEWORK = {
-    "DEFAULT_AUTHENTICATION_CLASSES": ["api.token_authentication.TokenAuthentication", "api.session_authentication.SessionAuthentication"],
+    "DEFAULT_AUTHENTICATION_CLASSES": [
+        "api.token_authentication.TokenAuthentication",
+        "api.session_authentication.SessionAuthentication",
+    ],
     "DEFAULT_PERMISSION_CLASSES": ["rest_framework.permissions.IsAuthenticated"],
     "DEFAULT_PAGINATION_CLASS": "api.paging.Paging",
     "DEFAULT_FILTER_BACKENDS": ["django_filters.rest_framework.DjangoFilterBackend"],

@@ -16,6 +16,6 @@ from board.models.revision import Revision
 from board.models.sheet import Sheet
 
 __all__ = [
-    "ApiToken", "Board", "Event", "Finding", "Job", "KeptAnswer", "Member", "Note", "NotePlace", "Page", "Panel", "PanelShape", "Picture",
-    "Reference", "Rendition", "Reply", "Revision", "Sheet",
+    "ApiToken", "Board", "Event", "Finding", "Job", "KeptAnswer", "Member", "Note", "NotePlace", "Page", "Panel", "PanelShape",
+    "Picture", "Reference", "Rendition", "Reply", "Revision", "Sheet",
 ]

@@ -15,7 +15,9 @@ class Page(models.Model):
     stage = models.CharField(max_length=10, choices=STAGE_CHOICES, default=STAGES[0])
     handed_in_at = models.DateTimeField(null=True, blank=True)
     finished_at = models.DateTimeField(null=True, blank=True)
-    drawn_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="drawn_pages")
+    drawn_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="drawn_pages"
+    )
     is_open_to_students = models.BooleanField(default=False)
     happens = models.TextField(blank=True)
     said = models.TextField(blank=True)

@@ -1,7 +1,8 @@
 from django.conf import settings
 from django.db import models
 
-from board.models.page import STAGE_CHOICES
+from board.models.page import STAGE_CHOICES, Page
+from board.stages.order import stages_up_to
 
 RECEIVED, READY, REFUSED = "received", "ready", "refused"
 
@@ -33,3 +34,22 @@ class Revision(models.Model):
 
     def __str__(self) -> str:
         return f"{self.page}, revision {self.number}"
+
+
+def shown_revisions(page_id: int) -> "models.QuerySet[Revision]":
+    """Pictures of the whole page that were not withdrawn or refused, newest first."""
+    revisions = Revision.objects.filter(page_id=page_id, panel__isnull=True, withdrawn_at__isnull=True)
+    return revisions.exclude(state=REFUSED).order_by("-number")
+
+
+def current_revision(page: Page) -> Revision | None:
+    """What the Desk shows: the newest of the chosen alternate at the page's stage; before one is there, of the stage before.
+
+    A picture uploaded ahead of its stage is kept and waits.
+    """
+    of_alternate = list(shown_revisions(page.pk).filter(alternate=page.chosen_alternate))
+    for stage in reversed(stages_up_to(page.stage)):
+        for revision in of_alternate:
+            if revision.stage == stage:
+                return revision
+    return of_alternate[0] if of_alternate else None

@@ -1,0 +1,106 @@
+"""Queues the work on a picture: intake first, then renditions and checks, each check after those it builds on.
+
+The digest of a job covers all that its answer depends on, so a corrected panel, a changed tolerance or a new version of the check
+queues exactly the checks that look at it.
+"""
+
+from board.actions.jobs import queue_job
+from board.check_registry import CHECKS, CheckEntry, checks_for
+from board.models import Board, Job, Page, PanelShape, Revision
+from board.models.job import UNFINISHED
+from board.models.revision import READY, current_revision
+
+
+def queue_intake(*, revision: Revision) -> Job:
+    return queue_job(
+        board=revision.page.board, kind="intake", key=f"intake/revision/{revision.pk}", revision=revision,
+        inputs={"sha256": revision.picture.sha256},
+    )
+
+
+def queue_renditions(*, revision: Revision) -> Job:
+    return queue_job(
+        board=revision.page.board, kind="renditions", key=f"renditions/revision/{revision.pk}", revision=revision,
+        inputs={"sha256": revision.picture.sha256},
+    )
+
+
+def queue_carrying(*, revision: Revision) -> Job | None:
+    """Notes pinned on the revision before are carried onto this one, once its panels are known."""
+    before = revision_before(revision)
+    if before is None:
+        return None
+    return queue_job(
+        board=revision.page.board, kind="carry-notes", key=f"carry-notes/revision/{revision.pk}", revision=revision,
+        inputs={"before": before.pk, "panels": panels_as_input(revision), "panels_before": panels_as_input(before)},
+    )
+
+
+def revision_before(revision: Revision) -> Revision | None:
+    older = Revision.objects.filter(
+        page_id=revision.page_id, panel_id=revision.panel_id, state=READY, withdrawn_at__isnull=True, number__lt=revision.number
+    )
+    return older.order_by("-number").first()
+
+
+def queue_ready_checks(*, revision: Revision, afresh: bool = False) -> list[Job]:
+    """Queues each check of the revision's stage whose inputs are there and have changed; `afresh`, changed or not."""
+    if revision.state != READY:
+        return []
+    unfinished = set(Job.objects.filter(revision=revision, kind="check", state__in=UNFINISHED).values_list("check_id", flat=True))
+    known = set(Job.objects.filter(revision=revision, kind="check").values_list("check_id", flat=True))
+    jobs = []
+    for entry in checks_for(revision.stage):
+        waits_on = [check for check in entry.after if check in unfinished or check not in known]
+        if waits_on and any(revision.stage in CHECKS[check].stages for check in waits_on):
+            continue
+        job = _queue_check(revision, entry, afresh)
+        jobs.append(job)
+        known.add(entry.id)
+        if job.state in UNFINISHED:
+            unfinished.add(entry.id)
+    return jobs
+
+
+def _queue_check(revision: Revision, entry: CheckEntry, afresh: bool) -> Job:
+    return queue_job(
+        board=revision.page.board, kind="check", key=f"check/{entry.id}/revision/{revision.pk}", revision=revision,
+        check_id=entry.id, inputs=inputs_of_check(revision, entry), force=afresh,
+    )
+
+
+def inputs_of_check(revision: Revision, entry: CheckEntry) -> dict:
+    board = revision.page.board
+    inputs: dict = {
+        "version": entry.version,
+        "tolerances": {**entry.tolerances, **board.own_tolerances.get(entry.id, {})},
+        "format": [board.trim_width_mm, board.trim_height_mm, board.bleed_mm, board.safe_mm],
+        "reading": board.reading,
+        "is_spread": revision.page.is_spread,
+        "stage": revision.stage,
+        "sha256": revision.picture.sha256,
+    }
+    if "panels" in entry.after:
+        inputs["panels"] = panels_as_input(revision, entry.id)
+    return inputs
+
+
+def panels_as_input(revision: Revision, check_id: str = "") -> list[dict]:
+    shapes = PanelShape.objects.filter(revision=revision).select_related("panel")
+    return [
+        {
+            "id": shape.panel_id, "order": shape.order, "polygon": shape.polygon, "framed": shape.is_framed,
+            "left_alone": check_id in shape.panel.left_alone_by,
+        }
+        for shape in shapes
+    ]
+
+
+def measure_page_again(*, page: Page, afresh: bool = False) -> list[Job]:
+    revision = current_revision(page)
+    return queue_ready_checks(revision=revision, afresh=afresh) if revision else []
+
+
+def measure_board_again(*, board: Board) -> None:
+    for page in Page.objects.filter(board=board):
+        measure_page_again(page=page)

@@ -1,0 +1,53 @@
+from collections.abc import Iterable
+
+from django.contrib.auth import get_user_model
+from django.db import transaction
+
+from board.access import Seat
+from board.actions.events import write_event
+from board.errors import AlreadyThere, NotPossibleNow, NotValid
+from board.models import Member
+from board.models.member import ROLES
+from board.stages.move_rules import REVIEWERS
+
+
+def read_roles(roles: Iterable[str]) -> list[str]:
+    wanted = set(roles)
+    if not wanted or wanted - set(ROLES):
+        raise NotValid(f"Choose one or more of these roles: {', '.join(ROLES)}.")
+    return [role for role in ROLES if role in wanted]
+
+
+@transaction.atomic
+def add_member(*, seat: Seat, username: str, roles: Iterable[str]) -> Member:
+    user = get_user_model().objects.filter(username=username, is_active=True).first()
+    if user is None:
+        raise NotValid(f"Nobody here signs in as “{username}”.")
+    member, is_new = Member.objects.get_or_create(board=seat.board, user=user, defaults={"roles": read_roles(roles)})
+    if not is_new:
+        raise AlreadyThere(f"{username} is on this board already.")
+    write_event(board=seat.board, kind="member-added", actor=seat.user, member=member.pk)
+    return member
+
+
+@transaction.atomic
+def change_roles(*, seat: Seat, member: Member, roles: Iterable[str]) -> Member:
+    member.roles = read_roles(roles)
+    member.save(update_fields=["roles"])
+    someone_still_reviews(seat)
+    write_event(board=seat.board, kind="member-changed", actor=seat.user, member=member.pk)
+    return member
+
+
+@transaction.atomic
+def remove_member(*, seat: Seat, member: Member) -> None:
+    """What the person wrote and drew stays."""
+    number = member.pk
+    member.delete()
+    someone_still_reviews(seat)
+    write_event(board=seat.board, kind="member-removed", actor=seat.user, member=number)
+
+
+def someone_still_reviews(seat: Seat) -> None:
+    if not any(member.role_set & REVIEWERS for member in Member.objects.filter(board=seat.board)):
+        raise NotPossibleNow("Somebody has to be editor or instructor on a board.")

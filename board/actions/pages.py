@@ -1,0 +1,53 @@
+from django.contrib.auth import get_user_model
+from django.db import transaction
+
+from board.access import Seat
+from board.actions.events import write_event
+from board.actions.measuring import measure_page_again
+from board.actions.versions import lock_version, save_next_version
+from board.errors import AlreadyThere, NotValid
+from board.models import Member, Page
+
+
+def numbers_are_free(page: Page) -> None:
+    others = Page.objects.filter(board_id=page.board_id).exclude(pk=page.pk)
+    taken = {number for other in others for number in other.numbers}
+    if clash := sorted(taken & set(page.numbers)):
+        raise AlreadyThere(f"There is a page {clash[0]} already.")
+
+
+def read_drawer(seat: Seat, username: str | None) -> object | None:
+    """The user who draws the page; it has to be a member who draws."""
+    if not username:
+        return None
+    user = get_user_model().objects.filter(username=username, memberships__board=seat.board).first()
+    member = Member.objects.filter(board=seat.board, user=user).first() if user else None
+    if member is None or not member.role_set & {"artist", "student"}:
+        raise NotValid(f"“{username}” does not draw on this board.")
+    return user
+
+
+@transaction.atomic
+def add_page(*, seat: Seat, number: int, is_spread: bool = False, drawn_by: str | None = None, **texts: object) -> Page:
+    """A student's new page is their own, whatever was asked for."""
+    drawer = seat.user if seat.sees_only_own_pages else read_drawer(seat, drawn_by)
+    page = Page(board=seat.board, number=number, is_spread=is_spread, drawn_by=drawer, **texts)  # type: ignore[misc]
+    numbers_are_free(page)
+    page.save()
+    write_event(board=seat.board, kind="page-added", actor=seat.user, page=page, number=number)
+    return page
+
+
+@transaction.atomic
+def change_page(*, seat: Seat, page: Page, expected_version: int | None, **fields: object) -> Page:
+    page = lock_version(page, expected_version)
+    if "drawn_by" in fields:
+        fields["drawn_by"] = read_drawer(seat, fields["drawn_by"])  # type: ignore[arg-type]
+    for name, value in fields.items():
+        setattr(page, name, value)
+    numbers_are_free(page)
+    save_next_version(page, *fields)
+    write_event(board=seat.board, kind="page-changed", actor=seat.user, page=page, fields=sorted(fields))
+    if "is_spread" in fields:
+        measure_page_again(page=page)
+    return page

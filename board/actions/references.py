@@ -1,0 +1,45 @@
+from typing import BinaryIO
+
+from django.db import transaction
+
+from board.access import Seat
+from board.actions.events import write_event
+from board.actions.jobs import queue_job
+from board.actions.pictures import keep_picture
+from board.actions.versions import lock_version, save_next_version
+from board.errors import NotValid
+from board.models import Panel, Reference
+
+
+def add_reference(*, seat: Seat, file: BinaryIO, title: str, kind: str = "still") -> Reference:
+    picture = keep_picture(file=file)
+    with transaction.atomic():
+        reference = Reference.objects.create(
+            board=seat.board, kind=kind, title=title, picture=picture, uploaded_by_id=seat.user.pk
+        )
+        write_event(board=seat.board, kind="reference-added", actor=seat.user, reference=reference.pk)
+        queue_job(
+            board=seat.board, kind="reference", key=f"reference/reference/{reference.pk}", reference=reference,
+            inputs={"sha256": picture.sha256},
+        )
+    return reference
+
+
+@transaction.atomic
+def remove_reference(*, seat: Seat, reference: Reference) -> None:
+    """Panels tied to it are untied."""
+    number = reference.pk
+    reference.delete()
+    write_event(board=seat.board, kind="reference-removed", actor=seat.user, reference=number)
+
+
+@transaction.atomic
+def tie_still(*, seat: Seat, panel: Panel, still: Reference | None, expected_version: int | None) -> Panel:
+    """The one picture that is shown beside the panel; None unties it."""
+    if still is not None and still.board_id != seat.board.pk:
+        raise NotValid("This still belongs to another board.")
+    panel = lock_version(panel, expected_version)
+    panel.still = still
+    save_next_version(panel, "still")
+    write_event(board=seat.board, kind="still-tied", actor=seat.user, page=panel.page, panel=panel.pk)
+    return panel

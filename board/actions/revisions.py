@@ -1,0 +1,68 @@
+from typing import BinaryIO
+
+from django.db import transaction
+from django.db.models import Max
+from django.utils import timezone
+
+from board.access import Seat
+from board.actions.events import write_event
+from board.actions.measuring import measure_page_again, queue_intake
+from board.actions.pictures import keep_picture
+from board.errors import NotPossibleNow, NotValid
+from board.models import Page, Panel, Revision
+from board.stages.order import STAGES
+
+
+def receive_revision(
+    *,
+    seat: Seat,
+    page: Page,
+    file: BinaryIO,
+    stage: str,
+    file_name: str = "",
+    alternate: str = "",
+    panel: Panel | None = None,
+    minutes_spent: int | None = None,
+    cut_from: dict | None = None,
+) -> Revision:
+    """Keeps the file and writes the revision with its first job. It moves nothing: stages move by hand-in and sign-off."""
+    if stage not in STAGES:
+        raise NotValid(f"A stage is one of {', '.join(STAGES)}.")
+    if panel is not None and panel.page_id != page.pk:
+        raise NotValid("This panel is on another page.")
+    picture = keep_picture(file=file)
+    with transaction.atomic():
+        page = Page.objects.select_for_update().get(pk=page.pk)
+        number = (page.revisions.aggregate(last=Max("number"))["last"] or 0) + 1
+        revision = Revision.objects.create(
+            page=page, number=number, stage=stage, panel=panel, picture=picture, file_name=file_name[:200],
+            alternate=alternate or (panel or page).chosen_alternate, uploaded_by_id=seat.user.pk, minutes_spent=minutes_spent,
+            cut_from=cut_from,
+        )
+        write_event(board=seat.board, kind="revision-received", actor=seat.user, page=page, revision=revision.pk, stage=stage)
+        queue_intake(revision=revision)
+    return revision
+
+
+@transaction.atomic
+def withdraw_revision(*, seat: Seat, revision: Revision) -> Revision:
+    """It is kept, and no longer shown; the one before it is the page's picture again."""
+    if revision.withdrawn_at:
+        raise NotPossibleNow("This revision is withdrawn already.")
+    revision.withdrawn_at, revision.withdrawn_by_id = timezone.now(), seat.user.pk
+    return _changed(seat, revision, "revision-withdrawn")
+
+
+@transaction.atomic
+def restore_revision(*, seat: Seat, revision: Revision) -> Revision:
+    if not revision.withdrawn_at:
+        raise NotPossibleNow("This revision is not withdrawn.")
+    revision.withdrawn_at = revision.withdrawn_by = None
+    return _changed(seat, revision, "revision-restored")
+
+
+def _changed(seat: Seat, revision: Revision, kind: str) -> Revision:
+    revision.save(update_fields=["withdrawn_at", "withdrawn_by"])
+    write_event(board=seat.board, kind=kind, actor=seat.user, page=revision.page, revision=revision.pk)
+    measure_page_again(page=revision.page, afresh=True)
+    return revision

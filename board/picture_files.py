@@ -1,0 +1,42 @@
+"""Where pictures lie: the storage that the settings name. Reading and writing bytes, no rows."""
+
+import hashlib
+from collections.abc import Iterator
+from typing import BinaryIO
+
+from django.core.files import File
+from django.core.files.storage import default_storage
+
+CHUNK = 256 * 1024
+
+
+def chunks_of(file: BinaryIO) -> Iterator[bytes]:
+    file.seek(0)
+    while chunk := file.read(CHUNK):
+        yield chunk
+
+
+def sha256_of(file: BinaryIO) -> str:
+    digest = hashlib.sha256()
+    for chunk in chunks_of(file):
+        digest.update(chunk)
+    return digest.hexdigest()
+
+
+def keep_file(name: str, file: BinaryIO) -> None:
+    """Keeps the bytes under `name`, once: what is there already has the same bytes, since names carry their hash."""
+    if not default_storage.exists(name):
+        file.seek(0)
+        default_storage.save(name, File(file))
+
+
+def open_file(name: str) -> BinaryIO:
+    return default_storage.open(name, "rb")
+
+
+def file_is_kept(name: str) -> bool:
+    return default_storage.exists(name)
+
+
+def size_of(name: str) -> int:
+    return default_storage.size(name)

@@ -1,0 +1,70 @@
+"""Reads what a picture says of itself, before any pixel of it is decoded. Told by content, never by name."""
+
+import zipfile
+from dataclasses import dataclass
+from typing import BinaryIO
+
+from PIL import Image, UnidentifiedImageError
+
+from board.errors import PictureRefused, PictureTooLarge
+from board.upload_limits import UploadLimits
+
+FORMATS = {"PNG": "image/png", "JPEG": "image/jpeg", "WEBP": "image/webp", "TIFF": "image/tiff"}
+OPENRASTER = "image/openraster"
+READABLE = "PNG, JPEG, WebP, TIFF or OpenRaster"
+
+
+@dataclass(frozen=True)
+class PictureHeader:
+    media_type: str
+    width_px: int
+    height_px: int
+
+
+def read_header(file: BinaryIO, limits: UploadLimits) -> PictureHeader:
+    """Raises PictureRefused (not a picture we read) or PictureTooLarge, with the sentence that people read."""
+    file.seek(0)
+    is_zip = file.read(4) == b"PK\x03\x04"
+    header = _openraster_header(file) if is_zip else _image_header(file, limits)
+    _hold_to_limits(header, limits)
+    return header
+
+
+def _image_header(file: BinaryIO, limits: UploadLimits) -> PictureHeader:
+    file.seek(0)
+    try:
+        with Image.open(file, formats=list(FORMATS)) as image:
+            frames = getattr(image, "n_frames", 1) if image.format in ("PNG", "WEBP", "TIFF") else 1
+            if frames > limits.most_frames:
+                raise PictureRefused(f"This file holds {frames} pictures; send one page at a time.")
+            return PictureHeader(FORMATS[image.format or ""], *image.size)
+    except UnidentifiedImageError as error:
+        raise PictureRefused(f"This is no picture that can be read here. Send {READABLE}.") from error
+    except Image.DecompressionBombError as error:
+        raise PictureTooLarge("This picture unpacks to far more pixels than a page needs.") from error
+    except (OSError, ValueError, SyntaxError, EOFError, KeyError, TypeError, IndexError, OverflowError) as error:
+        raise PictureRefused("The head of this file is damaged; save it again from your program.") from error
+
+
+def _openraster_header(file: BinaryIO) -> PictureHeader:
+    """OpenRaster: a ZIP whose first entry is `mimetype`; the picture to show is `mergedimage.png`."""
+    file.seek(0)
+    try:
+        with zipfile.ZipFile(file) as archive:
+            if archive.namelist()[:1] != ["mimetype"] or archive.read("mimetype").strip() != OPENRASTER.encode():
+                raise PictureRefused(f"This archive is no OpenRaster file. Send {READABLE}.")
+            with archive.open("mergedimage.png") as merged, Image.open(merged, formats=["PNG"]) as image:
+                return PictureHeader(OPENRASTER, *image.size)
+    except KeyError as error:
+        raise PictureRefused("This OpenRaster file has no merged picture; save it again with one.") from error
+    except (zipfile.BadZipFile, OSError, ValueError, SyntaxError, EOFError, RuntimeError) as error:
+        raise PictureRefused("This OpenRaster file is damaged; save it again from your program.") from error
+
+
+def _hold_to_limits(header: PictureHeader, limits: UploadLimits) -> None:
+    longest = max(header.width_px, header.height_px)
+    if longest > limits.longest_side_px:
+        raise PictureTooLarge(f"A side of {longest} px is more than the {limits.longest_side_px} px that are taken here.")
+    if header.width_px * header.height_px > limits.most_pixels:
+        millions, most = header.width_px * header.height_px / 1e6, limits.most_pixels / 1e6
+        raise PictureTooLarge(f"{millions:.0f} million pixels are more than the {most:.0f} million taken here.")
