@@ -1,0 +1,180 @@
+"""Says whether a final has the pixels for print, and which panel borders stand where the paper is cut."""
+
+from dataclasses import dataclass
+from math import ceil, log
+
+from board.check_contract import CheckResult, Finding, Findings, PageUnderCheck, PanelUnderCheck
+from board.not_measured import NotMeasured
+from board.page_format import MM_PER_INCH, PageFormat, dpi_at
+
+DEFAULTS = {"least_dpi": 300.0, "near_trim_mm": 0.0}
+BORDER_ERROR = 0.002  # of the picture's longer side: so exactly are panel borders measured
+WHOLE_PICTURE = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]
+# Shapes this near are the same: a picture's sides are whole pixels and rulers are rounded; A4 and A4 with bleed are 0.8 % apart.
+SHAPE_TOLERANCE = 0.01
+SHAPE_TIE = 0.001
+
+
+@dataclass(frozen=True)
+class PrintPlacement:
+    """A picture of `width_px` x `height_px` printed `width_mm` x `height_mm`, with the bleed or cut at the trim."""
+
+    width_px: int
+    height_px: int
+    format: PageFormat
+    with_bleed: bool
+    could_be_either: bool  # the shape does not tell
+
+    @property
+    def width_mm(self) -> float:
+        return self.format.bleed_size_mm[0] if self.with_bleed else self.format.trim_width_mm
+
+    @property
+    def height_mm(self) -> float:
+        return self.format.bleed_size_mm[1] if self.with_bleed else self.format.trim_height_mm
+
+    @property
+    def dpi(self) -> float:
+        return min(dpi_at(self.width_px, self.width_mm), dpi_at(self.height_px, self.height_mm))
+
+    @property
+    def margin_mm(self) -> float:
+        """From the picture's edge to the trim."""
+        return self.format.bleed_mm if self.with_bleed else 0.0
+
+    @property
+    def bleed_reach_mm(self) -> float:
+        """Distance from the trim, inwards, at which the picture ends: a border there bleeds off."""
+        return -self.margin_mm
+
+    def pixels_for(self, dpi: float) -> tuple[int, int]:
+        return ceil(self.width_mm / MM_PER_INCH * dpi), ceil(self.height_mm / MM_PER_INCH * dpi)
+
+    def has_pixels_for(self, dpi: float) -> bool:
+        """A pixel less than the exact number is rounding, not a lack: A4 at 300 dpi is 2480.3 px wide."""
+        needed = self.width_mm / MM_PER_INCH * dpi, self.height_mm / MM_PER_INCH * dpi
+        return self.width_px + 1 >= needed[0] and self.height_px + 1 >= needed[1]
+
+    def from_trim_mm(self, x: float, y: float) -> tuple[float, float]:
+        """A page coordinate as mm from the left and top trim."""
+        return x * self.width_mm - self.margin_mm, y * self.height_mm - self.margin_mm
+
+    def rectangle(self, inset_mm: float) -> list[list[float]]:
+        """The rectangle `inset_mm` inside the trim, in page coordinates, clockwise from the top left."""
+        across, down = (self.margin_mm + inset_mm) / self.width_mm, (self.margin_mm + inset_mm) / self.height_mm
+        return [[across, down], [1 - across, down], [1 - across, 1 - down], [across, 1 - down]]
+
+    def describe(self) -> str:
+        size = f"{self.width_mm:.4g} × {self.height_mm:.4g} mm"
+        return f"{size} (trim size and bleed, by its shape)" if self.with_bleed else f"{size} (trim size, by its shape)"
+
+
+@dataclass(frozen=True)
+class Side:
+    """One side of a panel and its distance inwards from the trim; `ends` in page coordinates."""
+
+    name: str
+    distance_mm: float
+    ends: list[list[float]]
+    true_ends: list[list[float]]  # where the live area begins
+
+
+def check(page: PageUnderCheck) -> CheckResult:
+    """Measured on finals whose shape is that of the format, with or without bleed; quiet about any other picture."""
+    if page.stage != "final":
+        return NotMeasured("Print size is measured on finals.")
+    height_px, width_px = page.gray.shape
+    placement = place_on_paper(width_px, height_px, page.format.as_spread() if page.is_spread else page.format)
+    if isinstance(placement, NotMeasured):
+        return placement
+    limits = {**DEFAULTS, **page.tolerances}
+    found = _resolution(placement, limits["least_dpi"])
+    if not placement.could_be_either:
+        found += [finding for panel in page.panels for finding in _near_trim(panel, placement, limits["near_trim_mm"])]
+    return Findings(found=tuple(found), numbers={"dpi": round(placement.dpi, 1), "with_bleed": placement.with_bleed})
+
+
+def place_on_paper(width_px: int, height_px: int, page_format: PageFormat) -> PrintPlacement | NotMeasured:
+    """Takes the picture as the trim size or as trim and bleed, whichever has its shape; NotMeasured where neither has."""
+    shape = log(width_px / height_px)
+    off_trim = abs(shape - log(page_format.trim_width_mm / page_format.trim_height_mm))
+    off_bleed = abs(shape - log(page_format.bleed_size_mm[0] / page_format.bleed_size_mm[1]))
+    if min(off_trim, off_bleed) > SHAPE_TOLERANCE:
+        page = f"{page_format.trim_width_mm:.4g} × {page_format.trim_height_mm:.4g} mm with or without bleed"
+        return NotMeasured(f"The picture, {width_px} × {height_px} px, has not the shape of the page, {page}.")
+    tie = abs(off_trim - off_bleed) < SHAPE_TIE
+    return PrintPlacement(width_px, height_px, page_format, off_bleed < off_trim and not tie, tie and page_format.bleed_mm > 0)
+
+
+def _resolution(placement: PrintPlacement, least_dpi: float) -> list[Finding]:
+    if placement.has_pixels_for(least_dpi):
+        return []
+    width_px, height_px = placement.pixels_for(least_dpi)
+    text = (
+        f"The picture gives {placement.dpi:.0f} dpi at {placement.describe()}; {least_dpi:.0f} dpi are set for this board. "
+        "In print, lines get stairs and small lettering blurs. "
+        f"Export it at {width_px} × {height_px} px or more from the original; enlarging this picture adds no line. "
+        "Printers commonly ask for 300 dpi in tone and 600 dpi in line art: ask yours."
+    )
+    trim = placement.rectangle(0.0)
+    marks = ({"kind": "limit", "points": trim, "label": f"{placement.dpi:.0f} dpi"},)
+    return [Finding("resolution-low", None, round(placement.dpi, 1), least_dpi, 0.0, "dpi", 0.95, text,
+                    {"region": {"polygon": WHOLE_PICTURE}, "marks": list(marks)})]
+
+
+def _near_trim(panel: PanelUnderCheck, placement: PrintPlacement, near_trim_mm: float) -> list[Finding]:
+    """One finding for all sides of a panel that neither bleed off nor stay in the live area."""
+    if panel.left_alone or not panel.framed:
+        return []
+    error_mm = BORDER_ERROR * max(placement.width_mm, placement.height_mm)
+    safe_mm = placement.format.safe_mm
+    least_mm = safe_mm - near_trim_mm - error_mm
+    sides = [side for side in _sides(panel, placement) if placement.bleed_reach_mm + error_mm < side.distance_mm < least_mm]
+    if not sides:
+        return []
+    worst = min(sides, key=lambda side: side.distance_mm)
+    marks = [mark for side in sides for mark in _marks(side)]
+    geometry = {"region": {"polygon": [list(corner) for corner in panel.polygon]}, "marks": marks}
+    return [Finding("near-trim", panel.id, round(worst.distance_mm, 1), safe_mm, near_trim_mm, "mm", _confidence(sides, placement),
+                    _near_trim_text(sides, worst, placement), geometry)]
+
+
+def _near_trim_text(sides: list[Side], worst: Side, placement: PrintPlacement) -> str:
+    names = " and ".join(side.name for side in sides)
+    where = f"{abs(worst.distance_mm):.1f} mm {'inside' if worst.distance_mm >= 0 else 'past'} the trim"
+    return (
+        f"The {names} border of this panel stands {where}; the live area begins {placement.format.safe_mm:.1f} mm inside it. "
+        f"(The picture is taken as {placement.describe()}.) "
+        "The cut wanders by a millimetre or two, so such a strip comes out uneven or as a sliver of white. "
+        f"Draw the panel on to the bleed, {placement.format.bleed_mm:.1f} mm past the trim, or bring the border inside the live area; "
+        "ask your printer."
+    )
+
+
+def _marks(side: Side) -> list[dict]:
+    return [
+        {"kind": "edge", "points": side.ends, "label": f"{side.distance_mm:.1f} mm"},
+        {"kind": "limit", "points": side.true_ends, "label": "live area"},
+    ]
+
+
+def _sides(panel: PanelUnderCheck, placement: PrintPlacement) -> list[Side]:
+    xs, ys = [p[0] for p in panel.polygon], [p[1] for p in panel.polygon]
+    left, right, top, bottom = min(xs), max(xs), min(ys), max(ys)
+    (live_left, live_top), _, (live_right, live_bottom), _ = placement.rectangle(placement.format.safe_mm)
+    trim_mm = placement.format.trim_width_mm, placement.format.trim_height_mm
+    x_mm, y_mm = placement.from_trim_mm(left, top)
+    far_x_mm, far_y_mm = placement.from_trim_mm(right, bottom)
+    return [
+        Side("left", x_mm, [[left, top], [left, bottom]], [[live_left, top], [live_left, bottom]]),
+        Side("top", y_mm, [[left, top], [right, top]], [[left, live_top], [right, live_top]]),
+        Side("right", trim_mm[0] - far_x_mm, [[right, top], [right, bottom]], [[live_right, top], [live_right, bottom]]),
+        Side("bottom", trim_mm[1] - far_y_mm, [[left, bottom], [right, bottom]], [[left, live_bottom], [right, live_bottom]]),
+    ]
+
+
+def _confidence(sides: list[Side], placement: PrintPlacement) -> float:
+    """Surer the further a border stands from either of the two limits."""
+    safe_mm, bleed_mm = placement.format.safe_mm, placement.bleed_reach_mm
+    room = max(min(safe_mm - side.distance_mm, side.distance_mm - bleed_mm) for side in sides)
+    return round(min(0.95, 0.6 + 0.35 * room / 2.0), 2)

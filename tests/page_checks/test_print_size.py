@@ -1,0 +1,101 @@
+"""Print size: quiet unless the shape is the format's, exact about pixels, and marks borders between live area and bleed."""
+
+import numpy as np
+import pytest
+
+from board.check_contract import MARK_KINDS, Findings, PageUnderCheck, PanelUnderCheck
+from board.not_measured import NotMeasured
+from board.page_checks.print_size import check
+from board.page_format import FORMATS
+
+A4 = FORMATS["a4"]
+
+
+def page_of(width_mm, height_mm, dpi, boxes_mm=(), *, origin_mm=0.0, stage="final", spread=False, framed=True, tolerances=None):
+    """A blank page of that size; `boxes_mm` are left, top, right, bottom from the trim, `origin_mm` the trim in the picture."""
+    gray = np.full((round(height_mm / 25.4 * dpi), round(width_mm / 25.4 * dpi)), 255, np.uint8)
+    panels = []
+    for k, box in enumerate(boxes_mm, 1):
+        left, right = ((x + origin_mm) / width_mm for x in (box[0], box[2]))
+        top, bottom = ((y + origin_mm) / height_mm for y in (box[1], box[3]))
+        panels.append(PanelUnderCheck(10 + k, k, ((left, top), (right, top), (right, bottom), (left, bottom)), framed))
+    return PageUnderCheck(gray, stage, A4, panels=tuple(panels), tolerances=tolerances or {}, is_spread=spread)
+
+
+def found_in(page):
+    result = check(page)
+    assert isinstance(result, Findings)
+    return result.found
+
+
+def test_enough_pixels_and_borders_in_the_live_area_are_passed_in_silence():
+    assert found_in(page_of(210, 297, 300, [(8, 8, 202, 289)])) == ()
+
+
+def test_too_few_pixels_are_found_with_their_number():
+    (finding,) = found_in(page_of(210, 297, 200))
+    assert (finding.finding, finding.panel, finding.unit, finding.expected) == ("resolution-low", None, "dpi", 300.0)
+    assert abs(finding.measured - 200) < 0.3 and "600 dpi" in finding.text and "ask" in finding.text
+
+
+def test_the_boards_own_least_resolution_counts():
+    assert found_in(page_of(210, 297, 200, tolerances={"least_dpi": 150.0})) == ()
+    assert len(found_in(page_of(210, 297, 300, tolerances={"least_dpi": 600.0}))) == 1
+
+
+def test_the_assumed_size_is_said():
+    (cut,) = found_in(page_of(210, 297, 200))
+    (bled,) = found_in(page_of(216, 303, 200))
+    assert "210 × 297 mm (trim size" in cut.text and "216 × 303 mm (trim size and bleed" in bled.text
+
+
+def test_a_border_between_trim_and_live_area_is_found_with_its_distance():
+    (finding,) = found_in(page_of(216, 303, 300, [(4, 20, 150, 200)], origin_mm=3))
+    assert (finding.finding, finding.panel, finding.unit, finding.expected) == ("near-trim", 11, "mm", 8.0)
+    assert abs(finding.measured - 4) < 0.1 and "left" in finding.text and "top" not in finding.text
+
+
+def test_one_finding_names_all_sides_of_a_panel():
+    (finding,) = found_in(page_of(216, 303, 300, [(4, 5, 150, 200)], origin_mm=3))
+    assert "left and top border" in finding.text and len(finding.geometry["marks"]) == 4
+
+
+@pytest.mark.parametrize("reach_mm", [-3.0, -2.8])
+def test_a_border_that_bleeds_off_is_passed(reach_mm):
+    assert found_in(page_of(216, 303, 300, [(reach_mm, reach_mm, 150, 200)], origin_mm=3)) == ()
+
+
+def test_a_border_that_stops_short_of_the_bleed_is_found():
+    (finding,) = found_in(page_of(216, 303, 300, [(-1, 20, 150, 200)], origin_mm=3))
+    assert abs(finding.measured + 1) < 0.1 and "past the trim" in finding.text
+
+
+def test_the_boards_own_allowance_moves_the_limit():
+    page = [(6, 20, 150, 200)]
+    assert len(found_in(page_of(210, 297, 300, page))) == 1
+    assert found_in(page_of(210, 297, 300, page, tolerances={"near_trim_mm": 3.0})) == ()
+
+
+def test_open_panels_have_no_border_to_mark():
+    assert found_in(page_of(210, 297, 300, [(4, 20, 150, 200)], framed=False)) == ()
+
+
+def test_the_fold_of_a_spread_is_no_trim():
+    assert found_in(page_of(420, 297, 300, [(8, 8, 207, 289), (213, 8, 412, 289)], spread=True)) == ()
+
+
+def test_marks_are_of_known_kinds_and_touch_the_border():
+    (finding,) = found_in(page_of(210, 297, 300, [(4, 20, 150, 200)]))
+    assert {mark["kind"] for mark in finding.geometry["marks"]} == {"edge", "limit"} <= set(MARK_KINDS)
+    edge = next(mark for mark in finding.geometry["marks"] if mark["kind"] == "edge")
+    assert all(abs(x - 4 / 210) < 1e-9 for x, _ in edge["points"])
+
+
+@pytest.mark.parametrize("stage", ["thumbnail", "pencil"])
+def test_earlier_stages_are_not_measured(stage):
+    assert isinstance(check(page_of(210, 297, 100, stage=stage)), NotMeasured)
+
+
+def test_a_picture_of_another_shape_is_not_measured():
+    result = check(page_of(200, 200, 100))
+    assert isinstance(result, NotMeasured) and "shape" in result.reason
