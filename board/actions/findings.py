@@ -1,0 +1,116 @@
+"""Turns what a check found into measured notes. A re-run meets its earlier findings: the same finding keeps its note."""
+
+from collections.abc import Iterable, Mapping
+from typing import Protocol
+
+from django.db import transaction
+from django.utils import timezone
+
+from board.actions.events import write_event
+from board.models import Finding, Job, Note, Page, Revision
+from board.models.note import ANSWERED, GONE, HELD, OPEN, REGION
+from board.page_space import box_overlap, contains
+
+SAME_FINDING = 0.2  # boxes of evidence sharing this much, in one panel and of one kind, are the same finding
+BETTER, WORSE = 0.8, 1.25  # of the miss on the revision before
+
+
+class Found(Protocol):
+    """What `board.check_contract.Finding` carries; the web side does not load that module."""
+
+    finding: str
+    panel: int | None
+    measured: float
+    expected: float
+    tolerance: float
+    unit: str
+    confidence: float
+    text: str
+    geometry: Mapping
+
+
+@transaction.atomic
+def record_findings(*, job: Job, found: Iterable[Found]) -> None:
+    """Writes findings and notes of one check on one revision; drops an answer for a picture older than one measured already."""
+    revision = job.revision
+    assert revision is not None
+    page = Page.objects.select_for_update().select_related("board").get(pk=revision.page_id)
+    if _newer_is_measured(job, revision):
+        return
+    waiting = list(Note.objects.filter(page=page, check_id=job.check_id).exclude(state=HELD))
+    changed = 0
+    for one in sorted(found, key=lambda one: -one.confidence):
+        note = _meet(one, waiting)
+        if note is not None:
+            waiting.remove(note)
+        changed += _write_finding(job, page, one, note)
+    changed += sum(_close_as_gone(note, revision) for note in waiting)
+    write_event(board=page.board, kind="check-done", page=page, revision=revision.pk, check=job.check_id, changed=changed)
+
+
+def _newer_is_measured(job: Job, revision: Revision) -> bool:
+    newer = Job.objects.filter(
+        kind="check", check_id=job.check_id, state__in=("done", "not_measured"), revision__page=revision.page_id,
+        revision__panel__isnull=True, revision__alternate=revision.alternate, revision__withdrawn_at__isnull=True,
+        revision__number__gt=revision.number,
+    )
+    return newer.exists()
+
+
+def _meet(one: Found, waiting: list[Note]) -> Note | None:
+    """The earlier note of the same kind and panel whose evidence overlaps most; a page-level finding is met by its kind alone."""
+    alike = [note for note in waiting if note.finding_kind == one.finding and note.panel_id == one.panel]
+    if one.geometry.get("region") is None:
+        return alike[0] if alike else None
+    scored = [(_overlap(one.geometry["region"], note.region), note) for note in alike if note.region]
+    best = max(scored, key=lambda pair: pair[0], default=(0.0, None))
+    return best[1] if best[0] >= SAME_FINDING else None
+
+
+def _overlap(first: Mapping, second: Mapping) -> float:
+    if "polygon" in first and "polygon" in second:
+        return box_overlap(first["polygon"], second["polygon"])
+    if "point" in first and "point" in second:
+        near = max(abs(a - b) for a, b in zip(first["point"], second["point"], strict=True))
+        return 1.0 if near < 0.02 else 0.0
+    outline, point = (first, second) if "polygon" in first else (second, first)
+    return float(contains(outline["polygon"], point["point"]))
+
+
+def _write_finding(job: Job, page: Page, one: Found, note: Note | None) -> int:
+    """1 where a reader sees a change."""
+    region = one.geometry.get("region")
+    if note is None:
+        note = Note(board=page.board, page=page, panel_id=one.panel, check_id=job.check_id, finding_kind=one.finding,
+                    tone="try", sent_at=timezone.now())
+    before = (note.pk, note.body, note.state)
+    note.body, note.region, note.revision = one.text, region, job.revision
+    note.scope = REGION if region else "page"
+    if note.state == GONE:
+        note.state, note.closed_at = OPEN, None
+    note.version += 1 if note.pk else 0
+    note.save()
+    values = {name: getattr(one, name) for name in ("measured", "expected", "tolerance", "unit", "confidence", "text")}
+    values |= {"geometry": dict(one.geometry), "job": job, "panel_id": one.panel, "kind": one.finding,
+               "trend": _trend(note, job.revision, abs(one.measured - one.expected))}
+    Finding.objects.update_or_create(note=note, revision=job.revision, defaults=values)
+    return int(before != (note.pk, note.body, note.state))
+
+
+def _trend(note: Note, revision: Revision | None, miss: float) -> str:
+    earlier = note.findings.filter(revision__number__lt=revision.number if revision else 0).order_by("-revision__number").first()
+    if earlier is None:
+        return "new"
+    miss_before = abs(earlier.measured - earlier.expected)
+    return "better" if miss < BETTER * miss_before else "worse" if miss > WORSE * miss_before else "same"
+
+
+def _close_as_gone(note: Note, revision: Revision) -> int:
+    """What people said of it stays said: a settled note stays settled, a stet stays a stet."""
+    Finding.objects.filter(note=note, revision=revision).delete()
+    if note.state not in (OPEN, ANSWERED):
+        return 0
+    note.state, note.closed_at = GONE, timezone.now()
+    note.version += 1
+    note.save(update_fields=["state", "closed_at", "version"])
+    return 1

@@ -1,0 +1,141 @@
+"""The life of a job row: queued, claimed, and ended once.
+
+A worker may only end what it holds: every ending asks for the claim that it was given and the digest that it worked from. A row
+that was queued again meanwhile has neither, so the late answer is dropped and the caller hears False.
+"""
+
+import hashlib
+import json
+import logging
+import uuid
+from collections.abc import Callable, Mapping
+from functools import partial
+from typing import Any
+
+from django.conf import settings
+from django.db import transaction
+from django.db.models import F, QuerySet
+from django.utils import timezone
+
+from board.actions.send_job import send_job
+from board.models import Board, Job, Reference, Revision, Sheet
+from board.models.job import DONE, FAILED, NOT_MEASURED, QUEUED, RUNNING
+
+logger = logging.getLogger(__name__)
+LONGEST_REASON = 500
+
+
+def digest_of(inputs: Mapping[str, Any]) -> str:
+    return hashlib.sha256(json.dumps(inputs, sort_keys=True, separators=(",", ":")).encode()).hexdigest()
+
+
+@transaction.atomic
+def queue_job(
+    *,
+    board: Board,
+    kind: str,
+    key: str,
+    inputs: Mapping[str, Any],
+    check_id: str = "",
+    revision: Revision | None = None,
+    sheet: Sheet | None = None,
+    reference: Reference | None = None,
+    force: bool = False,
+    send: bool = True,
+) -> Job:
+    """The row of this key, queued if its inputs are new, or if `force` says to do the same again.
+
+    With `send=False` no message goes out: a worker that queues more work on the revision it holds goes on with it itself, and
+    should it die, the sweep sends it.
+    """
+    digest = digest_of(inputs)
+    subject = {"board": board, "kind": kind, "check_id": check_id, "revision": revision, "sheet": sheet, "reference": reference}
+    waiting = {"inputs": dict(inputs), "digest": digest, **_as_queued(counts_as_sent=not send)}
+    job, is_new = Job.objects.select_for_update().get_or_create(key=key, defaults={**subject, **waiting})
+    if not is_new:
+        if job.digest == digest and not force:
+            return job
+        _set(job, **waiting)
+        job.save(update_fields=list(waiting))
+    if send:
+        transaction.on_commit(partial(send_job, job_id=job.pk), robust=True)
+    return job
+
+
+def claim_job(*, job_id: int) -> Job | None:
+    """The row, if this call is the one that gets it. Its `claim` is the receipt that ends it."""
+    claim, now = uuid.uuid4().hex, timezone.now()
+    claimed = Job.objects.filter(pk=job_id, state=QUEUED).update(
+        state=RUNNING, claim=claim, tries=F("tries") + 1, started_at=now, heartbeat_at=now, finished_at=None, seconds=None
+    )
+    # It may have been queued again since; then it is nobody's, and somebody else's message.
+    return Job.objects.filter(pk=job_id, claim=claim).first() if claimed else None
+
+
+def beat(*, job: Job) -> bool:
+    """The worker is alive and at it. False: the row is no longer its own, and whatever it finds will be dropped."""
+    return bool(_held(job).update(heartbeat_at=timezone.now()))
+
+
+def finish_job(*, job: Job, numbers: Mapping[str, Any]) -> bool:
+    """Call it first in the transaction that records the result, and record nothing when it says False."""
+    return _end(job, DONE, reason="", numbers=dict(numbers))
+
+
+def job_not_measured(*, job: Job, reason: str) -> bool:
+    return _end(job, NOT_MEASURED, reason=reason[:LONGEST_REASON], numbers={})
+
+
+@transaction.atomic
+def fail_job(*, job: Job, reason: str, when_failed: Callable[[Job], None] | None = None) -> bool:
+    """`when_failed` tells the job's subject in the same transaction: a revision that cannot be read is refused."""
+    failed = _end(job, FAILED, reason=reason[:LONGEST_REASON])
+    if failed and when_failed:
+        when_failed(job)
+    return failed
+
+
+def retry_or_fail_job(*, job: Job, reason: str, when_failed: Callable[[Job], None] | None = None) -> bool:
+    """Back into the queue while there are tries left; the sweep sends it, so that what is out of order gets a moment to recover."""
+    if job.tries >= settings.MOST_TRIES:
+        return fail_job(job=job, reason=reason, when_failed=when_failed)
+    return _change_held(job, **_as_queued(), tries=job.tries, reason=reason[:LONGEST_REASON])
+
+
+def _as_queued(*, counts_as_sent: bool = False) -> dict[str, Any]:
+    now = timezone.now()
+    return {
+        "state": QUEUED,
+        "reason": "",
+        "tries": 0,
+        "claim": "",
+        "queued_at": now,
+        "sent_at": now if counts_as_sent else None,
+        "started_at": None,
+        "heartbeat_at": None,
+        "finished_at": None,
+        "seconds": None,
+    }
+
+
+def _held(job: Job) -> QuerySet[Job]:
+    return Job.objects.filter(pk=job.pk, state=RUNNING, claim=job.claim, digest=job.digest)
+
+
+def _end(job: Job, state: str, **fields: Any) -> bool:
+    now = timezone.now()
+    seconds = (now - job.started_at).total_seconds() if job.started_at else None
+    return _change_held(job, state=state, claim="", finished_at=now, seconds=seconds, **fields)
+
+
+def _change_held(job: Job, **fields: Any) -> bool:
+    if not _held(job).update(**fields):
+        logger.info("An answer for job %s was dropped: it is no longer this worker's.", job.pk)
+        return False
+    _set(job, **fields)
+    return True
+
+
+def _set(job: Job, **fields: Any) -> None:
+    for name, value in fields.items():
+        setattr(job, name, value)

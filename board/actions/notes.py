@@ -1,0 +1,123 @@
+"""Pinning, changing, holding and sending people's notes, and replies to any note."""
+
+from collections.abc import Iterable
+
+from django.db import transaction
+from django.utils import timezone
+
+from board.access import Seat, may_edit
+from board.actions.events import write_event
+from board.actions.versions import lock_version, save_next_version
+from board.errors import NotAllowed, NotPossibleNow, NotValid
+from board.models import Note, Page, Panel, PanelShape, Reply, Revision
+from board.models.note import BOARD, HELD, OPEN, PAGE, REGION, SPREAD
+from board.models.revision import current_revision
+from board.page_space import area, contains, middle_of, read_region
+
+
+@transaction.atomic
+def pin_note(
+    *,
+    seat: Seat,
+    body: str,
+    tone: str,
+    page: Page | None = None,
+    region: dict | None = None,
+    scope: str = "",
+    revision: Revision | None = None,
+    is_held: bool = False,
+) -> Note:
+    """On a region of a page, on a page, on its spread or on the board. A held note is its writer's alone until it is sent."""
+    scope = scope or (BOARD if page is None else REGION if region else PAGE)
+    region = _region_for(scope, region)
+    revision = (revision or current_revision(page)) if page and scope == REGION else None
+    note = Note.objects.create(
+        board=seat.board, page=page if scope != BOARD else None, scope=scope, region=region, revision=revision, body=body,
+        tone=tone, panel=panel_at(revision, region) if revision and region else None, author_id=seat.user.pk,
+        state=HELD if is_held else OPEN, sent_at=None if is_held else timezone.now(),
+    )
+    _tell(seat, note, "note-held" if is_held else "note-pinned")
+    return note
+
+
+def _region_for(scope: str, region: dict | None) -> dict | None:
+    if scope not in (REGION, PAGE, SPREAD, BOARD):
+        raise NotValid("A note is pinned on a region, a page, a spread or the board.")
+    if (scope == REGION) != (region is not None):
+        raise NotValid("A note on a region says where; a note on a whole page, spread or board does not.")
+    try:
+        return read_region(region) if region is not None else None
+    except ValueError as error:
+        raise NotValid(str(error)) from error
+
+
+def panel_at(revision: Revision, region: dict) -> Panel | None:
+    """The panel that holds the region's middle; an inset lies over the panel around it, so the smallest wins."""
+    middle = middle_of(region)
+    shapes = PanelShape.objects.filter(revision=revision).select_related("panel")
+    holding = [shape for shape in shapes if contains(shape.polygon, middle)]
+    return min(holding, key=lambda shape: area(shape.polygon)).panel if holding else None
+
+
+
+
+@transaction.atomic
+def change_note(*, seat: Seat, note: Note, expected_version: int | None, **fields: object) -> Note:
+    """Body, tone or region of one's own note."""
+    if not may_edit(seat, note):
+        raise NotAllowed("Only who wrote a note can change it. Reply to it instead.")
+    note = lock_version(note, expected_version)
+    if "region" in fields:
+        fields["region"] = _region_for(note.scope, fields["region"])  # type: ignore[arg-type]
+        if note.revision and fields["region"]:
+            fields["panel"] = panel_at(note.revision, fields["region"])  # type: ignore[arg-type]
+    for name, value in fields.items():
+        setattr(note, name, value)
+    save_next_version(note, *fields)
+    _tell(seat, note, "note-changed")
+    return note
+
+
+@transaction.atomic
+def drop_held_note(*, seat: Seat, note: Note) -> None:
+    """A note that was never sent can be dropped; one that others read stays."""
+    if not may_edit(seat, note):
+        raise NotAllowed("Only who wrote a note can drop it.")
+    if note.state != HELD:
+        raise NotPossibleNow("This note was sent; others may have read it. Settle it instead.")
+    number = note.pk
+    note.delete()
+    write_event(board=seat.board, kind="note-dropped", actor=seat.user, page=note.page, only_for=seat.user, note=number)
+
+
+@transaction.atomic
+def send_held_notes(*, seat: Seat, notes: Iterable[int] | None = None) -> list[Note]:
+    """All that this person holds on the board (or just these), sent together and told of once."""
+    held = Note.objects.select_for_update().filter(board=seat.board, author_id=seat.user.pk, state=HELD)
+    if notes is not None:
+        held = held.filter(pk__in=list(notes))
+    sent = list(held)
+    for note in sent:
+        note.state, note.sent_at = OPEN, timezone.now()
+        save_next_version(note, "state", "sent_at")
+    pages = sorted({note.page_id for note in sent if note.page_id})
+    for page in Page.objects.filter(pk__in=pages):
+        on_page = [note.pk for note in sent if note.page_id == page.pk]
+        write_event(board=seat.board, kind="notes-sent", actor=seat.user, page=page, notes=on_page)
+    if on_board := [note.pk for note in sent if not note.page_id]:
+        write_event(board=seat.board, kind="notes-sent", actor=seat.user, notes=on_board)
+    return sent
+
+
+@transaction.atomic
+def reply_to_note(*, seat: Seat, note: Note, body: str) -> Reply:
+    if note.state == HELD:
+        raise NotPossibleNow("This note is still held; change its words instead.")
+    reply = Reply.objects.create(note=note, author_id=seat.user.pk, body=body)
+    _tell(seat, note, "note-replied", reply=reply.pk)
+    return reply
+
+
+def _tell(seat: Seat, note: Note, kind: str, **data: object) -> None:
+    only_for = seat.user if note.state == HELD else None
+    write_event(board=seat.board, kind=kind, actor=seat.user, page=note.page, only_for=only_for, note=note.pk, **data)

@@ -1,0 +1,145 @@
+"""Panels found by a check, and panels corrected by people. Either way a panel keeps its identity from revision to revision."""
+
+from django.db import transaction
+
+from board.access import Seat
+from board.actions.events import write_event
+from board.actions.measuring import queue_carrying, queue_ready_checks, revision_before
+from board.actions.versions import lock_version, save_next_version
+from board.check_registry import CHECKS
+from board.errors import NotPossibleNow, NotValid
+from board.models import Note, Page, Panel, PanelShape, Revision
+from board.models.note import ANSWERED, OPEN, STET
+from board.page_space import box_overlap, read_region
+
+# Two frames are the same panel when their boxes share this much; below it, a panel is new.
+SAME_PANEL = 0.35
+
+
+@transaction.atomic
+def record_panels(*, revision: Revision, found: list[dict]) -> list[PanelShape]:
+    """`found`: [{"polygon", "framed"}] in reading order. A revision whose panels were set by hand keeps those."""
+    page = Page.objects.select_for_update().get(pk=revision.page_id)
+    if PanelShape.objects.filter(revision=revision, is_by_hand=True).exists():
+        return list(PanelShape.objects.filter(revision=revision))
+    known = identify(page, revision, [found_panel["polygon"] for found_panel in found])
+    shapes = [
+        PanelShape(panel=known[i], revision=revision, order=i + 1, polygon=one["polygon"], is_framed=one.get("framed", True))
+        for i, one in enumerate(found)
+    ]
+    _put_shapes(page, revision, shapes)
+    write_event(board=page.board, kind="panels-found", page=page, revision=revision.pk, panels=len(shapes))
+    return shapes
+
+
+@transaction.atomic
+def correct_panels(*, seat: Seat, revision: Revision, panels: list[dict]) -> list[PanelShape]:
+    """`panels`: [{"polygon", ["id"], ["framed"]}] in reading order; without an id it is a new panel.
+
+    Checks that look at panels run again.
+    """
+    page = Page.objects.select_for_update().get(pk=revision.page_id)
+    if revision.panel_id is not None:
+        raise NotPossibleNow("This picture is a try at one panel; it has no panels of its own.")
+    own = {panel.pk: panel for panel in page.panels.all()}
+    named = [one["id"] for one in panels if one.get("id") is not None]
+    if len(set(named)) < len(named) or set(named) - set(own):
+        raise NotValid("Each panel can be named once, and has to be on this page.")
+    shapes = []
+    for order, one in enumerate(panels, start=1):
+        panel = own[one["id"]] if one.get("id") is not None else Panel.objects.create(page=page, order=order)
+        shapes.append(_shape_by_hand(panel, revision, order, one))
+    _put_shapes(page, revision, shapes)
+    write_event(board=page.board, kind="panels-corrected", actor=seat.user, page=page, revision=revision.pk, panels=len(shapes))
+    queue_ready_checks(revision=revision)
+    return shapes
+
+
+def _shape_by_hand(panel: Panel, revision: Revision, order: int, one: dict) -> PanelShape:
+    try:
+        polygon = read_region({"polygon": one["polygon"]})["polygon"]
+    except ValueError as error:
+        raise NotValid(str(error)) from error
+    return PanelShape(
+        panel=panel, revision=revision, order=order, polygon=polygon, is_framed=one.get("framed", True), is_by_hand=True
+    )
+
+
+def identify(page: Page, revision: Revision, polygons: list[list]) -> list[Panel]:
+    """Which known panel each frame is: by overlap with the revision before, else a new one."""
+    before = revision_before(revision)
+    earlier = PanelShape.objects.filter(revision__in=[revision.pk, *([before.pk] if before else [])]).select_related("panel")
+    shapes = {shape.panel_id: shape for shape in sorted(earlier, key=lambda shape: shape.revision_id)}
+    pairs = sorted(
+        ((box_overlap(polygon, shape.polygon), i, shape.panel) for i, polygon in enumerate(polygons) for shape in shapes.values()),
+        key=lambda pair: -pair[0],
+    )
+    known: dict[int, Panel] = {}
+    used: set[int] = set()
+    for overlap, i, panel in pairs:
+        if overlap >= SAME_PANEL and i not in known and panel.pk not in used:
+            known[i] = panel
+            used.add(panel.pk)
+    unclaimed = [panel for panel in _waiting_panels(page) if panel.pk not in used]
+    return [known.get(i) or _next_panel(page, unclaimed, i + 1) for i in range(len(polygons))]
+
+
+def _waiting_panels(page: Page) -> list[Panel]:
+    """Panels that were written before anything was drawn, for their words: the first picture claims them in order."""
+    return list(Panel.objects.filter(page=page, shapes__isnull=True, is_gone=False).order_by("order", "pk"))
+
+
+def _next_panel(page: Page, waiting: list[Panel], order: int) -> Panel:
+    return waiting.pop(0) if waiting else Panel.objects.create(page=page, order=order)
+
+
+def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> None:
+    PanelShape.objects.filter(revision=revision).delete()
+    PanelShape.objects.bulk_create(shapes)
+    newest = PanelShape.objects.filter(panel__page=page).order_by("-revision__number").values_list("revision_id", flat=True).first()
+    if newest not in (None, revision.pk):
+        return  # a late answer for an older picture: it says nothing of how the page stands now
+    here = {shape.panel_id: shape.order for shape in shapes}
+    for panel in Panel.objects.filter(page=page):
+        is_gone, order = panel.pk not in here and panel.shapes.exists(), here.get(panel.pk, panel.order)
+        if (is_gone, order) != (panel.is_gone, panel.order):
+            Panel.objects.filter(pk=panel.pk).update(is_gone=is_gone, order=order)
+    queue_carrying(revision=revision)
+
+
+@transaction.atomic
+def add_panel(*, seat: Seat, page: Page, happens: str = "", said: str = "") -> Panel:
+    """A panel that has words but no drawing yet: the first picture will claim it, in order."""
+    order = max([panel.order for panel in page.panels.filter(is_gone=False)], default=0) + 1
+    panel = Panel.objects.create(page=page, order=order, happens=happens, said=said)
+    write_event(board=seat.board, kind="panel-added", actor=seat.user, page=page, panel=panel.pk)
+    return panel
+
+
+@transaction.atomic
+def change_panel(*, seat: Seat, panel: Panel, expected_version: int | None, **fields: object) -> Panel:
+    """What happens and what is said in it."""
+    panel = lock_version(panel, expected_version)
+    for name, value in fields.items():
+        setattr(panel, name, value)
+    save_next_version(panel, *fields)
+    write_event(board=seat.board, kind="panel-changed", actor=seat.user, page=panel.page, panel=panel.pk)
+    return panel
+
+
+@transaction.atomic
+def leave_panel_alone(*, seat: Seat, panel: Panel, check_id: str, is_left_alone: bool, expected_version: int | None) -> Panel:
+    """The distortion is meant: this check no longer looks at this panel, here and on later revisions. What it said gets a stet."""
+    if check_id not in CHECKS:
+        raise NotValid(f"There is no check “{check_id}”.")
+    panel = lock_version(panel, expected_version)
+    panel.left_alone_by = sorted({*panel.left_alone_by, check_id} if is_left_alone else {*panel.left_alone_by} - {check_id})
+    save_next_version(panel, "left_alone_by")
+    if is_left_alone:
+        said = Note.objects.filter(panel=panel, check_id=check_id, state__in=(OPEN, ANSWERED))
+        said.update(state=STET, closed_by=seat.user)
+    kind = "panel-left-alone" if is_left_alone else "panel-measured-again"
+    write_event(board=seat.board, kind=kind, actor=seat.user, page=panel.page, panel=panel.pk, check=check_id)
+    for shape in panel.shapes.select_related("revision").order_by("-revision__number")[:1]:
+        queue_ready_checks(revision=shape.revision)
+    return panel

@@ -1,0 +1,30 @@
+"""Tell the workers that a row waits. A message that does not get through is no loss: the sweep sends it again."""
+
+import logging
+import time
+
+from django.utils import timezone
+from kombu.exceptions import OperationalError
+
+from board.celery import RUN_JOB, app
+from board.models import Job
+from board.models.job import QUEUED
+
+logger = logging.getLogger(__name__)
+# After a broker did not answer, requests do not wait for it again at once.
+QUIET_SECONDS = 2.0
+_silent_until = 0.0
+
+
+def send_job(*, job_id: int) -> bool:
+    global _silent_until
+    if time.monotonic() < _silent_until:
+        return False
+    try:
+        app.send_task(RUN_JOB, args=[job_id], retry=False)
+    except (OperationalError, OSError) as error:
+        _silent_until = time.monotonic() + QUIET_SECONDS
+        logger.warning("The broker does not answer (%s); job %s waits for the sweep.", error, job_id)
+        return False
+    Job.objects.filter(pk=job_id, state=QUEUED).update(sent_at=timezone.now())
+    return True

@@ -1,0 +1,129 @@
+"""Hand-in, sign-off and send-back, of a page or of one panel. Whether it may be done is decided by `board.stages.move_rules`."""
+
+from django.db import transaction
+from django.db.models import QuerySet
+from django.utils import timezone
+
+from board.access import Seat
+from board.actions.events import write_event
+from board.actions.notes import pin_note
+from board.actions.versions import lock_version, save_next_version
+from board.errors import MoveRefused
+from board.models import Job, Note, Page, Panel, Revision
+from board.models.job import UNFINISHED
+from board.models.note import OPEN
+from board.models.revision import READY, current_revision
+from board.stages.move_rules import MoveFacts, refusal_of
+from board.stages.order import stage_after
+
+
+def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None) -> MoveFacts:
+    revision = current_revision(page)
+    return MoveFacts(
+        stage=page.stage,
+        roles=seat.roles,
+        draws_this_page=seat.draws(page),
+        is_handed_in=page.handed_in_at is not None,
+        is_finished=page.finished_at is not None,
+        has_revision_at_stage=revision is not None and revision.stage == page.stage,
+        open_must_notes=_open_musts(page).count(),
+        running_checks=_running(revision),
+        panels_sent_back=page.panels.exclude(sent_back_to="").filter(is_gone=False).count(),
+        to_stage=to_stage,
+    )
+
+
+def facts_of_panel(seat: Seat, panel: Panel, to_stage: str | None = None) -> MoveFacts:
+    page = panel.page
+    stage = panel.sent_back_to or page.stage
+    since = Revision.objects.filter(page=page, stage=stage, state=READY, withdrawn_at__isnull=True)
+    return MoveFacts(
+        stage=stage,
+        roles=seat.roles,
+        draws_this_page=seat.draws(page),
+        is_handed_in=panel.handed_in_at is not None,
+        has_revision_at_stage=since.exists(),
+        open_must_notes=_open_musts(page).filter(panel=panel).count(),
+        running_checks=_running(current_revision(page)),
+        is_panel=True,
+        panel_is_sent_back=bool(panel.sent_back_to),
+        to_stage=to_stage,
+    )
+
+
+def _open_musts(page: Page) -> QuerySet[Note]:
+    """A measured note never blocks by itself."""
+    return Note.objects.filter(page=page, tone="must", state=OPEN, check_id="")
+
+
+def _running(revision: Revision | None) -> int:
+    if revision is None:
+        return 0
+    return Job.objects.filter(revision=revision, kind__in=("intake", "check"), state__in=UNFINISHED).count()
+
+
+@transaction.atomic
+def move_page(
+    *, seat: Seat, page: Page, move: str, expected_version: int | None, to_stage: str | None = None, why: str = ""
+) -> Page:
+    """`move`: hand-in, sign-off or send-back; `why` becomes a note on the page. Raises MoveRefused with the reason."""
+    page = lock_version(page, expected_version)
+    _refuse(move, facts_of_page(seat, page, to_stage))
+    left = page.stage
+    {"hand-in": _hand_in, "sign-off": _sign_off, "send-back": _send_back}[move](page, to_stage)
+    save_next_version(page, "stage", "handed_in_at", "finished_at")
+    write_event(board=seat.board, kind=f"page-{move}", actor=seat.user, page=page, left=left, stage=page.stage)
+    if why.strip():
+        pin_note(seat=seat, page=page, body=why.strip(), tone="must" if move == "send-back" else "keep")
+    return page
+
+
+def _hand_in(page: Page, to_stage: str | None) -> None:
+    page.handed_in_at = timezone.now()
+
+
+def _sign_off(page: Page, to_stage: str | None) -> None:
+    page.handed_in_at = None
+    following = stage_after(page.stage)
+    if following is None:
+        page.finished_at = timezone.now()
+    else:
+        page.stage = following
+
+
+def _send_back(page: Page, to_stage: str | None) -> None:
+    page.handed_in_at = page.finished_at = None
+    page.stage = to_stage or page.stage
+
+
+@transaction.atomic
+def move_panel(
+    *, seat: Seat, panel: Panel, move: str, expected_version: int | None, to_stage: str | None = None, why: str = ""
+) -> Panel:
+    """One panel sent back alone: the page stays where it is, and cannot be signed off until the panel is."""
+    panel = lock_version(panel, expected_version)
+    facts = facts_of_panel(seat, panel, to_stage)
+    _refuse(move, facts)
+    if move == "send-back":
+        panel.sent_back_to, panel.handed_in_at = to_stage or panel.page.stage, None
+    elif move == "hand-in":
+        panel.handed_in_at = timezone.now()
+    else:
+        panel.sent_back_to, panel.handed_in_at = "", None
+    save_next_version(panel, "sent_back_to", "handed_in_at")
+    write_event(board=seat.board, kind=f"panel-{move}", actor=seat.user, page=panel.page, panel=panel.pk, stage=facts.stage)
+    if why.strip():
+        _pin_on_panel(seat, panel, why.strip(), "must" if move == "send-back" else "keep")
+    return panel
+
+
+def _pin_on_panel(seat: Seat, panel: Panel, body: str, tone: str) -> None:
+    shape = panel.shapes.select_related("revision").order_by("-revision__number").first()
+    region = {"polygon": shape.polygon} if shape else None
+    note = pin_note(seat=seat, page=panel.page, body=body, tone=tone, region=region, revision=shape.revision if shape else None)
+    Note.objects.filter(pk=note.pk).update(panel=panel)
+
+
+def _refuse(move: str, facts: MoveFacts) -> None:
+    if refusal := refusal_of(move, facts):
+        raise MoveRefused(refusal.reason, code=refusal.code)
