@@ -1,0 +1,160 @@
+"""Perspective: for each panel the eye level and the vanishing points, and the edges and eye levels that disagree with them."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import cv2
+import numpy as np
+
+from board.check_contract import CheckResult, Finding, Findings, PageUnderCheck, PanelUnderCheck
+from board.not_measured import NotMeasured
+from board.page_space import PictureFrame
+from board.vision.line_segments import find_segments
+from board.vision.perspective import FEWEST_SEGMENTS, Perspective, solve_perspective
+from board.vision.perspective_faults import SplitEyeLevel, StrayEdge, find_split_eye_level, find_stray_edges, height_at
+
+DEFAULT_TOLERANCES = {"stray_edge_deg": 4.0, "eye_level_split": 0.06}
+BORDER_SHARE = 0.012  # of the panel's diagonal: nothing so near the border is a line of the picture
+SHORTEST_SHARE = 0.03  # of the panel's diagonal: lettering, hatching and texture are shorter
+WIDENED_AT_THUMBNAIL = 1.75
+HANDS_KEPT_CLEAR = 3.0  # a line is off only where it misses by this many times the hand's own spread
+SUPPORT_DRAWN = 8
+
+
+def check(page: PageUnderCheck) -> CheckResult:
+    """Measures every panel that is not left alone; a panel whose lines show too little is told with its reason."""
+    if not page.panels:
+        return NotMeasured("No panels are known on this page.")
+    height, width = page.gray.shape
+    frame = PictureFrame(width, height)
+    segments = find_segments(page.gray)
+    found: list[Finding] = []
+    not_measured: dict[int, NotMeasured] = {}
+    numbers = []
+    for panel in page.panels:
+        if panel.left_alone:
+            not_measured[panel.id] = NotMeasured("This panel is left alone by this check.")
+            continue
+        view = PanelView(panel, frame, segments)
+        perspective = view.solve()
+        numbers.append(view.numbers(perspective))
+        if isinstance(perspective, NotMeasured):
+            not_measured[panel.id] = perspective
+        else:
+            found += view.findings(perspective, page)
+    return Findings(tuple(found), not_measured, {"panels": numbers})
+
+
+class PanelView:
+    """One panel cut out of the page: its own pixels start at its bounding box's corner."""
+
+    def __init__(self, panel: PanelUnderCheck, frame: PictureFrame, page_segments: np.ndarray) -> None:
+        self.panel, self.frame = panel, frame
+        polygon = np.array(frame.polygon_to_pixels(panel.polygon))
+        self.corner = polygon.min(0)
+        self.size = tuple(float(v) for v in polygon.max(0) - self.corner)
+        self.diagonal = float(np.hypot(*self.size))
+        inside = segments_within(page_segments, polygon, BORDER_SHARE * self.diagonal, SHORTEST_SHARE * self.diagonal)
+        self.segments = inside - np.tile(self.corner, 2)
+
+    def solve(self) -> Perspective | NotMeasured:
+        if len(self.segments) < FEWEST_SEGMENTS:
+            return NotMeasured(f"{len(self.segments)} segments found; {FEWEST_SEGMENTS} are needed")
+        return solve_perspective(self.segments, self.size)
+
+    def to_page(self, points: np.ndarray) -> list[list[float]]:
+        return [list(map(float, self.frame.to_page(point))) for point in np.asarray(points).reshape(-1, 2) + self.corner]
+
+    def point_to_page(self, point: np.ndarray) -> list[float]:
+        """A homogeneous point, x y w, in page coordinates."""
+        moved = point + point[2] * np.array([*self.corner, 0.0])
+        scaled = moved / [self.frame.width_px, self.frame.height_px, 1.0]
+        return [float(v) for v in scaled / np.linalg.norm(scaled)]
+
+    def eye_level(self, horizon: np.ndarray) -> list[list[float]] | None:
+        """Where the eye level crosses the panel's sides; None where it stands upright."""
+        if abs(horizon[1]) < 0.2:
+            return None
+        return self.to_page(np.array([[x, height_at(horizon, x)] for x in (0.0, self.size[0])]))
+
+    def numbers(self, perspective: Perspective | NotMeasured) -> Mapping[str, Any]:
+        if isinstance(perspective, NotMeasured):
+            return {"panel": self.panel.id, "eye_level": None, "vanishing_points": [], "focal_px": None, "pitch_deg": None,
+                    "roll_deg": None}
+        points = [{"point": self.point_to_page(p.point), "role": p.role, "confidence": round(p.confidence, 3)}
+                  for p in perspective.vanishing_points]
+        return {"panel": self.panel.id, "eye_level": self.eye_level(perspective.horizon), "vanishing_points": points,
+                "focal_px": perspective.focal_px, "pitch_deg": perspective.pitch_deg, "roll_deg": perspective.roll_deg}
+
+    def findings(self, perspective: Perspective, page: PageUnderCheck) -> list[Finding]:
+        tolerances = {**DEFAULT_TOLERANCES, **page.tolerances}
+        widened = WIDENED_AT_THUMBNAIL if page.stage == "thumbnail" else 1.0
+        stray_deg = max(tolerances["stray_edge_deg"] * widened, HANDS_KEPT_CLEAR * perspective.noise_deg)
+        split = tolerances["eye_level_split"] * widened
+        other = find_split_eye_level(self.segments, perspective, self.size, split * self.size[1])
+        strays = find_stray_edges(self.segments, perspective, self.size, stray_deg)
+        told = [self.stray_edge(stray, perspective, stray_deg) for stray in strays]
+        return told + ([self.split_eye_level(other, perspective, split)] if other else [])
+
+    def stray_edge(self, stray: StrayEdge, perspective: Perspective, tolerance_deg: float) -> Finding:
+        segment = self.segments[stray.segment]
+        point = stray.point.point
+        marks = [mark("edge", self.to_page(segment), f"{stray.miss_deg:.1f}°"), mark("true-edge", self.to_page(stray.true_edge)),
+                 *self.support(stray.point.members), *self.meeting_point(point), *self.eye_level_mark(perspective.horizon)]
+        text = (f"This edge misses the point that {len(stray.point.members)} others run to by {stray.miss_deg:.1f}°. "
+                "The box it belongs to looks bent or lies on a slope. Turn the edge about its middle until it meets the point.")
+        return Finding("stray-edge", self.panel.id, round(stray.miss_deg, 2), 0.0, round(tolerance_deg, 2), "°",
+                       round(stray.confidence, 3), text, {"region": self.region(segment), "marks": marks})
+
+    def split_eye_level(self, split: SplitEyeLevel, perspective: Perspective, tolerance: float) -> Finding:
+        apart = split.apart_px / self.size[1]
+        where = "below" if apart > 0 else "above"
+        lines = self.segments[split.members]
+        other = self.eye_level(split.other_horizon)
+        marks = [*self.eye_level_mark(perspective.horizon),
+                 *([mark("other-eye-level", other, f"{abs(apart):.0%}")] if other else []),
+                 *(mark("support", self.to_page(line)) for line in lines[:SUPPORT_DRAWN])]
+        text = (f"{len(lines)} edges agree on an eye level {abs(apart):.0%} of the panel's height {where} "
+                "the one that the rest runs to. The things they belong to seem to stand on another floor or to tip. "
+                "Draw both to one eye level.")
+        return Finding("eye-level-split", self.panel.id, round(abs(apart), 4), 0.0, round(tolerance, 4), "panel height",
+                       round(split.confidence, 3), text, {"region": self.region(lines), "marks": marks})
+
+    def support(self, members: np.ndarray) -> list[dict[str, Any]]:
+        """The longest lines come first, as segments are sorted by length."""
+        return [mark("support", self.to_page(self.segments[row])) for row in np.sort(members)[:SUPPORT_DRAWN]]
+
+    def meeting_point(self, point: np.ndarray) -> list[dict[str, Any]]:
+        if abs(point[2]) * 50 * self.diagonal < np.hypot(*point[:2]):
+            return []
+        return [mark("meeting-point", self.to_page(point[:2] / point[2]))]
+
+    def eye_level_mark(self, horizon: np.ndarray) -> list[dict[str, Any]]:
+        line = self.eye_level(horizon)
+        return [mark("eye-level", line)] if line else []
+
+    def region(self, lines: np.ndarray) -> dict[str, Any]:
+        """The box around lines, at least a few pixels wide, inside the picture."""
+        points = np.clip(np.array(self.to_page(lines)), 0, 1)
+        low, high = points.min(0), points.max(0)
+        pad = 0.01
+        (x0, y0), (x1, y1) = np.clip(low - pad, 0, 1), np.clip(high + pad, 0, 1)
+        return {"polygon": [[float(x), float(y)] for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]}
+
+
+def mark(kind: str, points: Sequence[Sequence[float]], label: str = "") -> dict[str, Any]:
+    drawn = {"kind": kind, "points": [list(map(float, point)) for point in points]}
+    return {**drawn, "label": label} if label else drawn
+
+
+def segments_within(segments: np.ndarray, polygon: np.ndarray, inset_px: float, shortest_px: float) -> np.ndarray:
+    """Those segments (N, 4) that stand in the polygon (K, 2), px, clear of its border by `inset_px`."""
+    outline = polygon.astype(np.float32)
+    length = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
+    low, high = polygon.min(0), polygon.max(0)
+    boxed = (segments.reshape(-1, 2, 2) >= low).all((1, 2)) & (segments.reshape(-1, 2, 2) <= high).all((1, 2))
+    rows = np.flatnonzero(boxed & (length >= shortest_px))
+    clear = [row for row in rows
+             if all(cv2.pointPolygonTest(outline, tuple(map(float, point)), True) > inset_px
+                    for point in (segments[row, :2], segments[row, 2:], (segments[row, :2] + segments[row, 2:]) / 2))]
+    return segments[clear]

@@ -1,0 +1,24 @@
+"""Which segments meet: corners and tees of drawn objects."""
+
+import numpy as np
+from scipy.sparse import coo_matrix
+from scipy.sparse.csgraph import connected_components
+
+
+def end_distances(segments: np.ndarray) -> np.ndarray:
+    """(N, 2, N) px: [i, e, j] from end e of segment i to the nearest point of segment j; infinite to itself. `segments` (N, 4)."""
+    start, along = segments[:, :2], segments[:, 2:] - segments[:, :2]
+    ends = segments.reshape(-1, 2, 2)
+    offset = ends[:, :, None, :] - start
+    share = np.clip((offset * along).sum(-1) / np.maximum((along**2).sum(-1), 1e-12), 0, 1)
+    gap = offset - share[..., None] * along
+    distance = np.hypot(gap[..., 0], gap[..., 1])
+    rows = np.arange(len(segments))
+    distance[rows, :, rows] = np.inf
+    return distance
+
+
+def objects_of_segments(segments: np.ndarray, reach_px: float) -> np.ndarray:
+    """(N,) the number of the object each segment belongs to: those that meet, end to end or end to line, are one."""
+    touch = (end_distances(segments) <= reach_px).any(1)
+    return connected_components(coo_matrix(touch), directed=False)[1]

@@ -1,0 +1,128 @@
+"""Vanishing points, eye level and camera of one picture from its line segments."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from board.not_measured import NotMeasured
+from board.vision.camera import Camera
+from board.vision.perspective_refine import KINDS, moved
+from board.vision.perspective_search import ChosenCamera, search_cameras
+from board.vision.segment_bundle import SegmentBundle, bundle_segments
+from board.vision.vanishing_hypotheses import CameraPool
+from board.vision.vanishing_likelihood import likelihood_ratios
+
+FEWEST_SEGMENTS = 8
+LEAST_GAIN = 7.0  # nats that the lines as a whole must gain over lines drawn at random
+LEAST_POINT_GAIN = 3.0  # nats of one point, once the others stand
+MEMBER = 0.5
+SEEN_LOG_FOCAL = 0.3  # a wider uncertainty of the focal length's logarithm is no focal length
+NINETY_PERCENT = 1.645
+AXIS_ROLES = ("level", "upright", "level")
+
+
+@dataclass(frozen=True)
+class VanishingPoint:
+    """`point` (3,) homogeneous, px, unit length; `members` rows of the segments that run to it; `confidence` 0..1."""
+
+    point: np.ndarray
+    role: str
+    members: np.ndarray
+    confidence: float
+
+
+@dataclass(frozen=True)
+class Perspective:
+    """What the lines of one picture show; px of that picture.
+
+    `horizon` (a, b, c) with a x + b y + c = 0 and a² + b² = 1, or None; `horizon_interval` half width in px (90 %).
+    `focal_px` is None where it cannot be seen, `focal_interval` (low, high) at 90 %. `pitch_deg` + looks up and is None where the
+    focal length is, but for parallel uprights; `roll_deg` + where the eye level falls to the right. `camera` agrees with itself,
+    for grids and overlays; the reported points may be freed from it. `kind` is frontal, level or tilted: one, two, three finite
+    points; `noise_deg` the spread of the hand measured here.
+    """
+
+    vanishing_points: tuple[VanishingPoint, ...]
+    horizon: np.ndarray | None
+    horizon_interval: float | None
+    focal_px: float | None
+    focal_interval: tuple[float, float] | None
+    pitch_deg: float | None
+    roll_deg: float | None
+    camera: Camera | None
+    kind: str
+    noise_deg: float
+
+
+def solve_perspective(segments: np.ndarray, image_size: tuple[float, float], given: object = None) -> Perspective | NotMeasured:
+    """`segments` (N, 4) x1 y1 x2 y2 in px of a picture of `image_size` (width, height); deterministic.
+
+    NotMeasured where there are too few segments, or where they run together no more than lines drawn at random would.
+    """
+    bundle = bundle_segments(segments, image_size)
+    if len(bundle) < FEWEST_SEGMENTS:
+        return NotMeasured(f"{len(bundle)} segments found; {FEWEST_SEGMENTS} are needed")
+    chosen = search_cameras(bundle)
+    gains = _gains_of_points(chosen, bundle)
+    if chosen.refined.evidence[0] < LEAST_GAIN:
+        return NotMeasured(f"The {len(bundle)} segments run together no more than lines drawn at random would.")
+    return _report(chosen, bundle, gains)
+
+
+def _gains_of_points(chosen: ChosenCamera, bundle: SegmentBundle) -> np.ndarray:
+    """(3,) nats by which each point explains the segments better than the other two alone."""
+    ratios = likelihood_ratios(chosen.points, bundle, chosen.spread) * chosen.refined.shares[0, 1:, None]
+    total = ratios.sum(0) + chosen.refined.shares[0, 0]
+    return -np.log1p(-np.minimum(ratios / total, 1 - 1e-9)) @ chosen.weight
+
+
+def _report(chosen: ChosenCamera, bundle: SegmentBundle, gains: np.ndarray) -> Perspective | NotMeasured:
+    seen = gains >= LEAST_POINT_GAIN
+    points = chosen.points @ bundle.H_picture_to_px.T
+    if not _shows_eye_level(chosen, seen):
+        return NotMeasured("The lines show no eye level: they run parallel, or to no point.")
+    camera = _camera_in_px(chosen, bundle)
+    log_focal_sd = float(np.sqrt(np.linalg.inv(chosen.refined.information[0])[3, 3]))
+    focal_is_seen = chosen.kind > 0 and log_focal_sd < SEEN_LOG_FOCAL and seen.sum() >= 2
+    reach = np.exp(NINETY_PERCENT * log_focal_sd)
+    reported = [VanishingPoint(points[k] / np.linalg.norm(points[k]), AXIS_ROLES[k],
+                               bundle.index[chosen.refined.membership[0, k] > MEMBER], float(1 - np.exp(-gains[k] / 6)))
+                for k in np.argsort(-gains, kind="stable")]
+    return Perspective(
+        vanishing_points=tuple(reported),
+        horizon=camera.horizon(),
+        horizon_interval=_horizon_interval_px(chosen, bundle),
+        focal_px=camera.focal_px if focal_is_seen else None,
+        focal_interval=(camera.focal_px / reach, camera.focal_px * reach) if focal_is_seen else None,
+        pitch_deg=0.0 if chosen.kind < 2 else camera.pitch_deg if focal_is_seen else None,
+        roll_deg=camera.roll_deg,
+        camera=camera,
+        kind=KINDS[chosen.kind],
+        noise_deg=float(np.degrees(chosen.noise.angle_rad)),
+    )
+
+
+def _shows_eye_level(chosen: ChosenCamera, seen: np.ndarray) -> bool:
+    """A finite level point and one more point to hang the eye level by, or two level ones."""
+    finite = np.abs(chosen.points[:, 2]) > 0.05 * np.linalg.norm(chosen.points, axis=1)
+    return bool((seen & finite)[[0, 2]].any() and seen.sum() >= 2)
+
+
+def _camera_in_px(chosen: ChosenCamera, bundle: SegmentBundle) -> Camera:
+    cameras = chosen.refined.cameras
+    rotation = cameras.rotation[0] * np.array([1.0, -1.0, -1.0])
+    principal_px = cameras.principal[0] * bundle.unit_px + bundle.centre_px
+    return Camera(rotation, float(cameras.focal[0] * bundle.unit_px), principal_px)
+
+
+def _horizon_interval_px(chosen: ChosenCamera, bundle: SegmentBundle) -> float:
+    """Half width, at 90 %, of the eye level where it crosses the middle of the picture."""
+    covariance = np.linalg.inv(chosen.refined.information[0])
+    cameras = chosen.refined.cameras
+    step = 1e-5 * np.vstack([np.eye(6), -np.eye(6)])
+    around = moved(cameras.subset(np.zeros(12, int)), step)
+    points = CameraPool(around.rotation, around.focal, around.principal).points()
+    line = np.cross(points[:, 0], points[:, 2])
+    offset = line[:, 2] / np.hypot(line[:, 0], line[:, 1]) * np.sign(line[:, 1])
+    slope = (offset[:6] - offset[6:]) / 2e-5
+    return float(NINETY_PERCENT * np.sqrt(slope @ covariance @ slope) * bundle.unit_px)

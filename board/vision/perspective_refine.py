@@ -1,0 +1,157 @@
+"""Maximum-likelihood refinement of many cameras at once: rotation, focal length and principal point together.
+
+Gauss-Newton on the segments' sines against their vanishing points, weighted by membership (expectation-maximisation) and by
+Student's t; what is known beforehand of cameras and of pictures enters as a prior. The kinds of picture differ only in priors:
+with parallel uprights the pitch is held at 0, and straight at a wall the yaw as well.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from board.vision.segment_bundle import SegmentBundle
+from board.vision.vanishing_hypotheses import CameraPool
+from board.vision.vanishing_likelihood import family_shares, likelihood_ratios
+
+PARAMETERS = 6  # three of rotation, log focal, principal x and y
+HELD_RAD = 1e-4
+
+KINDS = ("frontal", "level", "tilted")  # one, two and three finite points
+
+
+@dataclass(frozen=True)
+class CameraPrior:
+    """What is known before a line is looked at; picture units and radians. Common practice of cameras and of drawing, no source."""
+
+    roll_rad: float = np.radians(3.0)
+    pitch_rad: float = np.radians(15.0)
+    log_focal: tuple[float, float] = (0.15, 0.5)
+    principal: float = 0.04
+    frontal_principal: float = 0.08
+
+
+@dataclass(frozen=True)
+class RefinedCameras:
+    """`cameras` with, for each, memberships (B, 3, N), `shares` (B, 4), log posterior (B,), information matrix (B, 6, 6)."""
+
+    cameras: CameraPool
+    membership: np.ndarray
+    shares: np.ndarray
+    log_posterior: np.ndarray
+    information: np.ndarray
+
+    def only(self, row: int) -> "RefinedCameras":
+        rows = np.array([row])
+        return RefinedCameras(self.cameras.subset(rows), self.membership[rows], self.shares[rows], self.log_posterior[rows],
+                              self.information[rows])
+
+    @property
+    def evidence(self) -> np.ndarray:
+        """(B,) Laplace's approximation of the log probability of the segments under each kind of camera."""
+        return self.log_posterior + PARAMETERS / 2 * np.log(2 * np.pi) - 0.5 * np.linalg.slogdet(self.information)[1]
+
+
+def point_gradients(points: np.ndarray, bundle: SegmentBundle) -> tuple[np.ndarray, np.ndarray]:
+    """Sine (B, K, N) of each segment against each point (B, K, 3), and its gradient by the point's coordinates (B, K, N, 3)."""
+    miss = points @ bundle.line.T
+    ray = points[..., None, :2] - points[..., None, 2:] * bundle.middle
+    reach = np.maximum(np.hypot(ray[..., 0], ray[..., 1]), 1e-6)
+    sine = miss / reach
+    across = (bundle.normal - (sine / reach)[..., None] * ray) / reach[..., None]
+    return sine, np.concatenate([across, -(across * bundle.middle).sum(-1, keepdims=True)], axis=-1)
+
+
+def point_motions(cameras: CameraPool) -> np.ndarray:
+    """(B, K, 3, 6): how each vanishing point moves with rotation, log focal length and principal point."""
+    axes = np.swapaxes(cameras.rotation, 1, 2)
+    turn = np.zeros((*axes.shape[:2], 3, 3))
+    turn[..., 0, 1], turn[..., 0, 2] = axes[..., 2], -axes[..., 1]
+    turn[..., 1, 0], turn[..., 1, 2] = -axes[..., 2], axes[..., 0]
+    turn[..., 2, 0], turn[..., 2, 1] = axes[..., 1], -axes[..., 0]
+    K = np.zeros((len(cameras), 3, 3))
+    K[:, 0, 0] = K[:, 1, 1] = cameras.focal
+    K[:, :2, 2], K[:, 2, 2] = cameras.principal, 1
+    motion = np.zeros((*axes.shape[:2], 3, PARAMETERS))
+    motion[..., :3] = K[:, None] @ turn
+    motion[..., :2, 3] = cameras.focal[:, None, None] * axes[..., :2]
+    motion[..., 0, 4] = motion[..., 1, 5] = axes[..., 2]
+    return motion
+
+
+def prior_terms(cameras: CameraPool, kinds: np.ndarray, prior: CameraPrior) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Log prior (B,), its gradient (B, 6) and information (B, 6, 6)."""
+    B = len(cameras)
+    jacobian, value, scale = np.zeros((B, 7, PARAMETERS)), np.zeros((B, 7)), np.empty((B, 7))
+    down, side = cameras.rotation[..., 1], cameras.rotation[..., 0]
+    value[:, 0], jacobian[:, 0, 1], jacobian[:, 0, 2] = down[:, 0], down[:, 2], -down[:, 1]
+    value[:, 1], jacobian[:, 1, 0], jacobian[:, 1, 1] = down[:, 2], down[:, 1], -down[:, 0]
+    value[:, 2], jacobian[:, 2, 0], jacobian[:, 2, 1] = side[:, 2], side[:, 1], -side[:, 0]
+    value[:, 3], jacobian[:, 3, 3] = np.log(cameras.focal) - prior.log_focal[0], 1
+    value[:, 4:6] = cameras.principal
+    jacobian[:, 4, 4] = jacobian[:, 5, 5] = 1
+    scale[:, 0] = prior.roll_rad
+    scale[:, 1] = np.where(kinds == 2, prior.pitch_rad, HELD_RAD)
+    scale[:, 2] = np.where(kinds == 0, HELD_RAD, np.inf)
+    scale[:, 3] = prior.log_focal[1]
+    scale[:, 4:6] = np.where(kinds == 0, prior.frontal_principal, prior.principal)[:, None]
+    scale[:, 6] = np.inf
+    z = value / scale
+    heavy = np.zeros(7, bool)
+    heavy[[0, 4, 5]] = True
+    weight = np.where(heavy, 4 / (3 + z * z), 1.0)
+    log_prior = np.where(heavy, -2 * np.log1p(z * z / 3), -0.5 * z * z).sum(1)
+    log_prior -= np.where(np.isfinite(scale), np.log(scale), 0).sum(1) + 0.919 * np.isfinite(scale).sum(1)
+    log_prior -= np.where(kinds == 0, 0.0, np.log(np.pi / 2))
+    weighted = jacobian * (weight / scale**2)[..., None]
+    return log_prior, np.einsum("bij,bi->bj", weighted, value), np.swapaxes(weighted, 1, 2) @ jacobian
+
+
+def moved(cameras: CameraPool, step: np.ndarray) -> CameraPool:
+    """Cameras after a step (B, 6); the rotation is turned by the step's first three numbers about the camera's axes."""
+    angle = np.linalg.norm(step[:, :3], axis=1)[:, None, None]
+    x, y, z = step[:, :3].T
+    zero = np.zeros_like(x)
+    cross = np.array([[zero, -z, y], [z, zero, -x], [-y, x, zero]]).transpose(2, 0, 1)
+    turn = np.eye(3) + np.sinc(angle / np.pi) * cross + 0.5 * np.sinc(angle / (2 * np.pi)) ** 2 * (cross @ cross)
+    focal = np.clip(cameras.focal * np.exp(np.clip(step[:, 3], -0.5, 0.5)), 0.1, 30)
+    return CameraPool(turn @ cameras.rotation, focal, cameras.principal + step[:, 4:6])
+
+
+def refine_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle, spreads: list[np.ndarray],
+                   weight: np.ndarray, prior: CameraPrior, shares: np.ndarray | None = None) -> RefinedCameras:
+    """`kinds` (B,) indices into KINDS; one round for each of `spreads` (N,), widest first; `weight` (N,) of each segment."""
+    shares = np.tile([0.4, 0.2, 0.2, 0.2], (len(cameras), 1)) if shares is None else shares
+    for spread in spreads:
+        ratios = likelihood_ratios(cameras.points(), bundle, spread)
+        membership, _ = family_shares(ratios, shares)
+        counts = (membership * weight).sum(2)
+        shares = np.concatenate([(weight.sum() - counts.sum(1))[:, None], counts], axis=1) + 2.0
+        shares /= shares.sum(1, keepdims=True)
+        gradient, information = _normal_equations(cameras, membership, bundle, spread, weight)
+        _, prior_gradient, prior_information = prior_terms(cameras, kinds, prior)
+        step = -np.linalg.solve(information + prior_information + 1e-9 * np.eye(PARAMETERS),
+                                (gradient + prior_gradient)[..., None])[..., 0]
+        length = np.linalg.norm(step[:, :3], axis=1)
+        cameras = moved(cameras, step * np.minimum(1, 0.3 / np.maximum(length, 1e-12))[:, None])
+    return assess_cameras(cameras, kinds, bundle, spreads[-1], weight, prior, shares)
+
+
+def assess_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle, spread: np.ndarray, weight: np.ndarray,
+                   prior: CameraPrior, shares: np.ndarray) -> RefinedCameras:
+    membership, log_ratio = family_shares(likelihood_ratios(cameras.points(), bundle, spread), shares)
+    _, information = _normal_equations(cameras, membership, bundle, spread, weight)
+    log_prior, _, prior_information = prior_terms(cameras, kinds, prior)
+    return RefinedCameras(cameras, membership, shares, log_ratio @ weight + log_prior, information + prior_information)
+
+
+def _normal_equations(cameras: CameraPool, membership: np.ndarray, bundle: SegmentBundle, spread: np.ndarray,
+                      weight: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Gradient (B, 6) and information (B, 6, 6) of the segments' part."""
+    sine, slope = point_gradients(cameras.points(), bundle)
+    trust = membership * weight * (4 / 3) / (spread**2 * (1 + sine**2 / (3 * spread**2)))
+    weighted = slope * trust[..., None]
+    per_point = np.swapaxes(weighted, 2, 3) @ slope
+    pull = (np.swapaxes(weighted, 2, 3) @ sine[..., None])[..., 0]
+    motion = point_motions(cameras)
+    gradient = np.einsum("bkip,bki->bp", motion, pull)
+    return gradient, np.einsum("bkip,bkij,bkjq->bpq", motion, per_point, motion, optimize=True)

@@ -1,0 +1,151 @@
+"""A pool of cameras that might have seen the segments: first the upright, then the eye level, then the level directions along it.
+
+The pool is a grid, not a random sample, so the same segments always give the same answer. It need only come near: what follows
+refines the best of it.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from board.vision.segment_bundle import SegmentBundle
+from board.vision.vanishing_likelihood import T3_PEAK_OVER_EVEN, likelihood_ratios
+
+ROLLS_RAD = np.radians(np.arange(-30, 31, 3.0))
+# One over the distance, in picture units, from the principal point to the upright vanishing point; + looks down.
+UPRIGHT_CLOSENESS = np.array([0, 0.1, -0.1, 0.2, -0.2, 0.35, -0.35, 0.5, -0.5, 0.75, -0.75, 1.0, -1.0, 1.4, -1.4])
+MOST_UPRIGHTS = 6
+FOCALS = np.array([0.5, 0.7, 1.0, 1.4, 2.0, 2.8])  # picture units
+EYE_LEVEL_OFFSETS = np.array([-0.4, -0.25, -0.12, 0.12, 0.25, 0.4])  # of a cropped picture with parallel uprights
+FRONTAL_FOCALS = (0.7, 1.0)  # any will do: they only spread the bins along the eye level
+YAW_BINS = 90  # over half a turn
+SURE_YAW_RAD = np.radians(2.0)
+
+
+@dataclass(frozen=True)
+class CameraPool:
+    """B cameras in picture units: `rotation` (B, 3, 3) with columns level, down, level; `focal` (B,); `principal` (B, 2)."""
+
+    rotation: np.ndarray
+    focal: np.ndarray
+    principal: np.ndarray
+
+    def __len__(self) -> int:
+        return len(self.focal)
+
+    def points(self) -> np.ndarray:
+        """(B, 3, 3): [b, k] the homogeneous vanishing point of axis k."""
+        return vanishing_points_of(self.rotation, self.focal, self.principal)
+
+    def subset(self, rows: np.ndarray) -> "CameraPool":
+        return CameraPool(self.rotation[rows], self.focal[rows], self.principal[rows])
+
+    def joined(self, other: "CameraPool") -> "CameraPool":
+        return CameraPool(np.concatenate([self.rotation, other.rotation]), np.concatenate([self.focal, other.focal]),
+                          np.concatenate([self.principal, other.principal]))
+
+
+def vanishing_points_of(rotation: np.ndarray, focal: np.ndarray, principal: np.ndarray) -> np.ndarray:
+    """(B, 3, 3) homogeneous points, one row an axis, of cameras `rotation` (B, 3, 3), `focal` (B,), `principal` (B, 2)."""
+    axes = np.swapaxes(rotation, 1, 2)
+    depth = axes[..., 2:]
+    return np.concatenate([focal[:, None, None] * axes[..., :2] + depth * principal[:, None, :], depth], axis=2)
+
+
+def upright_candidates(bundle: SegmentBundle, spread: np.ndarray) -> np.ndarray:
+    """(U, 2) roll and closeness of the likeliest upright points, with the principal point at the picture's centre."""
+    steep = bundle.subset(np.flatnonzero(np.abs(bundle.normal[:, 1]) < np.sin(np.radians(50))))
+    if not len(steep):
+        return np.zeros((1, 2))
+    roll, closeness = (grid.ravel() for grid in np.meshgrid(ROLLS_RAD, UPRIGHT_CLOSENESS, indexing="ij"))
+    points = np.stack([np.sin(roll), np.cos(roll), closeness], axis=1)
+    wide = np.hypot(spread[np.abs(bundle.normal[:, 1]) < np.sin(np.radians(50))], np.radians(1.5))
+    score = np.log(0.7 + 0.3 * likelihood_ratios(points, steep, wide)).sum(1)
+    score -= 0.5 * (roll / np.radians(8)) ** 2
+    kept: list[int] = []
+    for at in np.argsort(-score, kind="stable"):
+        apart = [abs(roll[at] - roll[k]) / np.radians(5) + abs(closeness[at] - closeness[k]) / 0.25 for k in kept]
+        if not kept or min(apart) > 1:
+            kept.append(int(at))
+        if len(kept) == MOST_UPRIGHTS:
+            break
+    chosen = np.stack([roll[kept], closeness[kept]], axis=1)
+    return chosen if (np.abs(chosen) < 1e-9).all(1).any() else np.vstack([chosen, [0.0, 0.0]])
+
+
+def level_frames(roll: np.ndarray, closeness: np.ndarray, focal: np.ndarray) -> np.ndarray:
+    """(B, 3, 3) rotations whose second column is the downward direction and whose third looks ahead as nearly as it can."""
+    down = np.stack([np.sin(roll), np.cos(roll), closeness * focal], axis=1)
+    down /= np.linalg.norm(down, axis=1, keepdims=True)
+    ahead = np.array([0, 0, 1.0]) - down[:, 2:] * down
+    ahead /= np.linalg.norm(ahead, axis=1, keepdims=True)
+    return np.stack([np.cross(down, ahead), down, ahead], axis=2)
+
+
+def yaw_votes(pool: CameraPool, bundle: SegmentBundle, spread: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Where each segment meets each camera's eye level, as a yaw (B, N) in [0, pi), and the weight (B, N) of that vote."""
+    plane = np.empty((len(pool), len(bundle), 3))
+    plane[..., :2] = pool.focal[:, None, None] * bundle.normal
+    plane[..., 2] = pool.principal @ bundle.normal.T + bundle.line[:, 2]
+    right, ahead = (plane @ pool.rotation[:, :, [0, 2]]).transpose(2, 0, 1)
+    yaw = np.arctan2(-ahead, right) % np.pi
+    direction = np.sin(yaw)[..., None] * pool.rotation[:, None, :, 0] + np.cos(yaw)[..., None] * pool.rotation[:, None, :, 2]
+    ray = pool.focal[:, None, None] * direction[..., :2] - direction[..., 2:] * (bundle.middle - pool.principal[:, None, :])
+    slope = np.hypot(right, ahead) / np.maximum(np.hypot(ray[..., 0], ray[..., 1]), 1e-9)
+    blur = spread / np.maximum(slope, 1e-9)
+    information = np.log1p(T3_PEAK_OVER_EVEN / spread)
+    upright = likelihood_ratios(pool.points()[:, 1], bundle, np.hypot(spread, np.radians(1.0)))
+    return yaw, information * SURE_YAW_RAD / np.hypot(SURE_YAW_RAD, blur) / (1 + 0.5 * upright)
+
+
+def yaw_histogram(yaw: np.ndarray, weight: np.ndarray) -> np.ndarray:
+    """(B, YAW_BINS) votes over half a turn, smoothed around."""
+    cameras = len(yaw)
+    bins = np.minimum((yaw * (YAW_BINS / np.pi)).astype(int), YAW_BINS - 1) + np.arange(cameras)[:, None] * YAW_BINS
+    votes = np.bincount(bins.ravel(), weight.ravel(), minlength=cameras * YAW_BINS).reshape(cameras, YAW_BINS)
+    return sum(share * np.roll(votes, shift, axis=1) for shift, share in zip((-1, 0, 1), (0.25, 0.5, 0.25), strict=True))
+
+
+def highest_peaks(votes: np.ndarray, count: int) -> np.ndarray:
+    """(B, count) bins of the highest local maxima around each row."""
+    peak = (votes >= np.roll(votes, 1, axis=1)) & (votes > np.roll(votes, -1, axis=1))
+    return np.argsort(-np.where(peak, votes, -1.0), axis=1, kind="stable")[:, :count]
+
+
+def turned(frames: np.ndarray, yaw: np.ndarray) -> np.ndarray:
+    """`frames` (B, 3, 3) turned about their downward axis so that the third column looks along `yaw` (B,)."""
+    cos, sin = np.cos(yaw)[:, None], np.sin(yaw)[:, None]
+    right, down, ahead = frames[..., 0], frames[..., 1], frames[..., 2]
+    return np.stack([cos * right - sin * ahead, down, sin * right + cos * ahead], axis=2)
+
+
+def pool_of_cameras(bundle: SegmentBundle, spread: np.ndarray) -> CameraPool:
+    """The cameras worth scoring: for each upright and focal length, the two best yaws of a right-angled world."""
+    uprights = upright_candidates(bundle, spread)
+    roll, closeness = np.repeat(uprights, len(FOCALS), axis=0).T
+    focal = np.tile(FOCALS, len(uprights))
+    principal = np.zeros((len(focal), 2))
+    parallel = uprights[np.abs(uprights[:, 1]) < 1e-9, 0][:2]
+    extra = np.array([(r, 0.0, f, offset) for r in parallel for f in FOCALS[1::2] for offset in EYE_LEVEL_OFFSETS]).reshape(-1, 4)
+    roll, closeness, focal = (np.concatenate([a, b]) for a, b in zip((roll, closeness, focal), extra.T[:3], strict=True))
+    offsets = np.stack([np.zeros(len(extra)), extra[:, 3]], axis=1)
+    base = CameraPool(level_frames(roll, closeness, focal), focal, np.concatenate([principal, offsets]))
+    votes = yaw_histogram(*yaw_votes(base, bundle, spread))
+    half = YAW_BINS // 2
+    peaks = highest_peaks(votes[:, :half] + votes[:, half:], 2)
+    rows = np.repeat(np.arange(len(base)), 2)
+    yaw = (peaks.ravel() + 0.5) * np.pi / YAW_BINS
+    crossed = base.subset(rows)
+    return CameraPool(turned(crossed.rotation, yaw), crossed.focal, crossed.principal).joined(_frontal_cameras(base, votes))
+
+
+def _frontal_cameras(base: CameraPool, votes: np.ndarray) -> CameraPool:
+    """Cameras that look straight at a wall: the principal point stands in the one finite level point."""
+    level = np.flatnonzero((np.abs(base.rotation[:, 2, 1]) < 1e-9) & (np.isin(base.focal, FRONTAL_FOCALS)))
+    peaks = highest_peaks(votes[level], 3)
+    rows = np.repeat(level, 3)
+    tangent = np.tan((peaks.ravel() + 0.5) * np.pi / YAW_BINS)
+    ok = np.abs(base.focal[rows] * tangent) < 1.5
+    rows, tangent = rows[ok], tangent[ok]
+    along = base.rotation[rows, :2, 0]
+    return CameraPool(base.rotation[rows], base.focal[rows], base.principal[rows] + (base.focal[rows] * tangent)[:, None] * along)

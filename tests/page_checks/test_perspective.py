@@ -1,0 +1,93 @@
+"""Perspective: drawn rooms are measured, what is bent is told, what shows nothing is not measured."""
+
+import cv2
+import numpy as np
+
+from board.check_contract import MARK_KINDS, Findings, PageUnderCheck, PanelUnderCheck
+from board.not_measured import NotMeasured
+from board.page_checks.perspective import check
+from board.page_format import FORMATS
+from board.vision.camera import camera_from_angles
+
+WIDTH, HEIGHT = 1400, 1000
+PANEL = PanelUnderCheck(7, 1, ((0.05, 0.05), (0.95, 0.05), (0.95, 0.95), (0.05, 0.95)))
+BOXES = [((-3.0, -1.6, -9.0), (2.0, 2.6, 2.0)), ((1.2, -1.6, -7.0), (1.4, 0.9, 1.2)), ((-0.8, -1.6, -12.0), (1.6, 3.4, 2.5)),
+         ((2.6, -1.6, -13.0), (2.0, 1.8, 2.0))]
+
+
+def edges_of_box(corner, size):
+    """(12, 2, 3): the edges of an upright box, four for each of its three directions."""
+    corner, size = np.array(corner), np.array(size)
+    edges = []
+    for axis in range(3):
+        for a in (0, 1):
+            for b in (0, 1):
+                start = np.insert([a, b], axis, 0)
+                end = np.insert([a, b], axis, 1)
+                edges.append([corner + start * size, corner + end * size])
+    return np.array(edges, float)
+
+
+def draw(camera, boxes=BOXES, bend=None):
+    """A page with one framed panel of boxes; `bend` (box, edge, degrees) turns one edge about its middle."""
+    gray = np.full((HEIGHT, WIDTH), 255, np.uint8)
+    for number, box in enumerate(boxes):
+        for k, edge in enumerate(edges_of_box(*box)):
+            ends = camera.project(edge)
+            if bend and bend[:2] == (number, k):
+                ends = turn(ends, bend[2])
+            draw_line(gray, *ends)
+    cv2.rectangle(gray, (70, 50), (1330, 950), 0, 4)
+    return gray
+
+
+def turn(ends, degrees):
+    cos, sin = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+    return (ends - ends.mean(0)) @ np.array([[cos, sin], [-sin, cos]]) + ends.mean(0)
+
+
+def draw_line(gray, start, end):
+    shifted = [tuple(int(v) for v in np.round((np.array(point) - 0.5) * 16)) for point in (start, end)]
+    cv2.line(gray, *shifted, 40, 2, cv2.LINE_AA, 4)
+
+
+def checked(gray, panels=(PANEL,), stage="final"):
+    return check(PageUnderCheck(gray, stage, FORMATS["a4"], panels=panels))
+
+
+CAMERA = camera_from_angles(1300, (WIDTH, HEIGHT), yaw_deg=28)
+
+
+def test_boxes_that_agree_raise_nothing_and_give_their_eye_level():
+    result = checked(draw(CAMERA))
+    assert isinstance(result, Findings)
+    assert (result.found, result.not_measured) == ((), {})
+    (panel,) = result.numbers["panels"]
+    assert panel["panel"] == 7
+    assert [round(y, 2) for _, y in panel["eye_level"]] == [0.5, 0.5]
+    assert {p["role"] for p in panel["vanishing_points"]} == {"upright", "level"}
+
+
+def test_an_edge_that_was_turned_is_found_with_its_degrees():
+    (finding,) = checked(draw(CAMERA, bend=(1, 3, 6.0))).found
+    assert (finding.finding, finding.panel, finding.unit) == ("stray-edge", 7, "°")
+    assert abs(finding.measured - 6) < 1
+    assert {mark["kind"] for mark in finding.geometry["marks"]} >= {"edge", "true-edge", "support", "eye-level"}
+    assert {mark["kind"] for mark in finding.geometry["marks"]} <= set(MARK_KINDS)
+
+
+def test_a_blank_panel_is_not_measured_and_says_how_many_segments_it_had():
+    result = checked(draw(CAMERA, boxes=()))
+    assert result.not_measured == {7: NotMeasured("0 segments found; 8 are needed")}
+    assert result.numbers["panels"][0]["eye_level"] is None
+
+
+def test_a_panel_left_alone_is_not_measured():
+    left = PanelUnderCheck(7, 1, PANEL.polygon, left_alone=True)
+    result = checked(draw(CAMERA, bend=(1, 3, 6.0)), panels=(left,))
+    assert result.found == ()
+    assert "left alone" in result.not_measured[7].reason
+
+
+def test_a_page_without_panels_is_not_measured():
+    assert checked(draw(CAMERA), panels=()) == NotMeasured("No panels are known on this page.")
