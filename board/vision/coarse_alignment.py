@@ -10,7 +10,7 @@ from board.vision.edge_field import as_channels, as_field
 
 # Search range: a sheet laid on a scanner by hand, a photograph, a crop, or a thumbnail with a wide margin.
 TURNS_DEG = np.arange(-12, 12.1, 2.0)
-SCALES = np.exp(np.arange(-0.48, 0.481, 0.04))
+SCALES = np.exp(np.arange(-0.88, 0.481, 0.04))
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from board.vision.patch_votes import PatchVotes
 
 # Pull of the perspective and shear terms towards staying as they are, in votes' worth: a few patches in one corner must not
 # tip the whole sheet.
-CALM = 0.5
+CALM = 0.05
 
 
 def fit_homography(votes: PatchVotes, extent: tuple[int, int], slack_px: float, first_slack_px: float) -> np.ndarray:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
+from board.vision.local_warp import LocalWarp, still
 from board.vision.registration_pyramid import align
 
 
@@ -19,12 +20,16 @@ class PageRegistration:
     size_before: tuple[int, int]
     size_after: tuple[int, int]
     H_before_to_after: np.ndarray
+    local: LocalWarp
     quality: float
 
     def map_points(self, points_px: np.ndarray) -> np.ndarray:
         """(N, 2) px of before -> (N, 2) px of after."""
         points = np.asarray(points_px, float).reshape(-1, 2)
-        return cv2.perspectiveTransform(points[None], self.H_before_to_after)[0] if len(points) else points
+        if len(points) == 0:
+            return points
+        laid = cv2.perspectiveTransform(points[None], self.H_before_to_after)[0]
+        return laid + self.local.at(laid)
 
     def to_numbers(self) -> dict:
         """Plain JSON, from which `from_numbers` makes the same map again."""
@@ -58,5 +63,5 @@ def register_pages(before: np.ndarray, after: np.ndarray) -> PageRegistration:
     sizes = before.shape[::-1], after.shape[::-1]
     alignment = align(before, after)
     if alignment is None or alignment.agreement < 0.15:
-        return PageRegistration(*sizes, np.diag([sizes[1][0] / sizes[0][0], sizes[1][1] / sizes[0][1], 1.0]), 0.0)
-    return PageRegistration(*sizes, alignment.H_before_to_after, alignment.agreement)
+        return PageRegistration(*sizes, np.diag([sizes[1][0] / sizes[0][0], sizes[1][1] / sizes[0][1], 1.0]), still(sizes[1]), 0.0)
+    return PageRegistration(*sizes, alignment.H_before_to_after, alignment.local, alignment.agreement)

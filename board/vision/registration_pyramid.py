@@ -7,7 +7,8 @@ import numpy as np
 
 from board.vision.coarse_alignment import find_placements
 from board.vision.edge_field import edge_field
-from board.vision.homography_fit import fit_homography, misses
+from board.vision.homography_fit import fit_homography
+from board.vision.local_warp import LocalWarp, fit_local_warp, still
 from board.vision.patch_votes import PatchVotes, vote
 
 COARSE_PX = 128
@@ -21,33 +22,38 @@ class Level:
     patch_px: int
     reach_px: int
     slack_px: float
-    rounds: int
+    plane_rounds: int
+    local_rounds: int
 
 
-LEVELS = (Level(256, 48, 10, 1.5, 2), Level(512, 64, 8, 1.2, 2), Level(1024, 96, 8, 1.2, 1))
+LEVELS = (
+    Level(128, 40, 10, 1.5, 5, 0),
+    Level(256, 48, 10, 1.5, 3, 1),
+    Level(512, 64, 10, 1.2, 1, 1),
+    Level(1024, 96, 10, 1.2, 0, 1),
+)
 
 
 @dataclass(frozen=True)
 class Alignment:
-    """`H_before_to_after` (3, 3) in continuous pixels of the two pictures; `agreement` 0..1, the share of what the patches
-    have to say that it satisfies; `votes` left over at the finest level, in its pixel indices, `scale` px of it to one px of after."""
+    """How before lies on after: first `H_before_to_after` (3, 3) in continuous pixels of the two pictures, then `local`, shifts in
+    pixels of after. `agreement` 0..1: the share of what the patches have to say that it satisfies."""
 
     H_before_to_after: np.ndarray
+    local: LocalWarp
     agreement: float
-    votes: PatchVotes
-    scale: tuple[float, float]
 
 
 def align(before: np.ndarray, after: np.ndarray) -> Alignment | None:
     """Lays `before` on `after` (uint8 gray, any two sizes). None where nothing speaks for any place."""
     small = [shrunk(picture, COARSE_PX) for picture in (before, after)]
     placements = find_placements(*(edge_field(picture) for picture in small))
-    starts = [_lift(place.H_before_to_after, before, after, *small) for place in placements]
+    starts = [Alignment(_lift(place.H_before_to_after, before, after, *small), still(after.shape[::-1]), 0) for place in placements]
     if not starts:
         return None
-    best = max((_refine(before, after, start, LEVELS[0]) for start in starts), key=lambda alignment: alignment.agreement)
+    best = max((refine(before, after, start, LEVELS[0]) for start in starts), key=lambda alignment: alignment.agreement)
     for level in LEVELS[1:]:
-        best = _refine(before, after, best.H_before_to_after, level)
+        best = refine(before, after, best, level)
     return best
 
 
@@ -59,28 +65,59 @@ def shrunk(gray: np.ndarray, long_side_px: int) -> np.ndarray:
     return cv2.resize(gray, size, interpolation=cv2.INTER_AREA)
 
 
-def _refine(before, after, H_before_to_after, level: Level) -> Alignment:
+def refine(before: np.ndarray, after: np.ndarray, start: Alignment, level: Level) -> Alignment:
+    """Betters an alignment that is off by the reach of the level at most."""
     small_before, small_after = shrunk(before, level.long_side_px), shrunk(after, level.long_side_px)
-    fixed = edge_field(small_after)
-    H = _lower(H_before_to_after, before, after, small_before, small_after)
-    for round_ in range(level.rounds):
-        votes = vote(_laid_over(small_before, H, fixed.shape), fixed, level.patch_px, level.reach_px, level.patch_px // 2)
+    fixed, extent = edge_field(small_after), small_after.shape[::-1]
+    H = _lower(start.H_before_to_after, before, after, small_before, small_after)
+    local = start.local.scaled(extent)
+    for round_ in range(level.plane_rounds + level.local_rounds):
+        back = _undone(local)
+        votes = vote(_laid_over(small_before, H, back, fixed.shape), fixed, level.patch_px, level.reach_px, level.patch_px // 2)
+        came_from = votes.centre + back.at(votes.centre)
+        shift = votes.centre + votes.shift - came_from
         first_slack = level.reach_px / (2 if round_ == 0 else 4)
-        step = fit_homography(votes, fixed.shape[::-1], level.slack_px, first_slack)
-        H = step @ H
-    held = misses(votes, step) < 2 * level.slack_px
-    agreement = float(np.sum(held * votes.likeness) / max(1, len(votes)))
-    scale = small_after.shape[1] / after.shape[1], small_after.shape[0] / after.shape[0]
-    return Alignment(_lift(H, before, after, small_before, small_after), agreement, votes, scale)
+        if round_ < level.plane_rounds:
+            H = fit_homography(votes, extent, level.slack_px, first_slack) @ H
+        else:
+            local = fit_local_warp(came_from, votes, shift, extent, level.slack_px, first_slack)
+    agreement = _agreement(votes, came_from, shift, H, local, level) if level.local_rounds else _agreement(votes, votes.centre, votes.shift, H, local, level)
+    return Alignment(_lift(H, before, after, small_before, small_after), local.scaled(after.shape[::-1]), agreement)
 
 
-def _laid_over(before, H, shape) -> np.ndarray:
+def _agreement(votes: PatchVotes, at, shift, H, local: LocalWarp, level: Level) -> float:
+    if len(votes) == 0:
+        return 0.0
+    miss = shift - local.at(at)
+    held = np.einsum("ni,nij,nj->n", miss, votes.say, miss) < (2 * level.slack_px) ** 2
+    return float(np.sum(held * votes.likeness) / len(votes))
+
+
+def _undone(local: LocalWarp) -> LocalWarp:
+    """The field that leads back: where x + local(x) = y, back(y) = x - y. Good for the small, smooth fields that are fitted."""
+    back = LocalWarp(local.extent, -local.nodes)
+    for _ in range(3):
+        nodes = _node_places(local)
+        flat = nodes.reshape(-1, 2)
+        back = LocalWarp(local.extent, -local.at(flat + back.at(flat)).reshape(nodes.shape))
+    return back
+
+
+def _node_places(local: LocalWarp) -> np.ndarray:
+    rows, cols = local.nodes.shape[:2]
+    xs, ys = ((np.arange(n) - 1) / (n - 3) * side for n, side in zip((cols, rows), local.extent, strict=True))
+    return np.stack(np.meshgrid(xs, ys), -1)
+
+
+def _laid_over(before, H, back: LocalWarp, shape) -> np.ndarray:
     """The edge field of `before` as it lies in the frame of after; nothing where the sheet does not reach, nor at its rim."""
-    size = shape[::-1]
-    laid = cv2.warpPerspective(before, H, size, flags=cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    inside = cv2.warpPerspective(np.full(before.shape, 255, np.uint8), H, size)
-    inside = cv2.erode(inside, np.ones((7, 7), np.uint8), borderValue=255) == 255
-    return np.where(inside, edge_field(laid), 0)
+    xs, ys = np.arange(shape[1], dtype=np.float32), np.arange(shape[0], dtype=np.float32)
+    places = np.stack(np.meshgrid(xs, ys), -1) + back.over(xs, ys).astype(np.float32)
+    places = cv2.perspectiveTransform(places, np.linalg.inv(H))
+    laid = cv2.remap(before, places, None, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
+    rim = 4
+    inside = (places >= rim).all(-1) & (places <= np.array(before.shape[::-1]) - 1 - rim).all(-1)
+    return np.where(inside, edge_field(laid), 0).astype(np.complex64)
 
 
 def _resize(picture, small) -> np.ndarray:
