@@ -37,7 +37,8 @@ def _image_header(file: BinaryIO, limits: UploadLimits) -> PictureHeader:
             frames = getattr(image, "n_frames", 1) if image.format in ("PNG", "WEBP", "TIFF") else 1
             if frames > limits.most_frames:
                 raise PictureRefused(f"This file holds {frames} pictures; send one page at a time.")
-            return PictureHeader(FORMATS[image.format or ""], *image.size)
+            # A telephone's JPEG may carry a second picture behind the first ("MPO"); the first is the page.
+            return PictureHeader(FORMATS["JPEG" if image.format == "MPO" else str(image.format)], *image.size)
     except UnidentifiedImageError as error:
         raise PictureRefused(f"This is no picture that can be read here. Send {READABLE}.") from error
     except Image.DecompressionBombError as error:

@@ -1,0 +1,91 @@
+"""Carries people's notes from the revision before onto this one, by registering the two pictures."""
+
+import numpy as np
+
+from board.actions.note_places import record_note_places
+from board.models import Job, Note, NotePlace, PanelShape, Revision
+from board.models.note import REGION
+from board.page_space import PictureFrame, bounds
+from board.vision.page_registration import PageRegistration, register_pages
+from board.worker.decoding import decoded, decoded_apart
+from board.worker.outcome import Outcome
+
+# Below this the two pictures have too little in common to carry a point; the note then keeps its place in its panel.
+GOOD_ENOUGH = 0.35
+
+
+def handle(job: Job) -> Outcome:
+    after = job.revision
+    before = Revision.objects.select_related("picture").get(pk=job.inputs["before"])
+    notes = list(Note.objects.filter(page_id=after.page_id, scope=REGION, check_id="").select_related("panel"))
+    here = {note.pk: region_on(note, before) for note in notes}
+    notes = [note for note in notes if here[note.pk]]
+    if not notes:
+        return Outcome({"notes": 0})
+    registration = register_pages(decoded_apart(before.picture).gray, decoded(after.picture).gray)
+    frames = PictureFrame(*_size(before)), PictureFrame(*_size(after))
+    places = [(note, *place(note, here[note.pk], before, after, registration, frames)) for note in notes]
+    return Outcome({"notes": len(places), "quality": registration.quality}, lambda: _record(after, places))
+
+
+def _record(after: Revision, places: list) -> None:
+    record_note_places(revision=after, places=places)
+
+
+def _size(revision: Revision) -> tuple[int, int]:
+    return revision.picture.width_px, revision.picture.height_px
+
+
+def region_on(note: Note, revision: Revision) -> dict | None:
+    """Where the note stands on that revision; None when it was never there."""
+    if note.revision_id == revision.pk:
+        return note.region
+    carried = NotePlace.objects.filter(note=note, revision=revision).first()
+    return carried.region if carried else None
+
+
+Frames = tuple[PictureFrame, PictureFrame]
+
+
+def place(
+    note: Note, region: dict, before: Revision, after: Revision, registration: PageRegistration, frames: Frames
+) -> tuple[dict, str, float]:
+    """(region on the newer picture, "registered" or "panel", quality)."""
+    quality = float(registration.quality)
+    if quality >= GOOD_ENOUGH:
+        return map_region(region, registration, frames), "registered", quality
+    shapes = [PanelShape.objects.filter(panel=note.panel, revision=revision).first() for revision in (before, after)]
+    if note.panel_id and all(shapes):
+        return move_with_panel(region, shapes[0].polygon, shapes[1].polygon), "panel", quality  # type: ignore[union-attr]
+    return region, "panel", quality
+
+
+def map_region(region: dict, registration: PageRegistration, frames: Frames) -> dict:
+    kind, points = _points(region)
+    pixels = np.array([frames[0].to_pixels(point) for point in points])
+    mapped = [_clamp(frames[1].to_page(point)) for point in registration.map_points(pixels).tolist()]
+    return {kind: mapped[0] if kind == "point" else mapped}
+
+
+def move_with_panel(region: dict, before: list, after: list) -> dict:
+    """The same place in the panel: the box of the panel before, laid onto the box of the panel after."""
+    left, top, right, bottom = bounds(before)
+    new_left, new_top, new_right, new_bottom = bounds(after)
+    kind, points = _points(region)
+    moved = [
+        _clamp((
+            new_left + (x - left) / max(1e-9, right - left) * (new_right - new_left),
+            new_top + (y - top) / max(1e-9, bottom - top) * (new_bottom - new_top),
+        ))
+        for x, y in points
+    ]
+    return {kind: moved[0] if kind == "point" else moved}
+
+
+def _points(region: dict) -> tuple[str, list]:
+    kind = "point" if "point" in region else "polygon"
+    return kind, [region["point"]] if kind == "point" else region["polygon"]
+
+
+def _clamp(point: tuple[float, float]) -> list[float]:
+    return [min(1.0, max(0.0, float(value))) for value in point]

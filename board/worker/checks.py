@@ -1,0 +1,51 @@
+"""Runs one check on one revision, from the inputs that its job row holds, and records what it found."""
+
+from typing import Any
+
+from board.actions.findings import record_findings
+from board.actions.measuring import queue_ready_checks
+from board.actions.panels import record_panels
+from board.check_contract import CheckResult, Findings, PageUnderCheck, PanelUnderCheck
+from board.check_registry import CHECKS
+from board.models import Job
+from board.not_measured import NotMeasured
+from board.page_format import PageFormat
+from board.worker.decoding import decoded
+from board.worker.outcome import Outcome
+
+
+def handle(job: Job) -> Outcome:
+    revision = job.revision
+    result: CheckResult = CHECKS[job.check_id].load()(page_under_check(job.inputs, decoded(revision.picture).gray))
+
+    def record() -> None:
+        found = () if isinstance(result, NotMeasured) else result.found
+        if job.check_id == "panels":
+            record_panels(revision=revision, found=[] if isinstance(result, NotMeasured) else result.numbers["panels"])
+        record_findings(job=job, found=found)
+        queue_ready_checks(revision=revision)
+
+    return Outcome(result if isinstance(result, NotMeasured) else numbers_of(result), record)
+
+
+def numbers_of(result: Findings) -> dict[str, Any]:
+    """What the browser and later checks work from, and which panels showed too little."""
+    silent = {str(panel): reason.reason for panel, reason in result.not_measured.items()}
+    return {**result.numbers, "not_measured": silent}
+
+
+def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
+    return PageUnderCheck(
+        gray=gray,
+        stage=inputs["stage"],
+        format=PageFormat(*inputs["format"]),
+        reading=inputs["reading"],
+        is_spread=inputs["is_spread"],
+        tolerances=inputs["tolerances"],
+        panels=tuple(_panel(one) for one in inputs.get("panels", [])),
+    )
+
+
+def _panel(one: dict[str, Any]) -> PanelUnderCheck:
+    polygon = tuple((point[0], point[1]) for point in one["polygon"])
+    return PanelUnderCheck(one["id"], one["order"], polygon, one["framed"], one["left_alone"])

@@ -1,0 +1,39 @@
+"""Cuts a sheet of thumbnails into pages: each part becomes a thumbnail revision of its page."""
+
+from io import BytesIO
+
+from django.contrib.auth import get_user_model
+from PIL import Image
+
+from board.access import access_page_to_draw
+from board.actions.revisions import receive_revision
+from board.models import Job, Revision
+from board.page_space import PictureFrame, bounds
+from board.worker.decoding import decoded
+from board.worker.outcome import Outcome
+
+
+def handle(job: Job) -> Outcome:
+    sheet, user = job.sheet, get_user_model().objects.get(pk=job.inputs["by"])
+    image = decoded(sheet.picture).image
+    parts = [(cut, _part(image, cut["polygon"])) for cut in job.inputs["cuts"]]
+
+    def record() -> None:
+        for cut, part in parts:
+            seat, page = access_page_to_draw(user, cut["page"])
+            origin = {"sheet": sheet.pk, "polygon": cut["polygon"]}
+            if Revision.objects.filter(page=page, cut_from=origin).exists():
+                continue
+            receive_revision(seat=seat, page=page, file=part, stage="thumbnail", file_name=sheet.file_name, cut_from=origin)
+
+    return Outcome({"pages": len(parts)}, record)
+
+
+def _part(image: Image.Image, polygon: list) -> BytesIO:
+    frame = PictureFrame(*image.size)
+    left, top, right, bottom = bounds(frame.polygon_to_pixels(polygon))
+    box = (int(left), int(top), min(image.width, int(right) + 1), min(image.height, int(bottom) + 1))
+    content = BytesIO()
+    image.crop(box).save(content, "PNG")
+    content.seek(0)
+    return content

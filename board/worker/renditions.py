@@ -1,0 +1,48 @@
+"""Smaller copies of a picture for screens: about 2400, 1200 and 400 px wide, each made from the one before."""
+
+from io import BytesIO
+
+from PIL import Image
+
+from board.actions.intake import record_renditions, tell_pictures_are_there
+from board.models import Job, Picture, Rendition
+from board.picture_files import keep_file
+from board.worker.decoding import decoded
+from board.worker.outcome import Outcome
+
+NOMINAL_PX = (2400, 1200, 400)
+QUALITY, METHOD = 82, 2
+
+
+def make_renditions(picture: Picture, image: Image.Image) -> dict[int, tuple[int, int]]:
+    """Writes the files and returns nominal width -> (width, height) in px. A smaller original is never blown up."""
+    sizes = {}
+    for nominal_px in NOMINAL_PX:
+        if image.width > nominal_px:
+            height_px = max(1, round(image.height * nominal_px / image.width))
+            image = image.resize((nominal_px, height_px), Image.Resampling.LANCZOS, reducing_gap=2.0)
+        copy, content = _within_webp(image), BytesIO()
+        copy.save(content, "WEBP", quality=QUALITY, method=METHOD)
+        sizes[nominal_px] = copy.size
+        keep_file(Rendition(picture=picture, nominal_px=nominal_px).file_name, content)
+    return sizes
+
+
+def _within_webp(image: Image.Image) -> Image.Image:
+    """WebP ends at 16383 px a side; a strip may be taller than that."""
+    longest = max(image.size)
+    if longest <= 16_383:
+        return image
+    scale = 16_383 / longest
+    return image.resize((max(1, int(image.width * scale)), max(1, int(image.height * scale))), Image.Resampling.LANCZOS)
+
+
+def handle(job: Job) -> Outcome:
+    revision = job.revision
+    sizes = make_renditions(revision.picture, decoded(revision.picture).image)
+
+    def record() -> None:
+        record_renditions(picture=revision.picture, sizes=sizes)
+        tell_pictures_are_there(revision=revision)
+
+    return Outcome({"widths_px": [size[0] for size in sizes.values()]}, record)

@@ -1,0 +1,29 @@
+"""Looks for the thumbnails on a sheet. What is found is a proposal: people say which is which page."""
+
+from board.actions.intake import mark_ready, mark_refused, record_picture_size, record_renditions
+from board.models import Job
+from board.page_space import PictureFrame
+from board.vision.panel_frames import find_panels
+from board.worker.decoding import decoded
+from board.worker.outcome import Outcome
+from board.worker.renditions import make_renditions
+
+
+def handle(job: Job) -> Outcome:
+    sheet = job.sheet
+    picture = decoded(sheet.picture)
+    frame = PictureFrame(*picture.size)
+    layout = find_panels(picture.gray, reading=sheet.board.reading)
+    found = [{"polygon": [list(point) for point in frame.polygon_to_page(polygon.tolist())]} for polygon in layout.panels]
+    sizes = make_renditions(sheet.picture, picture.image)
+
+    def record() -> None:
+        record_picture_size(picture=sheet.picture, width_px=picture.size[0], height_px=picture.size[1], dpi=picture.dpi)
+        record_renditions(picture=sheet.picture, sizes=sizes)
+        mark_ready(uploaded=sheet, found=found)
+
+    return Outcome({"found": len(found)}, record)
+
+
+def failed(job: Job) -> None:
+    mark_refused(uploaded=job.sheet, reason=job.reason)
