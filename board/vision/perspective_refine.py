@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from board.vision.segment_bundle import SegmentBundle
-from board.vision.vanishing_hypotheses import CameraPool
+from board.vision.vanishing_hypotheses import CameraPool, point_gradients
 from board.vision.vanishing_likelihood import family_shares, likelihood_ratios
 
 PARAMETERS = 6  # three of rotation, log focal, principal x and y
@@ -49,16 +49,6 @@ class RefinedCameras:
     def evidence(self) -> np.ndarray:
         """(B,) Laplace's approximation of the log probability of the segments under each kind of camera."""
         return self.log_posterior + PARAMETERS / 2 * np.log(2 * np.pi) - 0.5 * np.linalg.slogdet(self.information)[1]
-
-
-def point_gradients(points: np.ndarray, bundle: SegmentBundle) -> tuple[np.ndarray, np.ndarray]:
-    """Sine (B, K, N) of each segment against each point (B, K, 3), and its gradient by the point's coordinates (B, K, N, 3)."""
-    miss = points @ bundle.line.T
-    ray = points[..., None, :2] - points[..., None, 2:] * bundle.middle
-    reach = np.maximum(np.hypot(ray[..., 0], ray[..., 1]), 1e-6)
-    sine = miss / reach
-    across = (bundle.normal - (sine / reach)[..., None] * ray) / reach[..., None]
-    return sine, np.concatenate([across, -(across * bundle.middle).sum(-1, keepdims=True)], axis=-1)
 
 
 def point_motions(cameras: CameraPool) -> np.ndarray:

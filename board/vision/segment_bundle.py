@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from board.vision.segment_weights import independent_weights
+
 # Below this a segment says next to nothing about its direction.
 SHORTEST_PX = 4.0
 
@@ -15,13 +17,14 @@ SHORTEST_PX = 4.0
 class SegmentBundle:
     """N segments as middles (N, 2), unit normals (N, 2), half lengths (N,), lines (N, 3) with line · point = 0; picture units.
 
-    `index` (N,) names each segment's row in the array it came from; `half_length_px` is in pixels of the picture.
+    `weight` (N,) how much each says on its own, 0..1. `index` (N,) names each segment's row in the array it came from; `half_length_px` is in pixels of the picture.
     """
 
     middle: np.ndarray
     normal: np.ndarray
     line: np.ndarray
     half_length_px: np.ndarray
+    weight: np.ndarray
     index: np.ndarray
     unit_px: float
     centre_px: np.ndarray
@@ -40,7 +43,8 @@ class SegmentBundle:
         return np.array([[unit, 0, x], [0, unit, y], [0, 0, 1.0]])
 
     def subset(self, rows: np.ndarray) -> "SegmentBundle":
-        return SegmentBundle(self.middle[rows], self.normal[rows], self.line[rows], self.half_length_px[rows], self.index[rows],
+        return SegmentBundle(self.middle[rows], self.normal[rows], self.line[rows], self.half_length_px[rows], self.weight[rows],
+                             self.index[rows],
                              self.unit_px, self.centre_px)
 
 
@@ -55,4 +59,4 @@ def bundle_segments(segments: np.ndarray, image_size: tuple[float, float]) -> Se
     direction = (segments[:, 2:] - segments[:, :2]) / length_px[:, None]
     normal = np.stack([-direction[:, 1], direction[:, 0]], axis=1)
     line = np.column_stack([normal, -(normal * middle).sum(1)])
-    return SegmentBundle(middle, normal, line, length_px / 2, keep, unit_px, centre_px)
+    return SegmentBundle(middle, normal, line, length_px / 2, independent_weights(segments), keep, unit_px, centre_px)

@@ -14,6 +14,8 @@ from board.vision.vanishing_likelihood import T3_PEAK_OVER_EVEN, likelihood_rati
 ROLLS_RAD = np.radians(np.arange(-30, 31, 3.0))
 # One over the distance, in picture units, from the principal point to the upright vanishing point; + looks down.
 UPRIGHT_CLOSENESS = np.array([0, 0.1, -0.1, 0.2, -0.2, 0.35, -0.35, 0.5, -0.5, 0.75, -0.75, 1.0, -1.0, 1.4, -1.4])
+STEEP_SINE = np.sin(np.radians(50))
+LEVEL_UPRIGHTS = ((0.0, 0.0), (0.0, 0.3), (0.0, -0.3))  # also looked at where no upright is seen
 MOST_UPRIGHTS = 6
 FOCALS = np.array([0.5, 0.7, 1.0, 1.4, 2.0, 2.8])  # picture units
 EYE_LEVEL_OFFSETS = np.array([-0.4, -0.25, -0.12, 0.12, 0.25, 0.4])  # of a cropped picture with parallel uprights
@@ -54,13 +56,13 @@ def vanishing_points_of(rotation: np.ndarray, focal: np.ndarray, principal: np.n
 
 def upright_candidates(bundle: SegmentBundle, spread: np.ndarray) -> np.ndarray:
     """(U, 2) roll and closeness of the likeliest upright points, with the principal point at the picture's centre."""
-    steep = bundle.subset(np.flatnonzero(np.abs(bundle.normal[:, 1]) < np.sin(np.radians(50))))
-    if not len(steep):
-        return np.zeros((1, 2))
+    rows = np.flatnonzero(np.abs(bundle.normal[:, 1]) < STEEP_SINE)
+    if not len(rows):
+        return np.array(LEVEL_UPRIGHTS)
+    steep, wide = bundle.subset(rows), np.hypot(spread[rows], np.radians(1.5))
     roll, closeness = (grid.ravel() for grid in np.meshgrid(ROLLS_RAD, UPRIGHT_CLOSENESS, indexing="ij"))
     points = np.stack([np.sin(roll), np.cos(roll), closeness], axis=1)
-    wide = np.hypot(spread[np.abs(bundle.normal[:, 1]) < np.sin(np.radians(50))], np.radians(1.5))
-    score = np.log(0.7 + 0.3 * likelihood_ratios(points, steep, wide)).sum(1)
+    score = np.log(0.7 + 0.3 * likelihood_ratios(points, steep, wide)) @ steep.weight
     score -= 0.5 * (roll / np.radians(8)) ** 2
     kept: list[int] = []
     for at in np.argsort(-score, kind="stable"):
@@ -69,8 +71,35 @@ def upright_candidates(bundle: SegmentBundle, spread: np.ndarray) -> np.ndarray:
             kept.append(int(at))
         if len(kept) == MOST_UPRIGHTS:
             break
-    chosen = np.stack([roll[kept], closeness[kept]], axis=1)
-    return chosen if (np.abs(chosen) < 1e-9).all(1).any() else np.vstack([chosen, [0.0, 0.0]])
+    near = np.stack([roll[kept], closeness[kept]], axis=1)
+    return np.vstack([_refined_uprights(near, steep, spread[rows]), LEVEL_UPRIGHTS])
+
+
+def _refined_uprights(uprights: np.ndarray, steep: SegmentBundle, spread: np.ndarray) -> np.ndarray:
+    """`uprights` (U, 2) moved to where the steep segments near them meet."""
+    for widening in np.radians([1.5, 1.0, 0.5]):
+        wide = np.hypot(spread, widening)
+        roll, closeness = uprights.T
+        points = np.stack([np.sin(roll), np.cos(roll), closeness], axis=1)
+        sine, slope = point_gradients(points[None], steep)
+        ratio = likelihood_ratios(points, steep, wide)
+        trust = steep.weight * 0.3 * ratio / (0.7 + 0.3 * ratio) / (wide**2 + sine[0] ** 2 / 3)
+        by_roll = np.cos(roll)[:, None] * slope[0, ..., 0] - np.sin(roll)[:, None] * slope[0, ..., 1]
+        jacobian = np.stack([by_roll, slope[0, ..., 2]], axis=2)
+        information = np.swapaxes(jacobian * trust[..., None], 1, 2) @ jacobian + np.diag([100.0, 4.0])
+        pull = np.swapaxes(jacobian * trust[..., None], 1, 2) @ sine[0][..., None]
+        uprights = uprights - np.linalg.solve(information, pull)[..., 0]
+    return np.clip(uprights, [-0.8, -1.6], [0.8, 1.6])
+
+
+def point_gradients(points: np.ndarray, bundle: SegmentBundle) -> tuple[np.ndarray, np.ndarray]:
+    """Sine (B, K, N) of each segment against each point (B, K, 3), and its gradient by the point's coordinates (B, K, N, 3)."""
+    miss = points @ bundle.line.T
+    ray = points[..., None, :2] - points[..., None, 2:] * bundle.middle
+    reach = np.maximum(np.hypot(ray[..., 0], ray[..., 1]), 1e-6)
+    sine = miss / reach
+    across = (bundle.normal - (sine / reach)[..., None] * ray) / reach[..., None]
+    return sine, np.concatenate([across, -(across * bundle.middle).sum(-1, keepdims=True)], axis=-1)
 
 
 def level_frames(roll: np.ndarray, closeness: np.ndarray, focal: np.ndarray) -> np.ndarray:
@@ -93,7 +122,7 @@ def yaw_votes(pool: CameraPool, bundle: SegmentBundle, spread: np.ndarray) -> tu
     ray = pool.focal[:, None, None] * direction[..., :2] - direction[..., 2:] * (bundle.middle - pool.principal[:, None, :])
     slope = np.hypot(right, ahead) / np.maximum(np.hypot(ray[..., 0], ray[..., 1]), 1e-9)
     blur = spread / np.maximum(slope, 1e-9)
-    information = np.log1p(T3_PEAK_OVER_EVEN / spread)
+    information = bundle.weight * np.log1p(T3_PEAK_OVER_EVEN / spread)
     upright = likelihood_ratios(pool.points()[:, 1], bundle, np.hypot(spread, np.radians(1.0)))
     return yaw, information * SURE_YAW_RAD / np.hypot(SURE_YAW_RAD, blur) / (1 + 0.5 * upright)
 
@@ -125,7 +154,7 @@ def pool_of_cameras(bundle: SegmentBundle, spread: np.ndarray) -> CameraPool:
     roll, closeness = np.repeat(uprights, len(FOCALS), axis=0).T
     focal = np.tile(FOCALS, len(uprights))
     principal = np.zeros((len(focal), 2))
-    parallel = uprights[np.abs(uprights[:, 1]) < 1e-9, 0][:2]
+    parallel = np.unique(np.append(uprights[np.abs(uprights[:, 1]) < 0.08, 0][:2], 0.0))
     extra = np.array([(r, 0.0, f, offset) for r in parallel for f in FOCALS[1::2] for offset in EYE_LEVEL_OFFSETS]).reshape(-1, 4)
     roll, closeness, focal = (np.concatenate([a, b]) for a, b in zip((roll, closeness, focal), extra.T[:3], strict=True))
     offsets = np.stack([np.zeros(len(extra)), extra[:, 3]], axis=1)
