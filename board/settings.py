@@ -4,6 +4,7 @@ from pathlib import Path
 
 import environ
 
+from board.embedded_broker.run_folder import socket_url
 from board.upload_limits import UploadLimits
 
 BASE_DIR = Path(__file__).resolve().parent.parent
@@ -160,13 +161,15 @@ SPECTACULAR_SETTINGS = {
 
 # With REDIS_URL set, that server carries the messages; without, the embedded broker on a socket in VAR_DIR.
 REDIS_URL = env("REDIS_URL", default="")
+BROKER_URL = REDIS_URL or socket_url(VAR_DIR)
+WORKER_PROCESSES = env.int("UNDERBLUE_WORKER_PROCESSES", default=2)
 # A worker that was not heard of for this long is taken for dead, and its job is given to another.
-HEARTBEAT_SECONDS = env.int("UNDERBLUE_HEARTBEAT_SECONDS", default=5)
-DEAD_AFTER_SECONDS = env.int("UNDERBLUE_DEAD_AFTER_SECONDS", default=20)
-LOST_AFTER_SECONDS = env.int("UNDERBLUE_LOST_AFTER_SECONDS", default=15)
-SWEEP_SECONDS = env.int("UNDERBLUE_SWEEP_SECONDS", default=5)
+HEARTBEAT_SECONDS = env.float("UNDERBLUE_HEARTBEAT_SECONDS", default=5)
+DEAD_AFTER_SECONDS = env.float("UNDERBLUE_DEAD_AFTER_SECONDS", default=20)
+LOST_AFTER_SECONDS = env.float("UNDERBLUE_LOST_AFTER_SECONDS", default=15)
+SWEEP_SECONDS = env.float("UNDERBLUE_SWEEP_SECONDS", default=5)
 MOST_TRIES = env.int("UNDERBLUE_MOST_TRIES", default=3)
-JOB_SECONDS = env.int("UNDERBLUE_JOB_SECONDS", default=120)
+JOB_SECONDS = env.float("UNDERBLUE_JOB_SECONDS", default=120)
 JOB_MEMORY_MB = env.int("UNDERBLUE_JOB_MEMORY_MB", default=3000)
 
 LOGGING = {

@@ -9,7 +9,6 @@ import json
 import logging
 import uuid
 from collections.abc import Callable, Mapping
-from functools import partial
 from typing import Any
 
 from django.conf import settings
@@ -17,7 +16,7 @@ from django.db import transaction
 from django.db.models import F, QuerySet
 from django.utils import timezone
 
-from board.actions.send_job import send_job
+from board.actions.send_job import is_kept_here, send_job
 from board.models import Board, Job, Reference, Revision, Sheet
 from board.models.job import DONE, FAILED, NOT_MEASURED, QUEUED, RUNNING
 
@@ -41,24 +40,19 @@ def queue_job(
     sheet: Sheet | None = None,
     reference: Reference | None = None,
     force: bool = False,
-    send: bool = True,
 ) -> Job:
-    """The row of this key, queued if its inputs are new, or if `force` says to do the same again.
-
-    With `send=False` no message goes out: a worker that queues more work on the revision it holds goes on with it itself, and
-    should it die, the sweep sends it.
-    """
-    digest = digest_of(inputs)
+    """The row of this key, queued if its inputs are new, or if `force` says to do the same again."""
+    digest, kept_here = digest_of(inputs), is_kept_here(revision)
     subject = {"board": board, "kind": kind, "check_id": check_id, "revision": revision, "sheet": sheet, "reference": reference}
-    waiting = {"inputs": dict(inputs), "digest": digest, **_as_queued(counts_as_sent=not send)}
+    waiting = {"inputs": dict(inputs), "digest": digest, "tries": 0, "reason": "", **_as_queued(counts_as_sent=kept_here)}
     job, is_new = Job.objects.select_for_update().get_or_create(key=key, defaults={**subject, **waiting})
     if not is_new:
         if job.digest == digest and not force:
             return job
         _set(job, **waiting)
         job.save(update_fields=list(waiting))
-    if send:
-        transaction.on_commit(partial(send_job, job_id=job.pk), robust=True)
+    if not kept_here:
+        transaction.on_commit(lambda: send_job(job_id=job.pk), robust=True)
     return job
 
 
@@ -99,15 +93,13 @@ def retry_or_fail_job(*, job: Job, reason: str, when_failed: Callable[[Job], Non
     """Back into the queue while there are tries left; the sweep sends it, so that what is out of order gets a moment to recover."""
     if job.tries >= settings.MOST_TRIES:
         return fail_job(job=job, reason=reason, when_failed=when_failed)
-    return _change_held(job, **_as_queued(), tries=job.tries, reason=reason[:LONGEST_REASON])
+    return _change_held(job, **_as_queued(), reason=reason[:LONGEST_REASON])
 
 
 def _as_queued(*, counts_as_sent: bool = False) -> dict[str, Any]:
     now = timezone.now()
     return {
         "state": QUEUED,
-        "reason": "",
-        "tries": 0,
         "claim": "",
         "queued_at": now,
         "sent_at": now if counts_as_sent else None,

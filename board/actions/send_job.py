@@ -2,18 +2,36 @@
 
 import logging
 import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
 
 from django.utils import timezone
 from kombu.exceptions import OperationalError
 
 from board.celery import RUN_JOB, app
-from board.models import Job
+from board.models import Job, Revision
 from board.models.job import QUEUED
 
 logger = logging.getLogger(__name__)
 # After a broker did not answer, requests do not wait for it again at once.
 QUIET_SECONDS = 2.0
 _silent_until = 0.0
+_kept_revision: ContextVar[int | None] = ContextVar("kept_revision", default=None)
+
+
+@contextmanager
+def keeping(revision_id: int | None) -> Iterator[None]:
+    """In a worker: more work on this revision is not sent away. The worker goes on with it from the picture it has decoded."""
+    token = _kept_revision.set(revision_id)
+    try:
+        yield
+    finally:
+        _kept_revision.reset(token)
+
+
+def is_kept_here(revision: Revision | None) -> bool:
+    return revision is not None and revision.pk == _kept_revision.get()
 
 
 def send_job(*, job_id: int) -> bool:

@@ -1,0 +1,27 @@
+"""What Celery calls. Loaded by workers only; everybody else sends by name."""
+
+import os
+from typing import Any
+
+from celery.signals import worker_process_init
+
+from board.celery import RUN_JOB, app
+from board.die_with_parent import die_with_parent
+from board.worker.run_job import run_job
+from board.worker.sweep import SweepStep
+
+app.steps["consumer"].add(SweepStep)
+
+
+@app.task(name=RUN_JOB)
+def run_job_task(job_id: int) -> None:
+    run_job(job_id)
+
+
+@worker_process_init.connect
+def be_one_of_several(**_: Any) -> None:
+    """Each child works on one core, and none outlives a parent that was killed."""
+    die_with_parent(os.getppid())
+    import cv2
+
+    cv2.setNumThreads(1)
