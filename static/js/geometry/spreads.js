@@ -1,0 +1,47 @@
+/**
+ * The comic as it lies open: page 1 faces nothing, then 2 and 3, 4 and 5. Reading right to left mirrors it.
+ *
+ * @typedef {{number: number, numbers: number[], is_spread: boolean}} Numbered
+ * @typedef {{left: Numbered|null, right: Numbered|null, both: Numbered|null, missing: {left: number|null, right: number|null},
+ *   from: number, to: number}} Spread
+ */
+
+/** @param {Numbered[]} pages @param {"ltr"|"rtl"} reading @returns {(Spread | {gap: [number, number]})[]} */
+export function spreadsOf(pages, reading) {
+  const inOrder = [...pages].sort((a, b) => a.number - b.number);
+  const result = [];
+  let expected = 1;
+  for (const group of facing(inOrder)) {
+    const first = group.from;
+    if (first > expected) result.push({ gap: [expected, first - 1] });
+    result.push(asSpread(group, reading));
+    expected = group.to + 1;
+  }
+  return result;
+}
+
+/** Pages that face each other; a drawn spread stands alone, whatever its numbers. */
+function facing(pages) {
+  const groups = [];
+  for (const page of pages) {
+    const slot = page.is_spread ? `spread ${page.number}` : Math.floor(page.number / 2);
+    if (groups.at(-1)?.slot === slot) groups.at(-1).pages.push(page);
+    else groups.push({ slot, pages: [page] });
+  }
+  return groups.map(({ slot, pages: together }) => withRange(slot, together));
+}
+
+function withRange(slot, pages) {
+  if (pages[0].is_spread) return { pages, from: pages[0].number, to: pages[0].number + 1 };
+  return { pages, from: Math.max(1, 2 * slot), to: 2 * slot + 1 };
+}
+
+function asSpread({ pages, from, to }, reading) {
+  if (pages[0].is_spread) return { left: null, right: null, both: pages[0], missing: { left: null, right: null }, from, to };
+  const even = pages.find((page) => page.number % 2 === 0) ?? null;
+  const odd = pages.find((page) => page.number % 2 === 1) ?? null;
+  const absent = { even: even || from === 1 ? null : from, odd: odd ? null : to };
+  const [left, right] = reading === "rtl" ? ["odd", "even"] : ["even", "odd"];
+  const half = { even, odd };
+  return { left: half[left], right: half[right], both: null, missing: { left: absent[left], right: absent[right] }, from, to };
+}
