@@ -44,22 +44,29 @@ def revision_before(revision: Revision) -> Revision | None:
 
 
 def queue_ready_checks(*, revision: Revision, afresh: bool = False) -> list[Job]:
-    """Queues each check of the revision's stage whose inputs are there and have changed; `afresh`, changed or not."""
+    """Queues each check of the revision's stage whose inputs are there and have changed; `afresh`, changed or not.
+
+    Afresh, nothing waits: the panels of the last time are there, and should they come out otherwise, the digest changes.
+    """
     if revision.state != READY:
         return []
-    unfinished = set(Job.objects.filter(revision=revision, kind="check", state__in=UNFINISHED).values_list("check_id", flat=True))
-    known = set(Job.objects.filter(revision=revision, kind="check").values_list("check_id", flat=True))
+    rows = Job.objects.filter(revision=revision, kind="check")
+    states = dict(rows.values_list("check_id", "state"))
     jobs = []
     for entry in checks_for(revision.stage):
-        waits_on = [check for check in entry.after if check in unfinished or check not in known]
-        if waits_on and any(revision.stage in CHECKS[check].stages for check in waits_on):
+        if not all(_is_there(check, states, revision.stage, afresh) for check in entry.after):
             continue
         job = _queue_check(revision, entry, afresh)
         jobs.append(job)
-        known.add(entry.id)
-        if job.state in UNFINISHED:
-            unfinished.add(entry.id)
+        states[entry.id] = job.state
     return jobs
+
+
+def _is_there(check: str, states: dict[str, str], stage: str, afresh: bool) -> bool:
+    """Whether what `check` gives can be built on. A check that is not run at this stage keeps nobody waiting."""
+    if stage not in CHECKS[check].stages:
+        return True
+    return check in states and (afresh or states[check] not in UNFINISHED)
 
 
 def _queue_check(revision: Revision, entry: CheckEntry, afresh: bool) -> Job:
