@@ -117,7 +117,7 @@ def _held(job: Job) -> QuerySet[Job]:
 def _end(job: Job, state: str, **fields: Any) -> bool:
     now = timezone.now()
     seconds = (now - job.started_at).total_seconds() if job.started_at else None
-    return _change_held(job, state=state, claim="", finished_at=now, seconds=seconds, **fields)
+    return _change_held(job, state=state, finished_at=now, seconds=seconds, **fields)
 
 
 def _change_held(job: Job, **fields: Any) -> bool:
