@@ -1,0 +1,21 @@
+"""Who may sign in to the demo board. The passwords stand here for all to read: the demo listens on this machine only."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True)
+class DemoPerson:
+    name: str
+    password: str
+    roles: tuple[str, ...]
+    does: str
+
+
+DEMO_PEOPLE = (
+    DemoPerson("maren", "blue-underdrawing", ("artist",), "draws the comic"),
+    DemoPerson("teodor", "red-pencil-ready", ("editor",), "reads it and pins notes"),
+)
+
+
+def sign_ins_as_text() -> str:
+    return "\n".join(f"  {person.name:<10} {person.password:<20} {person.does}" for person in DEMO_PEOPLE)
