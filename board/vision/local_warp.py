@@ -9,7 +9,7 @@ from board.vision.patch_votes import PatchVotes
 # Nodes along the longer side. A page has hardly more than a dozen figures that side; finer would follow single votes.
 NODES = 14
 # How hard the field bends, and how much it clings to no shift at all, both in votes' worth.
-STIFFNESS, CLING = 3.0, 0.02
+STIFFNESS, CLING = 0.01, 0.003
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,11 +68,15 @@ def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent,
     basis = np.einsum("nr,nc->nrc", down, across).reshape(len(at), -1)
     calm = _bending(rows, cols) * STIFFNESS + np.eye(rows * cols) * CLING
     for slack in np.geomspace(first_slack_px, slack_px, 5):
-        miss = shift - np.einsum("nm,mk->nk", basis, warp.nodes.reshape(-1, 2))
-        off = np.einsum("ni,nij,nj->n", miss, votes.say, miss)
-        weight = votes.likeness**2 / (1 + off / slack**2) ** 2
+        weight = votes.likeness**2 / (1 + (local_misses(at, votes, shift, warp) / slack) ** 2) ** 2
         warp = LocalWarp(extent, _solve(basis, votes.say * weight[:, None, None], shift, calm).reshape(rows, cols, 2))
     return warp
+
+
+def local_misses(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, warp: LocalWarp) -> np.ndarray:
+    """How far the field leaves each point from where its vote wants it, in px, by the vote's own say (N,)."""
+    miss = shift - warp.at(at)
+    return np.sqrt(np.einsum("ni,nij,nj->n", miss, votes.say, miss))
 
 
 def _bending(rows: int, cols: int) -> np.ndarray:

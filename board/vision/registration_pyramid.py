@@ -7,9 +7,9 @@ import numpy as np
 
 from board.vision.coarse_alignment import find_placements
 from board.vision.edge_field import edge_field
-from board.vision.homography_fit import fit_homography
-from board.vision.local_warp import LocalWarp, fit_local_warp, still
-from board.vision.patch_votes import PatchVotes, vote
+from board.vision.homography_fit import fit_homography, misses
+from board.vision.local_warp import LocalWarp, fit_local_warp, local_misses, still
+from board.vision.patch_votes import vote
 
 COARSE_PX = 128
 
@@ -27,9 +27,9 @@ class Level:
 
 
 LEVELS = (
-    Level(128, 40, 10, 1.5, 5, 0),
-    Level(256, 48, 10, 1.5, 3, 1),
-    Level(512, 64, 10, 1.2, 1, 1),
+    Level(128, 40, 10, 1.5, 5, 1),
+    Level(256, 48, 10, 1.5, 1, 2),
+    Level(512, 64, 10, 1.2, 0, 2),
     Level(1024, 96, 10, 1.2, 0, 1),
 )
 
@@ -74,23 +74,17 @@ def refine(before: np.ndarray, after: np.ndarray, start: Alignment, level: Level
     for round_ in range(level.plane_rounds + level.local_rounds):
         back = _undone(local)
         votes = vote(_laid_over(small_before, H, back, fixed.shape), fixed, level.patch_px, level.reach_px, level.patch_px // 2)
-        came_from = votes.centre + back.at(votes.centre)
-        shift = votes.centre + votes.shift - came_from
         first_slack = level.reach_px / (2 if round_ == 0 else 4)
         if round_ < level.plane_rounds:
-            H = fit_homography(votes, extent, level.slack_px, first_slack) @ H
+            step = fit_homography(votes, extent, level.slack_px, first_slack)
+            H, left = step @ H, misses(votes, step)
         else:
-            local = fit_local_warp(came_from, votes, shift, extent, level.slack_px, first_slack)
-    agreement = _agreement(votes, came_from, shift, H, local, level) if level.local_rounds else _agreement(votes, votes.centre, votes.shift, H, local, level)
+            at = votes.centre + back.at(votes.centre)
+            shift = votes.centre + votes.shift - at
+            local = fit_local_warp(at, votes, shift, extent, level.slack_px, first_slack)
+            left = local_misses(at, votes, shift, local)
+    agreement = float(np.sum((left < 2 * level.slack_px) * votes.likeness) / max(1, len(votes)))
     return Alignment(_lift(H, before, after, small_before, small_after), local.scaled(after.shape[::-1]), agreement)
-
-
-def _agreement(votes: PatchVotes, at, shift, H, local: LocalWarp, level: Level) -> float:
-    if len(votes) == 0:
-        return 0.0
-    miss = shift - local.at(at)
-    held = np.einsum("ni,nij,nj->n", miss, votes.say, miss) < (2 * level.slack_px) ** 2
-    return float(np.sum(held * votes.likeness) / len(votes))
 
 
 def _undone(local: LocalWarp) -> LocalWarp:
