@@ -11,6 +11,7 @@ from board.vision.perspective_search import ChosenCamera, search_cameras
 from board.vision.segment_bundle import SegmentBundle, bundle_segments
 from board.vision.vanishing_hypotheses import CameraPool
 from board.vision.vanishing_likelihood import likelihood_ratios
+from board.vision.vanishing_release import release_points
 
 FEWEST_SEGMENTS = 8
 LEAST_GAIN = 7.0  # nats that the lines as a whole must gain over lines drawn at random
@@ -73,12 +74,12 @@ def _gains_of_points(chosen: ChosenCamera, bundle: SegmentBundle) -> np.ndarray:
     """(3,) nats by which each point explains the segments better than the other two alone."""
     ratios = likelihood_ratios(chosen.points, bundle, chosen.spread) * chosen.refined.shares[0, 1:, None]
     total = ratios.sum(0) + chosen.refined.shares[0, 0]
-    return -np.log1p(-np.minimum(ratios / total, 1 - 1e-9)) @ chosen.weight
+    return -np.log1p(-np.minimum(ratios / total, 1 - 1e-9)) @ bundle.testimony
 
 
 def _report(chosen: ChosenCamera, bundle: SegmentBundle, gains: np.ndarray) -> Perspective | NotMeasured:
     seen = gains >= LEAST_POINT_GAIN
-    points = chosen.points @ bundle.H_picture_to_px.T
+    points = release_points(chosen, bundle) @ bundle.H_picture_to_px.T
     if not _shows_eye_level(chosen, seen):
         return NotMeasured("The lines show no eye level: they run parallel, or to no point.")
     camera = _camera_in_px(chosen, bundle)

@@ -11,10 +11,12 @@ import numpy as np
 
 from board.vision.segment_bundle import SegmentBundle
 from board.vision.vanishing_hypotheses import CameraPool, point_gradients
-from board.vision.vanishing_likelihood import family_shares, likelihood_ratios
+from board.vision.vanishing_likelihood import family_shares, ratios_of_sines
 
 PARAMETERS = 6  # three of rotation, log focal, principal x and y
 HELD_RAD = 1e-4
+
+EVEN_SHARES = (0.4, 0.2, 0.2, 0.2)
 
 KINDS = ("frontal", "level", "tilted")  # one, two and three finite points
 
@@ -26,7 +28,7 @@ class CameraPrior:
     roll_rad: float = np.radians(3.0)
     pitch_rad: float = np.radians(15.0)
     log_focal: tuple[float, float] = (0.15, 0.5)
-    principal: float = 0.04
+    principal: float = 0.03
     frontal_principal: float = 0.08
 
 
@@ -107,41 +109,39 @@ def moved(cameras: CameraPool, step: np.ndarray) -> CameraPool:
     return CameraPool(turn @ cameras.rotation, focal, cameras.principal + step[:, 4:6])
 
 
-def refine_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle, spreads: list[np.ndarray],
-                   weight: np.ndarray, prior: CameraPrior, shares: np.ndarray | None = None) -> RefinedCameras:
-    """`kinds` (B,) indices into KINDS; one round for each of `spreads` (N,), widest first; `weight` (N,) of each segment."""
-    shares = np.tile([0.4, 0.2, 0.2, 0.2], (len(cameras), 1)) if shares is None else shares
+def refine_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle, spreads: list[np.ndarray], prior: CameraPrior,
+                   shares: np.ndarray | None = None) -> RefinedCameras:
+    """`kinds` (B,) indices into KINDS; one round for each of `spreads` (N,) radians, widest first."""
+    shares = np.tile(EVEN_SHARES, (len(cameras), 1)) if shares is None else shares
     for spread in spreads:
-        ratios = likelihood_ratios(cameras.points(), bundle, spread)
-        membership, _ = family_shares(ratios, shares)
-        counts = (membership * weight).sum(2)
-        shares = np.concatenate([(weight.sum() - counts.sum(1))[:, None], counts], axis=1) + 2.0
-        shares /= shares.sum(1, keepdims=True)
-        gradient, information = _normal_equations(cameras, membership, bundle, spread, weight)
+        gradient, information, membership, _ = _normal_equations(cameras, shares, bundle, spread)
         _, prior_gradient, prior_information = prior_terms(cameras, kinds, prior)
         step = -np.linalg.solve(information + prior_information + 1e-9 * np.eye(PARAMETERS),
                                 (gradient + prior_gradient)[..., None])[..., 0]
         length = np.linalg.norm(step[:, :3], axis=1)
         cameras = moved(cameras, step * np.minimum(1, 0.3 / np.maximum(length, 1e-12))[:, None])
-    return assess_cameras(cameras, kinds, bundle, spreads[-1], weight, prior, shares)
-
-
-def assess_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle, spread: np.ndarray, weight: np.ndarray,
-                   prior: CameraPrior, shares: np.ndarray) -> RefinedCameras:
-    membership, log_ratio = family_shares(likelihood_ratios(cameras.points(), bundle, spread), shares)
-    _, information = _normal_equations(cameras, membership, bundle, spread, weight)
+        shares = _shares_of(membership, bundle.testimony)
+    _, information, membership, log_ratio = _normal_equations(cameras, shares, bundle, spreads[-1])
     log_prior, _, prior_information = prior_terms(cameras, kinds, prior)
-    return RefinedCameras(cameras, membership, shares, log_ratio @ weight + log_prior, information + prior_information)
+    return RefinedCameras(cameras, membership, shares, log_ratio @ bundle.testimony + log_prior, information + prior_information)
 
 
-def _normal_equations(cameras: CameraPool, membership: np.ndarray, bundle: SegmentBundle, spread: np.ndarray,
-                      weight: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Gradient (B, 6) and information (B, 6, 6) of the segments' part."""
+def _shares_of(membership: np.ndarray, weight: np.ndarray) -> np.ndarray:
+    """(B, 4): what no family explains, then each family; two segments' worth of each is taken for granted."""
+    counts = membership @ weight
+    shares = np.concatenate([(weight.sum() - counts.sum(1))[:, None], counts], axis=1) + 2.0
+    return shares / shares.sum(1, keepdims=True)
+
+
+def _normal_equations(cameras: CameraPool, shares: np.ndarray, bundle: SegmentBundle,
+                      spread: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """Gradient (B, 6) and information (B, 6, 6) of the segments' part, memberships (B, 3, N), log likelihood ratios (B, N)."""
     sine, slope = point_gradients(cameras.points(), bundle)
-    trust = membership * weight * (4 / 3) / (spread**2 * (1 + sine**2 / (3 * spread**2)))
-    weighted = slope * trust[..., None]
-    per_point = np.swapaxes(weighted, 2, 3) @ slope
-    pull = (np.swapaxes(weighted, 2, 3) @ sine[..., None])[..., 0]
+    squared = sine * sine
+    membership, log_ratio = family_shares(ratios_of_sines(squared, spread), shares)
+    trust = membership * bundle.testimony * (4 / 3) / (spread**2 + squared / 3)
+    weighted = np.swapaxes(slope * trust[..., None], 2, 3)
+    per_point, pull = weighted @ slope, weighted @ sine[..., None]
     motion = point_motions(cameras)
-    gradient = np.einsum("bkip,bki->bp", motion, pull)
-    return gradient, np.einsum("bkip,bkij,bkjq->bpq", motion, per_point, motion, optimize=True)
+    back = np.swapaxes(motion, 2, 3)
+    return (back @ pull).sum(1)[..., 0], (back @ per_point @ motion).sum(1), membership, log_ratio

@@ -7,13 +7,15 @@ import numpy as np
 from board.vision.perspective_refine import CameraPrior, RefinedCameras, refine_cameras
 from board.vision.segment_bundle import SegmentBundle
 from board.vision.vanishing_hypotheses import CameraPool, pool_of_cameras
-from board.vision.vanishing_likelihood import DirectionNoise, family_shares, likelihood_ratios
+from board.vision.vanishing_likelihood import DirectionNoise, family_shares, likelihood_ratios, ratios_of_sines, squared_sines
 
 HANDS_RAD = np.radians([0.15, 0.4, 0.8, 1.6])  # from a photograph or a ruler to a loose pencil
+ENDS_PX = (0.2, 0.35, 0.6, 1.0)
 WIDENINGS_RAD = np.radians([2.0, 1.0, 1.0, 0.5])  # the first rounds look from far, so that a coarse start is pulled in
-FINAL_ROUNDS = 8
-WEIGHT_OF_A_SEGMENT = 0.5  # segments of one stroke or one hatching are not independent witnesses
+EARLY_ROUNDS, LATER_ROUNDS, LAST_ROUNDS = 3, 4, 4
+LEADING = 400  # the coarse search looks at no more segments
 KEPT_OF_A_KIND = (3, 5, 8)  # of frontal, level and tilted cameras
+FINISHED_OF_A_KIND = (1, 2, 3)
 LOOKED_AT = 80
 ALIKE = np.cos(np.radians(4.0))
 POOL_SHARES = np.array([0.4, 0.2, 0.2, 0.2])
@@ -21,13 +23,12 @@ POOL_SHARES = np.array([0.4, 0.2, 0.2, 0.2])
 
 @dataclass(frozen=True)
 class ChosenCamera:
-    """`cameras` holds one camera; `kind` indexes KINDS; `noise` as measured in this picture; `spread` (N,) and `weight` (N,)."""
+    """`cameras` holds one camera; `kind` indexes KINDS; `noise` as measured in this picture; `spread` (N,) radians."""
 
     refined: RefinedCameras
     kind: int
     noise: DirectionNoise
     spread: np.ndarray
-    weight: np.ndarray
 
     @property
     def points(self) -> np.ndarray:
@@ -37,16 +38,25 @@ class ChosenCamera:
 
 def search_cameras(bundle: SegmentBundle, prior: CameraPrior | None = None) -> ChosenCamera:
     prior = prior or CameraPrior()
-    wide = DirectionNoise(np.radians(1.0)).spread(bundle)
-    pool = pool_of_cameras(bundle, wide)
-    start, kinds = _best_of_each_kind(pool, bundle, wide)
-    weight = WEIGHT_OF_A_SEGMENT * bundle.weight
-    near = refine_cameras(start, kinds, bundle, [np.hypot(wide, w) for w in WIDENINGS_RAD], weight, prior)
-    noise = _noise_of_the_hand(near, bundle)
+    leading = bundle.most_telling(LEADING)
+    wide = DirectionNoise(np.radians(1.0)).spread(leading)
+    start, kinds = _best_of_each_kind(pool_of_cameras(leading, wide), leading, wide)
+    near = refine_cameras(start, kinds, leading, [np.hypot(wide, w) for w in WIDENINGS_RAD], prior)
+    noise = _noise_of_the_hand(near, leading)
+    near = refine_cameras(near.cameras, kinds, leading, [noise.spread(leading)] * EARLY_ROUNDS, prior, near.shares)
+    rows = _worth_finishing(near.evidence, kinds)
     spread = noise.spread(bundle)
-    final = refine_cameras(near.cameras, kinds, bundle, [spread] * FINAL_ROUNDS, weight, prior, near.shares)
-    best = int(np.argmax(final.evidence))
-    return ChosenCamera(final.only(best), int(kinds[best]), noise, spread, weight)
+    final = refine_cameras(near.cameras.subset(rows), kinds[rows], bundle, [spread] * LATER_ROUNDS, prior, near.shares[rows])
+    best = np.array([np.argmax(final.evidence)])
+    kind = kinds[rows][best]
+    last = refine_cameras(final.cameras.subset(best), kind, bundle, [spread] * LAST_ROUNDS, prior, final.shares[best])
+    return ChosenCamera(last, int(kind[0]), noise, spread)
+
+
+def _worth_finishing(evidence: np.ndarray, kinds: np.ndarray) -> np.ndarray:
+    """Rows of the best cameras of each kind."""
+    order = np.argsort(-evidence, kind="stable")
+    return np.concatenate([order[kinds[order] == kind][:count] for kind, count in enumerate(FINISHED_OF_A_KIND)])
 
 
 def _best_of_each_kind(pool: CameraPool, bundle: SegmentBundle, wide: np.ndarray) -> tuple[CameraPool, np.ndarray]:
@@ -80,7 +90,7 @@ def _nearest_axes(first: np.ndarray, second: np.ndarray) -> float:
 
 def _noise_of_the_hand(near: RefinedCameras, bundle: SegmentBundle) -> DirectionNoise:
     """The noise under which the best of the cameras found explains the segments best."""
-    noises = [DirectionNoise(angle) for angle in HANDS_RAD]
-    points = near.cameras.points()
-    fits = [(family_shares(likelihood_ratios(points, bundle, noise.spread(bundle)), near.shares)[1] @ bundle.weight).max() for noise in noises]
+    noises = [DirectionNoise(angle, ends) for angle in HANDS_RAD for ends in ENDS_PX]
+    squared = squared_sines(near.cameras.points(), bundle)
+    fits = [(family_shares(ratios_of_sines(squared, noise.spread(bundle)), near.shares)[1] @ bundle.weight).max() for noise in noises]
     return noises[int(np.argmax(fits))]

@@ -11,6 +11,7 @@ from board.vision.segment_weights import independent_weights
 
 # Below this a segment says next to nothing about its direction.
 SHORTEST_PX = 4.0
+INDEPENDENCE = 0.5
 
 
 @dataclass(frozen=True)
@@ -33,6 +34,11 @@ class SegmentBundle:
         return len(self.index)
 
     @property
+    def testimony(self) -> np.ndarray:
+        """(N,) the weight of each in a likelihood: segments of one stroke or one object are not independent witnesses."""
+        return INDEPENDENCE * self.weight
+
+    @property
     def moments(self) -> np.ndarray:
         """(4, N): 1, x, y, x² + y² of each middle, so that a squared distance to a homogeneous point is one product."""
         return np.stack([np.ones(len(self)), self.middle[:, 0], self.middle[:, 1], (self.middle**2).sum(1)])
@@ -41,6 +47,12 @@ class SegmentBundle:
     def H_picture_to_px(self) -> np.ndarray:
         unit, (x, y) = self.unit_px, self.centre_px
         return np.array([[unit, 0, x], [0, unit, y], [0, 0, 1.0]])
+
+    def most_telling(self, count: int) -> "SegmentBundle":
+        """The `count` longest, each by how much it says on its own, in their order here."""
+        if len(self) <= count:
+            return self
+        return self.subset(np.sort(np.argsort(-self.half_length_px * self.weight, kind="stable")[:count]))
 
     def subset(self, rows: np.ndarray) -> "SegmentBundle":
         return SegmentBundle(self.middle[rows], self.normal[rows], self.line[rows], self.half_length_px[rows], self.weight[rows],

@@ -8,7 +8,7 @@ NEIGHBOUR_LENGTHS = 0.6  # lines nearer than this share of their mean length, ac
 JOINT_PX = 3.0
 JOINT_SHARE = 0.15  # of the shorter segment
 CURVE_TURN_RAD = np.radians((2.0, 50.0))
-ONE_JOINT, TWO_JOINTS = 0.5, 0.15  # weight of a segment that goes on as a curve at one end, at both
+ONE_JOINT, TWO_JOINTS = 0.7, 0.4  # weight of a segment that goes on as a curve at one end, at both
 MOST_NEIGHBOURS = 24
 
 

@@ -161,8 +161,8 @@ def pool_of_cameras(bundle: SegmentBundle, spread: np.ndarray) -> CameraPool:
     base = CameraPool(level_frames(roll, closeness, focal), focal, np.concatenate([principal, offsets]))
     votes = yaw_histogram(*yaw_votes(base, bundle, spread))
     half = YAW_BINS // 2
-    peaks = highest_peaks(votes[:, :half] + votes[:, half:], 2)
-    rows = np.repeat(np.arange(len(base)), 2)
+    peaks = highest_peaks(votes[:, :half] + votes[:, half:], 3)
+    rows = np.repeat(np.arange(len(base)), 3)
     yaw = (peaks.ravel() + 0.5) * np.pi / YAW_BINS
     crossed = base.subset(rows)
     return CameraPool(turned(crossed.rotation, yaw), crossed.focal, crossed.principal).joined(_frontal_cameras(base, votes))

@@ -38,7 +38,12 @@ def squared_sines(points: np.ndarray, bundle: SegmentBundle) -> np.ndarray:
 
 def likelihood_ratios(points: np.ndarray, bundle: SegmentBundle, spread: np.ndarray) -> np.ndarray:
     """(…, N) density of each segment's direction as a member of each point's family over that of any direction."""
-    tail = 1 + squared_sines(points, bundle) / (3 * spread**2)
+    return ratios_of_sines(squared_sines(points, bundle), spread)
+
+
+def ratios_of_sines(squared: np.ndarray, spread: np.ndarray) -> np.ndarray:
+    """The same from squared sines (…, N)."""
+    tail = 1 + squared / (3 * spread**2)
     return (T3_PEAK_OVER_EVEN / spread) / (tail * tail)
 
 
