@@ -6,6 +6,7 @@ Any number of workers may sweep at once: every change is conditional, and a mess
 import logging
 from collections.abc import Callable
 from datetime import datetime, timedelta
+from typing import Any
 
 from amqp.exceptions import ChannelError
 from django.conf import settings
@@ -55,7 +56,8 @@ def messages_waiting() -> int | None:
     """How many messages no worker has taken yet; None when the broker does not answer."""
     try:
         with app.connection_for_write() as connection:
-            return connection.default_channel.queue_declare(QUEUE, passive=True).message_count
+            channel: Any = connection.default_channel
+            return channel.queue_declare(QUEUE, passive=True).message_count
     except ChannelError:  # a queue that nothing was ever put on
         return 0
     except (OperationalError, OSError):

@@ -34,7 +34,7 @@ def sweep_and_close() -> None:
 class SweepStep(bootsteps.StartStopStep):
     """On the timer of the worker's own loop, and so no thread; Celery starts it anew with each connection to the broker."""
 
-    requires = {"celery.worker.consumer.tasks:Tasks"}
+    requires = ("celery.worker.consumer.tasks:Tasks",)
 
     def __init__(self, consumer: Any, **options: Any) -> None:
         super().__init__(consumer, **options)

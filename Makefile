@@ -1,0 +1,106 @@
+# Underblue's commands. `make` alone lists them. Needs git, make and Python 3.11 or later with pip; nothing else.
+
+PYTHON ?= python3
+PORT ?= 8000
+WORKERS ?= 2
+
+VENV := .venv
+PY := $(VENV)/bin/python
+# The browser driver's package brings a Node of its own: no other is needed.
+NODE = $(firstword $(wildcard $(VENV)/lib/python3*/site-packages/playwright/driver/node))
+# uv is quicker where it is there, and not needed where it is not.
+UV := $(shell command -v uv 2>/dev/null)
+
+.DEFAULT_GOAL := help
+.PHONY: help setup demo test lint bench bench-long schema browser lock \
+	lint-python lint-imports lint-types lint-templates lint-assets lint-js lint-project lint-schema
+
+help:  ## list these commands
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-11s %s\n", $$1, $$2 }' $(MAKEFILE_LIST)
+
+# --- environment -----------------------------------------------------------------------------------------------------------------
+
+# A bare Debian has a Python without ensurepip and a pip that may not touch the system: so an empty environment, filled from outside.
+$(PY):
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || { echo "Underblue needs Python 3.11 or later; $(PYTHON) is" \
+		"$$($(PYTHON) -V 2>&1). Name another one: make PYTHON=python3.12 …" >&2; exit 1; }
+	@$(if $(UV),true,$(PYTHON) -m pip --version >/dev/null 2>&1) || { echo "$(PYTHON) has no pip. On Debian:" \
+		"apt-get install python3-pip" >&2; exit 1; }
+	$(PYTHON) -m venv --without-pip $(VENV)
+
+ifdef UV
+INSTALL = uv pip install --quiet --python $(PY) --require-hashes
+else
+INSTALL = $(PYTHON) -m pip --python $(PY) install --quiet --disable-pip-version-check --require-hashes
+endif
+
+# A stamp says what is installed, so that a second run has nothing to do.
+$(VENV)/runtime.stamp: requirements.txt | $(PY)
+	$(INSTALL) -r requirements.txt
+	@touch $@
+
+# All of the runtime's packages, at the same versions, and the tools.
+$(VENV)/dev.stamp: requirements-dev.txt | $(PY)
+	$(INSTALL) -r requirements-dev.txt
+	@touch $@ $(VENV)/runtime.stamp
+
+setup: $(VENV)/dev.stamp  ## make .venv with everything to run, test and change Underblue
+
+# --- running ---------------------------------------------------------------------------------------------------------------------
+
+demo: $(VENV)/runtime.stamp  ## start Underblue with the demo board, at http://127.0.0.1:8000/ (PORT=… for another)
+	$(PY) manage.py migrate --verbosity 0
+	$(PY) manage.py collectstatic --no-input --verbosity 0
+	$(PY) manage.py load_demo
+	@exec $(PY) manage.py serve --port $(PORT) --with-demo
+
+# --- proving ---------------------------------------------------------------------------------------------------------------------
+
+browser:
+	@.ci/get-browser
+
+test: $(VENV)/dev.stamp browser  ## run the whole suite, browser included (ARGS=… for pytest)
+	@$(PY) -m pytest -n $(WORKERS) --dist loadfile $(ARGS)
+
+bench: $(VENV)/dev.stamp  ## measure what is promised; writes .bench/latest.json (UNDERBLUE_DATA=… for real pages)
+	$(PY) -m tests.bench
+
+bench-long: $(VENV)/dev.stamp  ## the same, and what takes minutes
+	$(PY) -m tests.bench --long
+
+lint: lint-python lint-imports lint-types lint-templates lint-assets lint-js lint-project lint-schema  ## all that is checked without running the suite
+	@echo "lint: all is well"
+
+lint-python: $(VENV)/dev.stamp
+	$(PY) -m ruff check .
+
+lint-imports: $(VENV)/dev.stamp
+	$(VENV)/bin/lint-imports
+
+lint-types: $(VENV)/dev.stamp
+	$(PY) -m mypy
+
+lint-templates: $(VENV)/dev.stamp
+	$(VENV)/bin/djlint board/templates --lint --quiet
+
+lint-assets: $(VENV)/dev.stamp
+	$(VENV)/bin/biome lint --config-path=.biome.json --error-on-warnings static tests/js
+
+lint-js: $(VENV)/dev.stamp
+	$(NODE) --test --test-reporter=dot "tests/js/**/*.test.js"
+
+lint-project: $(VENV)/dev.stamp
+	$(PY) manage.py check --fail-level WARNING
+	$(PY) manage.py makemigrations --check --dry-run
+
+lint-schema: $(VENV)/dev.stamp
+	@mkdir -p .var
+	$(PY) manage.py spectacular --validate --fail-on-warn --file .var/schema.yaml
+	@diff -u api/schema.yaml .var/schema.yaml || { echo "The API changed: run 'make schema' and commit api/schema.yaml." >&2; exit 1; }
+
+schema: $(VENV)/dev.stamp  ## write the API's OpenAPI description to api/schema.yaml
+	$(PY) manage.py spectacular --validate --fail-on-warn --file api/schema.yaml
+
+lock:  ## pin the versions of pyproject.toml again (needs uv)
+	uv pip compile pyproject.toml --universal --generate-hashes --no-header --no-annotate --quiet -o requirements.txt
+	uv pip compile pyproject.toml --extra dev --universal --generate-hashes --no-header --no-annotate --quiet -o requirements-dev.txt
