@@ -146,8 +146,8 @@ def _near_trim_text(sides: list[Side], worst: Side, placement: PrintPlacement) -
         f"The {names} border of this panel stands {where}; the live area begins {placement.format.safe_mm:.1f} mm inside it. "
         f"(The picture is taken as {placement.describe()}.) "
         "The cut wanders by a millimetre or two, so such a strip comes out uneven or as a sliver of white. "
-        f"Draw the panel on to the bleed, {placement.format.bleed_mm:.1f} mm past the trim, or bring the border inside the live area; "
-        "ask your printer."
+        f"Draw the panel on to the bleed, {placement.format.bleed_mm:.1f} mm past the trim, or bring the border inside the live "
+        "area; ask your printer."
     )
 
 

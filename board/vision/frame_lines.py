@@ -23,6 +23,11 @@ class FrameLine:
     def along(self) -> np.ndarray:
         return np.array([-self.normal[1], self.normal[0]])
 
+    def moved(self, by: np.ndarray) -> "FrameLine":
+        """The same line in a frame whose origin lies at -by (2,)."""
+        start, end = self.span[0] + float(by @ self.along), self.span[1] + float(by @ self.along)
+        return FrameLine(self.normal, self.offset + float(by @ self.normal), self.support, (start, end))
+
 
 def outline_points(mask: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Points (N, 2) along the outer outlines of `mask`, about one a pixel, and their outward normals (N, 2)."""

@@ -8,7 +8,7 @@ import numpy as np
 from board.vision.convex_polygons import polygon_area, shared_area
 from board.vision.open_panels import find_open_panels
 from board.vision.page_ground import find_ground
-from board.vision.panel_outline import outline_of
+from board.vision.panel_outline import PanelOutline, outline_of, with_corners
 from board.vision.panel_pieces import PieceScale, find_pieces
 from board.vision.reading_order import order_panels
 
@@ -55,16 +55,18 @@ def _reduced(gray: np.ndarray) -> np.ndarray:
 def _find(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
     page = find_ground(small)
     outlines = [outline_of(piece, scale) for piece in find_pieces(page, scale)]
-    frames = _free_standing([outline.polygon for outline in outlines if outline.framed])
+    outlines = _free_standing([outline for outline in outlines if outline.framed])
+    bare = [outline.polygon for outline in outlines]
+    frames = [with_corners(outline, bare[:k] + bare[k + 1 :], scale) for k, outline in enumerate(outlines)]
     open_boxes = find_open_panels(~page.ground, frames, scale)
     return frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes)
 
 
-def _free_standing(frames: list[np.ndarray]) -> list[np.ndarray]:
+def _free_standing(outlines: list[PanelOutline]) -> list[PanelOutline]:
     """Frames that do not lie within another: what stands in a frame whose border is broken is a part of its drawing."""
-    by_size = sorted(frames, key=polygon_area, reverse=True)
-    kept: list[np.ndarray] = []
-    for frame in by_size:
-        if all(shared_area(frame, other) < 0.7 * polygon_area(frame) for other in kept):
-            kept.append(frame)
+    kept: list[PanelOutline] = []
+    for outline in sorted(outlines, key=lambda outline: -polygon_area(outline.polygon)):
+        area = polygon_area(outline.polygon)
+        if all(shared_area(outline.polygon, other.polygon) < 0.7 * area for other in kept):
+            kept.append(outline)
     return kept

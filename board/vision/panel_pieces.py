@@ -7,7 +7,13 @@ import numpy as np
 
 from board.vision.convex_polygons import chord_of, convex_hull
 from board.vision.frame_lines import FrameLine, find_frame_lines
+from board.vision.gutter_strip import measure_strip
 from board.vision.page_ground import PageGround
+
+LEAST_SUPPORT = 0.45  # of a cut has to run along the side of a panel; or else
+LEAST_FLANKS = (0.85, 0.6, 0.3)  # of a cut has to lie between two flanks where none, one or both ends of the gutter are open
+
+Chord = tuple[np.ndarray, np.ndarray]
 
 
 @dataclass(frozen=True)
@@ -86,15 +92,32 @@ def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | 
     """The side of one panel that goes on as a gutter through the whole piece, with a panel's worth on both of its sides."""
     hull = convex_hull(piece.mask)
     least = max(scale.least_side_px, 0.3 * min(piece.mask.shape))
-    best, best_share = None, 0.45
+    best, best_share = None, 0.0
     for line in find_frame_lines(piece.mask, scale.line_tolerance_px, least):
         chord = chord_of(hull, line.normal, line.offset)
-        if chord is None:
+        if chord is None or not _parts_both_sides(piece, line, scale):
             continue
-        share = line.support / max(1.0, float(np.hypot(*(chord[1] - chord[0]))))
-        if share > best_share and _parts_both_sides(piece, line, scale) and _opens_out(piece, line, chord, page, scale):
+        share = _gutter_share(piece, line, chord, page, scale)
+        if share > best_share:
             best, best_share = line, share
     return best
+
+
+def _gutter_share(piece: Piece, line: FrameLine, chord: Chord, page: PageGround, scale: PieceScale) -> float:
+    """How much of the chord speaks for a gutter beside the line; 0 where that is not enough.
+
+    Ground that leads out of the piece at both ends is one. Where one end is bridged, both flanks have to be there: the inside of a
+    frame that is open at a break has ground on one side of its lines too.
+    """
+    support = line.support / max(1.0, float(np.hypot(*(chord[1] - chord[0]))))
+    open_ends = _open_ends(piece, line, chord, page, scale)
+    if open_ends == 2 and support >= LEAST_SUPPORT:
+        return support
+    corner = np.array([piece.left, piece.top], float)
+    ends = chord[0] + corner, chord[1] + corner
+    offset = line.offset + float(corner @ line.normal) + 2
+    strip = measure_strip(page.paper, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
+    return strip.share if strip.share >= LEAST_FLANKS[open_ends] else 0.0
 
 
 def _parts_both_sides(piece: Piece, line: FrameLine, scale: PieceScale) -> bool:
@@ -108,24 +131,24 @@ def _parts_both_sides(piece: Piece, line: FrameLine, scale: PieceScale) -> bool:
     return True
 
 
-def _opens_out(piece: Piece, line: FrameLine, chord: tuple[np.ndarray, np.ndarray], page: PageGround, scale: PieceScale) -> bool:
-    """Whether the ground beside the line leads out of the piece at one end: the inside of a frame is closed at both."""
+def _open_ends(piece: Piece, line: FrameLine, chord: Chord, page: PageGround, scale: PieceScale) -> int:
+    """At how many ends of the chord the ground beside the line leads out of the piece: the inside of a frame is closed at both."""
     run = chord[1] - chord[0]
     length = float(np.hypot(*run))
     run = run / max(length, 1e-9)
     steps = np.arange(-0.008 * scale.longer_px, 0.05 * length + 0.012 * scale.longer_px)
     corner = np.array([piece.left, piece.top], float)
+    asides = np.arange(1, round(2 * scale.line_tolerance_px) + 2)
+    count = 0
     for end, inward in ((chord[0], run), (chord[1], -run)):
-        for aside in range(1, round(2 * scale.line_tolerance_px) + 2):
-            way = corner + end + aside * line.normal + steps[:, None] * inward
-            if _share_of(page.ground, way) >= 0.9:
-                return True
-    return False
+        ways = corner + end + asides[:, None, None] * line.normal + steps[None, :, None] * inward
+        count += any(_blocked_px(page.ground, way) <= 1 for way in ways)
+    return count
 
 
-def _share_of(mask: np.ndarray, points: np.ndarray) -> float:
-    """Share of points (N, 2) that lie on `mask`; outside of the picture counts as on it."""
-    x, y = np.round(points).astype(int).T
+def _blocked_px(mask: np.ndarray, points: np.ndarray) -> int:
+    """How many of the points (N, 2) do not lie on `mask`; outside of the picture counts as on it."""
+    x, y = np.floor(points).astype(int).T
     beyond = (x < 0) | (y < 0) | (x >= mask.shape[1]) | (y >= mask.shape[0])
     on = mask[np.clip(y, 0, mask.shape[0] - 1), np.clip(x, 0, mask.shape[1] - 1)]
-    return float((on | beyond).mean())
+    return int((~(on | beyond)).sum())
