@@ -3,7 +3,7 @@
 A `Seat` is one person on one board, with what their roles allow.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import TypeVar
 
@@ -59,6 +59,13 @@ def seat_on(user: AbstractBaseUser, board: Board) -> Seat | None:
     return Seat(user, board, member.role_set) if member and member.roles else None
 
 
+def seats_of(user: AbstractBaseUser, boards: Iterable[Board]) -> dict[int, Seat]:
+    """Board id -> the person's seat there, for many boards at once."""
+    by_id = {board.pk: board for board in boards}
+    members = Member.objects.filter(user_id=user.pk, board__in=by_id)
+    return {member.board_id: Seat(user, by_id[member.board_id], member.role_set) for member in members}
+
+
 def require(seat: Seat, allowed: bool) -> Seat:
     if not allowed:
         raise NotAllowed
@@ -81,6 +88,15 @@ def own_or_opened(seat: Seat, prefix: str = "") -> Q:
     return Q(**{f"{prefix}drawn_by_id": seat.user.pk}) | Q(**{f"{prefix}is_open_to_students": True})
 
 
+def counted_for(user: AbstractBaseUser, seats: Iterable[Seat], to_page: str = "") -> Q:
+    """What this person sees over several boards, as one condition on pages, or on rows that lead `to_page`."""
+    seats = list(seats)
+    whole = [seat.board.pk for seat in seats if not seat.sees_only_own_pages]
+    partly = Q(board__in=[seat.board.pk for seat in seats if seat.sees_only_own_pages])
+    own = Q(**{f"{to_page}drawn_by_id": user.pk}) | Q(**{f"{to_page}is_open_to_students": True})
+    return Q(board__in=whole) | partly & (own | Q(page__isnull=True) if to_page else own)
+
+
 def visible_notes(seat: Seat) -> QuerySet[Note]:
     notes = Note.objects.filter(board=seat.board).filter(~Q(state="held") | Q(author_id=seat.user.pk))
     if seat.sees_only_own_pages:
@@ -93,8 +109,8 @@ def visible_revisions(seat: Seat) -> QuerySet[Revision]:
     revisions = Revision.objects.filter(page__board=seat.board)
     if seat.sees_only_own_pages:
         revisions = revisions.filter(own_or_opened(seat, "page__"))
-    if not seat.may_draw and not seat.may_review:
-        revisions = revisions.filter(withdrawn_at__isnull=True)
+    if not seat.may_run_board:
+        revisions = revisions.filter(Q(withdrawn_at__isnull=True) | Q(page__drawn_by_id=seat.user.pk))
     return revisions
 
 
@@ -103,6 +119,12 @@ def visible_events(seat: Seat) -> QuerySet[Event]:
     if seat.sees_only_own_pages:
         events = events.filter(Q(page__isnull=True) | own_or_opened(seat, "page__"))
     return events
+
+
+def visible_sheets(seat: Seat) -> QuerySet[Sheet]:
+    """A sheet shows several pages at once, so a student sees only their own."""
+    sheets = Sheet.objects.filter(board=seat.board)
+    return sheets.filter(uploaded_by_id=seat.user.pk) if seat.sees_only_own_pages else sheets
 
 
 def visible_jobs(seat: Seat) -> QuerySet[Job]:
@@ -180,12 +202,11 @@ def access_reply(user: AbstractBaseUser, pk: int) -> tuple[Seat, Reply]:
 
 
 def access_sheet(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Sheet]:
-    sheet = Sheet.objects.select_related("board", "picture").filter(pk=pk).first()
+    sheet = Sheet.objects.filter(pk=pk).first()
     seat = _access(user, sheet and sheet.board_id, None)
-    if seat.sees_only_own_pages and sheet and sheet.uploaded_by_id != user.pk:
-        raise NotFound
+    sheet = _shown(visible_sheets(seat).select_related("board", "picture", "uploaded_by").filter(pk=pk).first())
     require(seat, need is None or need(seat))
-    return seat, _shown(sheet)
+    return seat, sheet
 
 
 def access_reference(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Reference]:
@@ -209,6 +230,19 @@ def _shown(row: Row | None) -> Row:
 
 
 # ---------------------------------------------------------------- what a person may do with one row
+
+
+def may_draw_on(seat: Seat, page: Page) -> bool:
+    return seat.draws(page)
+
+
+def may_work_on(seat: Seat, row: Page | Panel | Revision) -> bool:
+    """Its words, panels, stills, alternates and revisions: those who answer for the comic, and a student on their own page."""
+    return seat.may_run_board or seat.draws(row if isinstance(row, Page) else row.page)
+
+
+def may_remove(seat: Seat, reference: Reference) -> bool:
+    return seat.may_run_board or (reference.uploaded_by_id == seat.user.pk and seat.may_write)
 
 
 def may_settle(seat: Seat, note: Note) -> bool:

@@ -35,14 +35,16 @@ def set_note_state(*, seat: Seat, note: Note, state: str, expected_version: int 
 
 
 @transaction.atomic
-def open_note_again(*, seat: Seat, note: Note, expected_version: int | None) -> Note:
-    """Takes the answer, the settlement or the stet back: by whoever could have given it."""
-    allowed = CHANGES[note.state][0] if note.state in CHANGES else may_settle
+def open_note_again(*, seat: Seat, note: Note, from_state: str, expected_version: int | None) -> Note:
+    """Takes the answer, the settlement or the stet (`from_state`) back: by whoever could have given it."""
+    allowed = CHANGES[from_state][0]
     if not (allowed(seat, note) or may_settle(seat, note)):
         raise NotAllowed
     note = lock_version(note, expected_version)
     if note.state in (HELD, OPEN):
         return note
+    if note.state != from_state:
+        raise NotPossibleNow(f"This note is {note.state}, not {from_state}.")
     return _moved(seat, note, OPEN, "note-opened-again")
 
 

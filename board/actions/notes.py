@@ -9,7 +9,7 @@ from board.access import Seat, may_edit
 from board.actions.events import write_event
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotAllowed, NotPossibleNow, NotValid
-from board.models import Note, Page, Panel, PanelShape, Reply, Revision
+from board.models import Note, NotePlace, Page, Panel, PanelShape, Reply, Revision
 from board.models.note import BOARD, HELD, OPEN, PAGE, REGION, SPREAD
 from board.models.revision import current_revision
 from board.page_space import area, contains, middle_of, read_region
@@ -59,8 +59,6 @@ def panel_at(revision: Revision, region: dict) -> Panel | None:
     return min(holding, key=lambda shape: area(shape.polygon)).panel if holding else None
 
 
-
-
 @transaction.atomic
 def change_note(*, seat: Seat, note: Note, expected_version: int | None, **fields: object) -> Note:
     """Body, tone or region of one's own note."""
@@ -68,9 +66,7 @@ def change_note(*, seat: Seat, note: Note, expected_version: int | None, **field
         raise NotAllowed("Only who wrote a note can change it. Reply to it instead.")
     note = lock_version(note, expected_version)
     if "region" in fields:
-        fields["region"] = _region_for(note.scope, fields["region"])  # type: ignore[arg-type]
-        if note.revision and fields["region"]:
-            fields["panel"] = panel_at(note.revision, fields["region"])  # type: ignore[arg-type]
+        fields |= _moved_to(note, _region_for(note.scope, fields.pop("region")))  # type: ignore[arg-type]
     for name, value in fields.items():
         setattr(note, name, value)
     save_next_version(note, *fields)
@@ -78,11 +74,23 @@ def change_note(*, seat: Seat, note: Note, expected_version: int | None, **field
     return note
 
 
+def _moved_to(note: Note, region: dict | None) -> dict[str, object]:
+    """The fields that change. On a later revision than the one it was pinned on, the note gets a place there, set by hand."""
+    here = current_revision(note.page) if note.page and region else None
+    if here is None or region is None or here.pk == note.revision_id:
+        return {"region": region, **({"panel": panel_at(here, region)} if here and region else {})}
+    NotePlace.objects.update_or_create(
+        note=note, revision=here, defaults={"region": region, "placed_by": "hand", "quality": 1.0}
+    )
+    return {"panel": panel_at(here, region)}
+
+
 @transaction.atomic
-def drop_held_note(*, seat: Seat, note: Note) -> None:
+def drop_held_note(*, seat: Seat, note: Note, expected_version: int | None) -> None:
     """A note that was never sent can be dropped; one that others read stays."""
     if not may_edit(seat, note):
         raise NotAllowed("Only who wrote a note can drop it.")
+    note = lock_version(note, expected_version)
     if note.state != HELD:
         raise NotPossibleNow("This note was sent; others may have read it. Settle it instead.")
     number = note.pk

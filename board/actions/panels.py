@@ -1,6 +1,8 @@
 """Panels found by a check, and panels corrected by people. Either way a panel keeps its identity from revision to revision."""
 
 from django.db import transaction
+from django.db.models import F
+from django.utils import timezone
 
 from board.access import Seat
 from board.actions.events import write_event
@@ -33,12 +35,14 @@ def record_panels(*, revision: Revision, found: list[dict]) -> list[PanelShape]:
 
 
 @transaction.atomic
-def correct_panels(*, seat: Seat, revision: Revision, panels: list[dict]) -> list[PanelShape]:
+def correct_panels(
+    *, seat: Seat, revision: Revision, panels: list[dict], expected_version: int | None = None
+) -> list[PanelShape]:
     """`panels`: [{"polygon", ["id"], ["framed"]}] in reading order; without an id it is a new panel.
 
-    Checks that look at panels run again.
+    Checks that look at panels run again. `expected_version` is the page's.
     """
-    page = Page.objects.select_for_update().get(pk=revision.page_id)
+    page = lock_version(revision.page, expected_version)
     if revision.panel_id is not None:
         raise NotPossibleNow("This picture is a try at one panel; it has no panels of its own.")
     own = {panel.pk: panel for panel in page.panels.all()}
@@ -50,6 +54,7 @@ def correct_panels(*, seat: Seat, revision: Revision, panels: list[dict]) -> lis
         panel = own[one["id"]] if one.get("id") is not None else Panel.objects.create(page=page, order=order)
         shapes.append(_shape_by_hand(panel, revision, order, one))
     _put_shapes(page, revision, shapes)
+    save_next_version(page)
     write_event(board=page.board, kind="panels-corrected", actor=seat.user, page=page, revision=revision.pk, panels=len(shapes))
     queue_ready_checks(revision=revision)
     return shapes
@@ -137,7 +142,7 @@ def leave_panel_alone(*, seat: Seat, panel: Panel, check_id: str, is_left_alone:
     save_next_version(panel, "left_alone_by")
     if is_left_alone:
         said = Note.objects.filter(panel=panel, check_id=check_id, state__in=(OPEN, ANSWERED))
-        said.update(state=STET, closed_by=seat.user)
+        said.update(state=STET, closed_by=seat.user, closed_at=timezone.now(), version=F("version") + 1)
     kind = "panel-left-alone" if is_left_alone else "panel-measured-again"
     write_event(board=seat.board, kind=kind, actor=seat.user, page=panel.page, panel=panel.pk, check=check_id)
     for shape in panel.shapes.select_related("revision").order_by("-revision__number")[:1]:

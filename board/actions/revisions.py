@@ -8,7 +8,7 @@ from board.access import Seat
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again, queue_intake
 from board.actions.pictures import keep_picture
-from board.errors import NotPossibleNow, NotValid
+from board.errors import NotValid
 from board.models import Page, Panel, Revision
 from board.stages.order import STAGES
 
@@ -48,7 +48,7 @@ def receive_revision(
 def withdraw_revision(*, seat: Seat, revision: Revision) -> Revision:
     """It is kept, and no longer shown; the one before it is the page's picture again."""
     if revision.withdrawn_at:
-        raise NotPossibleNow("This revision is withdrawn already.")
+        return revision
     revision.withdrawn_at, revision.withdrawn_by_id = timezone.now(), seat.user.pk
     return _changed(seat, revision, "revision-withdrawn")
 
@@ -56,7 +56,7 @@ def withdraw_revision(*, seat: Seat, revision: Revision) -> Revision:
 @transaction.atomic
 def restore_revision(*, seat: Seat, revision: Revision) -> Revision:
     if not revision.withdrawn_at:
-        raise NotPossibleNow("This revision is not withdrawn.")
+        return revision
     revision.withdrawn_at = revision.withdrawn_by = None
     return _changed(seat, revision, "revision-restored")
 

@@ -8,13 +8,16 @@ from board.access import Seat
 from board.actions.events import write_event
 from board.actions.notes import pin_note
 from board.actions.versions import lock_version, save_next_version
-from board.errors import MoveRefused
+from board.errors import MoveRefused, NotAllowed
 from board.models import Job, Note, Page, Panel, Revision
 from board.models.job import UNFINISHED
 from board.models.note import OPEN
 from board.models.revision import READY, current_revision
 from board.stages.move_rules import MoveFacts, refusal_of
 from board.stages.order import stage_after
+
+# Refusals that no waiting mends: the move is not this person's to make.
+ABOUT_ROLES = {"not-an-artist", "not-a-reviewer"}
 
 
 def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None) -> MoveFacts:
@@ -126,4 +129,5 @@ def _pin_on_panel(seat: Seat, panel: Panel, body: str, tone: str) -> None:
 
 def _refuse(move: str, facts: MoveFacts) -> None:
     if refusal := refusal_of(move, facts):
-        raise MoveRefused(refusal.reason, code=refusal.code)
+        error = NotAllowed if refusal.code in ABOUT_ROLES else MoveRefused
+        raise error(refusal.reason, code=refusal.code)

@@ -13,9 +13,9 @@ def sha256_of_token(token: str) -> str:
 
 
 @transaction.atomic
-def issue_token(*, user: AbstractBaseUser) -> str:
-    """The token is shown this once; only its hash is kept."""
-    token = secrets.token_urlsafe(32)
+def issue_token(*, user: AbstractBaseUser, token: str = "") -> str:
+    """The token is shown this once; only its hash is kept. `token`: one that the caller drew, at random."""
+    token = token or secrets.token_urlsafe(32)
     ApiToken.objects.create(user_id=user.pk, sha256=sha256_of_token(token))
     return token
 

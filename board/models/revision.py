@@ -1,3 +1,5 @@
+from collections.abc import Iterable
+
 from django.conf import settings
 from django.db import models
 
@@ -36,18 +38,34 @@ class Revision(models.Model):
         return f"{self.page}, revision {self.number}"
 
 
-def shown_revisions(page_id: int) -> "models.QuerySet[Revision]":
+def shown_revisions(page_ids: Iterable[int]) -> "models.QuerySet[Revision]":
     """Pictures of the whole page that were not withdrawn or refused, newest first."""
-    revisions = Revision.objects.filter(page_id=page_id, panel__isnull=True, withdrawn_at__isnull=True)
+    revisions = Revision.objects.filter(page_id__in=page_ids, panel__isnull=True, withdrawn_at__isnull=True)
     return revisions.exclude(state=REFUSED).order_by("-number")
 
 
 def current_revision(page: Page) -> Revision | None:
-    """What the Desk shows: the newest of the chosen alternate at the page's stage; before one is there, of the stage before.
+    """What the Desk shows of the page."""
+    return _pick_current(page, list(shown_revisions([page.pk])))
+
+
+def current_revisions(pages: Iterable[Page]) -> dict[int, Revision]:
+    """Page id -> its current revision, for many pages in two queries."""
+    pages = list(pages)
+    shown: dict[int, list[Revision]] = {}
+    for revision in shown_revisions([page.pk for page in pages]).only("page_id", "stage", "alternate", "number"):
+        shown.setdefault(revision.page_id, []).append(revision)
+    picked = [revision.pk for page in pages if (revision := _pick_current(page, shown.get(page.pk, [])))]
+    whole = Revision.objects.select_related("picture", "uploaded_by").prefetch_related("picture__renditions").filter(pk__in=picked)
+    return {revision.page_id: revision for revision in whole}
+
+
+def _pick_current(page: Page, newest_first: list[Revision]) -> Revision | None:
+    """The newest of the chosen alternate at the page's stage; before one is there, of the stage before.
 
     A picture uploaded ahead of its stage is kept and waits.
     """
-    of_alternate = list(shown_revisions(page.pk).filter(alternate=page.chosen_alternate))
+    of_alternate = [revision for revision in newest_first if revision.alternate == page.chosen_alternate]
     for stage in reversed(stages_up_to(page.stage)):
         for revision in of_alternate:
             if revision.stage == stage:
