@@ -157,6 +157,7 @@ SPECTACULAR_SETTINGS = {
     "SERVE_INCLUDE_SCHEMA": False,
     "COMPONENT_SPLIT_REQUEST": True,
     "SCHEMA_PATH_PREFIX": "/api/v1",
+    "POSTPROCESSING_HOOKS": [],  # enums stay where they are used: their own components would get names by chance
 }
 
 # With REDIS_URL set, that server carries the messages; without, the embedded broker on a socket in VAR_DIR.

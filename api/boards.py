@@ -1,0 +1,130 @@
+from collections.abc import Sequence
+
+from django.db.models import Count, QuerySet
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.body import Body
+from api.endpoint import Endpoint
+from api.needs import may_run_board
+from board.access import Seat, access_board, counted_for, seats_of, visible_boards
+from board.actions.boards import change_board, create_board
+from board.check_registry import CHECKS
+from board.models import Board, Note, Page
+from board.models.note import OPEN
+
+FORMAT = ["trim_width_mm", "trim_height_mm", "bleed_mm", "safe_mm"]
+ABILITIES = ("draw", "review", "run_board", "change_members", "write")
+TOLERANCES = {"type": "object", "additionalProperties": {"type": "object", "additionalProperties": {"type": "number"}}}
+MAY = {"type": "object", "properties": {name: {"type": "boolean"} for name in ABILITIES}, "required": list(ABILITIES)}
+
+
+@extend_schema_field(TOLERANCES)
+class TolerancesField(serializers.JSONField):
+    """{check: {tolerance: number}}"""
+
+    def to_internal_value(self, data: object) -> dict:
+        value = super().to_internal_value(data)
+        if not isinstance(value, dict) or not all(isinstance(own, dict) for own in value.values()):
+            raise serializers.ValidationError("Own tolerances are written {check: {tolerance: number}}.")
+        for check, own in value.items():
+            _only_known(check, own)
+        return value
+
+
+def _only_known(check: str, own: dict) -> None:
+    if check not in CHECKS:
+        raise serializers.ValidationError(f"There is no check “{check}”.")
+    for name, number in own.items():
+        if name not in CHECKS[check].tolerances:
+            raise serializers.ValidationError(f"The check “{check}” has no tolerance “{name}”.")
+        if isinstance(number, bool) or not isinstance(number, (int, float)) or number < 0:
+            raise serializers.ValidationError(f"The tolerance “{name}” is a number of 0 or more.")
+
+
+class NewBoard(Body):
+    title = serializers.CharField(max_length=200)
+    reading = serializers.ChoiceField(["ltr", "rtl"], required=False)
+    trim_width_mm = serializers.FloatField(min_value=1, max_value=5000, required=False)
+    trim_height_mm = serializers.FloatField(min_value=1, max_value=5000, required=False)
+    bleed_mm = serializers.FloatField(min_value=0, max_value=500, required=False)
+    safe_mm = serializers.FloatField(min_value=0, max_value=500, required=False)
+
+
+class BoardChange(NewBoard):
+    own_tolerances = TolerancesField(required=False)
+
+
+class BoardSerializer(serializers.ModelSerializer):
+    own_tolerances = TolerancesField()
+    roles = serializers.SerializerMethodField()
+    may = serializers.SerializerMethodField()
+    pages_count = serializers.SerializerMethodField()
+    open_notes_count = serializers.SerializerMethodField()
+    last_event = serializers.IntegerField(source="events_so_far")
+
+    class Meta:
+        model = Board
+        fields = ["id", "title", "reading", *FORMAT, "own_tolerances", "roles", "may", "pages_count", "open_notes_count",
+                  "last_event", "created_at"]
+
+    def _seat(self, board: Board) -> Seat:
+        return self.context["seats"][board.pk]
+
+    def get_roles(self, board: Board) -> list[str]:
+        return sorted(self._seat(board).roles)
+
+    @extend_schema_field(MAY)
+    def get_may(self, board: Board) -> dict[str, bool]:
+        return {ability: getattr(self._seat(board), f"may_{ability}") for ability in ABILITIES}
+
+    def get_pages_count(self, board: Board) -> int:
+        return self.context["pages"].get(board.pk, 0)
+
+    def get_open_notes_count(self, board: Board) -> int:
+        return self.context["notes"].get(board.pk, 0)
+
+
+def count_on_boards(rows: QuerySet) -> dict[int, int]:
+    return {row["board"]: row["count"] for row in rows.order_by().values("board").annotate(count=Count("pk"))}
+
+
+class BoardEndpoint(Endpoint):
+    shape = BoardSerializer
+
+    def show(self, boards: Sequence[Board]) -> list[dict]:
+        user = self.request.user
+        seats = seats_of(user, boards)
+        pages = Page.objects.filter(counted_for(user, seats.values()))
+        notes = Note.objects.filter(counted_for(user, seats.values(), "page__"), state=OPEN)
+        context = {"seats": seats, "pages": count_on_boards(pages), "notes": count_on_boards(notes)}
+        return list(BoardSerializer(boards, many=True, context=context).data)
+
+
+class Boards(BoardEndpoint):
+    """One's own boards. Who makes one is artist and editor on it."""
+
+    lists = True
+    ordering = ("title", "pk")
+    bodies = {"POST": NewBoard}
+    makes = "board"
+
+    def get(self, request: Request) -> Response:
+        return self.answer_page(visible_boards(request.user))
+
+    def post(self, request: Request) -> Response:
+        return self.answer(create_board(user=request.user, **self.read_body()))
+
+
+class OneBoard(BoardEndpoint):
+    reach = access_board
+    needs = {"PATCH": may_run_board}
+    bodies = {"PATCH": BoardChange}
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer(self.row)
+
+    def patch(self, request: Request, pk: int) -> Response:
+        return self.answer(change_board(seat=self.seat, **self.read_body()))

@@ -1,0 +1,46 @@
+"""What requests carry. A field that is not known is refused: a slip in a name would else be lost in silence."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+
+from board.page_space import read_region
+
+POINT = {"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2}
+POLYGON = {"type": "array", "items": POINT, "minItems": 3, "maxItems": 500}
+REGION = {
+    "description": "Page coordinates, 0 to 1 across the picture and down.",
+    "oneOf": [
+        {"type": "object", "properties": {"polygon": POLYGON}, "required": ["polygon"], "additionalProperties": False},
+        {"type": "object", "properties": {"point": POINT}, "required": ["point"], "additionalProperties": False},
+    ],
+}
+
+
+class Body(serializers.Serializer):
+    is_strict = True
+
+    def to_internal_value(self, data: Any) -> dict:
+        if isinstance(data, Mapping) and (unknown := set(data) - set(self.fields)):
+            raise serializers.ValidationError({name: ["There is no such field here."] for name in sorted(unknown)})
+        return super().to_internal_value(data)
+
+
+@extend_schema_field(REGION)
+class RegionField(serializers.JSONField):
+    def to_internal_value(self, data: Any) -> dict:
+        try:
+            return read_region(super().to_internal_value(data))
+        except ValueError as error:
+            raise serializers.ValidationError(str(error)) from error
+
+
+@extend_schema_field(POLYGON)
+class PolygonField(serializers.JSONField):
+    def to_internal_value(self, data: Any) -> list:
+        try:
+            return read_region({"polygon": super().to_internal_value(data)})["polygon"]
+        except ValueError as error:
+            raise serializers.ValidationError(str(error)) from error

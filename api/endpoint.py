@@ -1,0 +1,89 @@
+"""What every endpoint shares: who may reach it, what it takes, what it answers.
+
+An endpoint states this as class attributes, so that the running code, the OpenAPI description and the permission table agree.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
+from typing import Any, ClassVar
+
+from django.db.models import QuerySet
+from django.urls import reverse
+from rest_framework.generics import GenericAPIView
+from rest_framework.request import Request
+from rest_framework.response import Response
+from rest_framework.serializers import BaseSerializer
+
+from api.endpoint_schema import EndpointSchema
+from api.idempotency import answer_once
+from api.if_match import entity_tag, version_named
+from board.access import Seat, require
+from board.limited_upload import refuse_if_cut_off
+
+Need = Callable[[Seat, Any], bool]
+
+
+class Endpoint(GenericAPIView):
+    schema = EndpointSchema()
+
+    # (user, pk) -> the seat, or (seat, row); raises NotFound where the person sees nothing.
+    reach: ClassVar[Callable | None] = None
+    # method -> what the person needs for it beyond seeing it
+    needs: ClassVar[Mapping[str, Need]] = {}
+    # method -> what it takes
+    bodies: ClassVar[Mapping[str, type[BaseSerializer]]] = {}
+    # what it answers
+    shape: ClassVar[type[BaseSerializer] | None] = None
+    statuses: ClassVar[Mapping[str, int]] = {"POST": 201, "DELETE": 204}
+    # methods that have to name a version in If-Match
+    versioned: ClassVar[Sequence[str]] = ()
+    # GET answers pages of many
+    lists: ClassVar[bool] = False
+    # route of what POST makes, for the header Location
+    makes: ClassVar[str] = ""
+    # False where POST sees to its Idempotency-Key itself
+    answers_once: ClassVar[bool] = True
+
+    seat: Seat
+    row: Any
+
+    def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
+        super().initial(request, *args, **kwargs)
+        if self.reach is not None:
+            reached = type(self).reach(request.user, kwargs["pk"])  # type: ignore[misc]
+            self.seat, self.row = (reached, reached.board) if isinstance(reached, Seat) else reached
+            if need := self.needs.get(request.method or ""):
+                require(self.seat, need(self.seat, self.row))
+        if request.method == "POST" and self.answers_once and hasattr(self, "post"):
+            self.post = partial(answer_once, self.post)  # type: ignore[method-assign]
+
+    def read_body(self) -> dict[str, Any]:
+        """What was sent, checked. PATCH takes any part of it."""
+        method = self.request.method or ""
+        data = self.request.data
+        refuse_if_cut_off(self.request)
+        body = self.bodies[method](data=data, partial=method == "PATCH", context={"view": self})
+        body.is_valid(raise_exception=True)
+        return body.validated_data
+
+    def version_named(self, row: Any = None) -> int | None:
+        return version_named(self.request, self.row if row is None else row)
+
+    def show(self, rows: Sequence[Any]) -> list[dict]:
+        assert self.shape is not None
+        return list(self.shape(rows, many=True, context={"seat": getattr(self, "seat", None)}).data)
+
+    def answer(self, row: Any) -> Response:
+        return Response(self.show([row])[0], status=self.statuses.get(self.request.method or "", 200))
+
+    def answer_page(self, rows: QuerySet) -> Response:
+        page = self.paginate_queryset(self.filter_queryset(rows))
+        return self.get_paginated_response(self.show(page or []))
+
+    def finalize_response(self, request: Request, response: Any, *args: Any, **kwargs: Any) -> Any:
+        data = getattr(response, "data", None)
+        if isinstance(data, dict) and "version" in data:
+            response["ETag"] = entity_tag(data["version"])
+        if response.status_code == 201 and self.makes and data:
+            response["Location"] = reverse(f"api:{self.makes}", args=[data["id"]])
+        return super().finalize_response(request, response, *args, **kwargs)

@@ -1,0 +1,25 @@
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+
+from board.check_registry import label_of_finding
+from board.models import Finding
+
+GEOMETRY = {
+    "type": "object",
+    "description": "What to draw, in page coordinates: a region, and marks with their kind, points and label.",
+    "additionalProperties": True,
+}
+
+
+class FindingSerializer(serializers.ModelSerializer):
+    label = serializers.SerializerMethodField()
+    geometry = extend_schema_field(GEOMETRY)(serializers.JSONField)()
+    trend = serializers.ChoiceField(["new", "better", "same", "worse"])
+
+    class Meta:
+        model = Finding
+        fields = ["kind", "label", "measured", "expected", "tolerance", "unit", "confidence", "text", "geometry", "trend",
+                  "revision"]
+
+    def get_label(self, finding: Finding) -> str:
+        return label_of_finding(finding.kind)

@@ -1,0 +1,25 @@
+"""What a person needs for a request beyond seeing the row: claims about their seat. Those about a row are in `board.access`."""
+
+from typing import Any
+
+from board.access import Seat
+
+
+def may_write(seat: Seat, row: Any) -> bool:
+    return seat.may_write
+
+
+def may_draw(seat: Seat, row: Any) -> bool:
+    return seat.may_draw
+
+
+def may_run_board(seat: Seat, row: Any) -> bool:
+    return seat.may_run_board
+
+
+def may_change_members(seat: Seat, row: Any) -> bool:
+    return seat.may_change_members
+
+
+def may_add_pages(seat: Seat, row: Any) -> bool:
+    return seat.may_run_board or seat.may_draw

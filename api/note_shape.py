@@ -1,0 +1,113 @@
+"""How a note is shown: where it stands now, what was measured, what was answered, and what the reader may do."""
+
+from collections.abc import Sequence
+
+from django.db.models import Prefetch, QuerySet
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+
+from api.body import REGION
+from api.endpoint import Endpoint
+from api.finding_shape import FindingSerializer
+from api.people import PersonSerializer
+from board.access import may_answer, may_edit, may_let_stand, may_settle
+from board.check_registry import CHECKS
+from board.models import Finding, Note, NotePlace, Page, Reply, Revision
+from board.models.revision import current_revisions
+
+MAY = {"edit": may_edit, "answer": may_answer, "settle": may_settle, "let_stand": may_let_stand}
+MAY_SHAPE = {"type": "object", "properties": {name: {"type": "boolean"} for name in MAY}, "required": list(MAY)}
+NULLABLE_REGION = {**REGION, "oneOf": [*REGION["oneOf"], {"type": "null"}]}
+
+
+class ReplySerializer(serializers.ModelSerializer):
+    author = PersonSerializer(allow_null=True)
+
+    class Meta:
+        model = Reply
+        fields = ["id", "author", "body", "created_at"]
+
+
+class HereSerializer(serializers.Serializer):
+    """Where the note stands on the page's current revision."""
+
+    revision = serializers.IntegerField()
+    region = extend_schema_field(REGION)(serializers.JSONField)()
+    placed_by = serializers.ChoiceField(["pinned", "registered", "panel", "hand"])
+
+
+class NoteSerializer(serializers.ModelSerializer):
+    page_number = serializers.IntegerField(source="page.number", allow_null=True, default=None)
+    panel_order = serializers.IntegerField(source="panel.order", allow_null=True, default=None)
+    region = extend_schema_field(NULLABLE_REGION)(serializers.JSONField)()
+    here = serializers.SerializerMethodField()
+    source = serializers.SerializerMethodField()
+    author = PersonSerializer(allow_null=True)
+    check = serializers.SerializerMethodField()
+    check_label = serializers.SerializerMethodField()
+    finding = serializers.SerializerMethodField()
+    replies = ReplySerializer(many=True)
+    closed_by = PersonSerializer(allow_null=True)
+    may = serializers.SerializerMethodField()
+
+    class Meta:
+        model = Note
+        fields = ["id", "board", "page", "page_number", "panel", "panel_order", "scope", "region", "revision", "here", "tone",
+                  "body", "state", "source", "author", "check", "check_label", "finding", "replies", "created_at", "sent_at",
+                  "closed_by", "closed_at", "version", "may"]
+
+    @extend_schema_field(HereSerializer(allow_null=True))
+    def get_here(self, note: Note) -> dict | None:
+        return self.context["here"].get(note.pk)
+
+    @extend_schema_field({"type": "string", "enum": ["person", "measured"]})
+    def get_source(self, note: Note) -> str:
+        return "measured" if note.is_measured else "person"
+
+    def get_check(self, note: Note) -> str | None:
+        return note.check_id or None
+
+    def get_check_label(self, note: Note) -> str | None:
+        return CHECKS[note.check_id].label if note.check_id in CHECKS else note.check_id or None
+
+    @extend_schema_field(FindingSerializer(allow_null=True))
+    def get_finding(self, note: Note) -> dict | None:
+        findings = sorted(note.findings.all(), key=lambda finding: finding.revision.number)
+        return FindingSerializer(findings[-1]).data if findings else None
+
+    @extend_schema_field(MAY_SHAPE)
+    def get_may(self, note: Note) -> dict[str, bool]:
+        return {name: allowed(self.context["seat"], note) for name, allowed in MAY.items()}
+
+
+def whole_notes(notes: QuerySet[Note]) -> QuerySet[Note]:
+    replies = Prefetch("replies", Reply.objects.select_related("author"))
+    findings = Prefetch("findings", Finding.objects.select_related("revision"))
+    return notes.select_related("page", "panel", "author", "closed_by").prefetch_related(replies, findings)
+
+
+def places_now(notes: Sequence[Note]) -> dict[int, dict]:
+    """Note id -> its place on the current revision of its page."""
+    pages = Page.objects.filter(pk__in={note.page_id for note in notes if note.page_id})
+    current = current_revisions(pages)
+    revisions = [revision.pk for revision in current.values()]
+    carried = NotePlace.objects.filter(note__in=notes, revision__in=revisions)
+    places = {place.note_id: _place(place.revision_id, place.region, place.placed_by) for place in carried}
+    pinned = {note.pk: _place(note.revision_id, note.region, "pinned") for note in notes if _is_pinned_on(note, current)}
+    return {**places, **pinned}
+
+
+def _is_pinned_on(note: Note, current: dict[int, Revision]) -> bool:
+    revision = current.get(note.page_id) if note.page_id else None
+    return note.region is not None and revision is not None and note.revision_id == revision.pk
+
+
+def _place(revision: int | None, region: dict, placed_by: str) -> dict:
+    return {"revision": revision, "region": region, "placed_by": placed_by}
+
+
+class NoteEndpoint(Endpoint):
+    shape = NoteSerializer
+
+    def show(self, notes: Sequence[Note]) -> list[dict]:
+        return list(NoteSerializer(notes, many=True, context={"seat": self.seat, "here": places_now(notes)}).data)

@@ -1,0 +1,54 @@
+"""What a page shows beyond its own row, gathered for many pages at once: the number of queries does not grow with the pages."""
+
+from collections.abc import Sequence
+
+from django.db.models import Count, Q
+
+from board.models import Note, Page, Panel, Revision
+from board.models.note import ANSWERED, OPEN, TONES
+from board.models.revision import current_revisions
+
+COUNTED = (*TONES, "measured")
+
+
+class PageFacts:
+    def __init__(self, pages: Sequence[Page]) -> None:
+        ids = [page.pk for page in pages]
+        self.current = current_revisions(pages)
+        self.open, self.answered = _notes(ids)
+        self.sent_back = _panels_sent_back(ids)
+        self._alternates = _alternates(ids)
+
+    def open_notes_of(self, page: Page) -> dict[str, int]:
+        return {name: self.open.get((page.pk, name), 0) for name in COUNTED}
+
+    def alternates_of(self, page: Page) -> list[str]:
+        return sorted(self._alternates.get(page.pk, {page.chosen_alternate}))
+
+
+def _notes(ids: list[int]) -> tuple[dict[tuple[int, str], int], dict[int, int]]:
+    """Open ones by page and tone (or "measured"), answered ones by page."""
+    opened: dict[tuple[int, str], int] = {}
+    answered: dict[int, int] = {}
+    rows = Note.objects.filter(page__in=ids, state__in=(OPEN, ANSWERED)).order_by().values("page", "state", "tone")
+    for row in rows.annotate(by_people=Count("pk", filter=Q(check_id="")), measured=Count("pk", filter=~Q(check_id=""))):
+        page = row["page"]
+        if row["state"] == ANSWERED:
+            answered[page] = answered.get(page, 0) + row["by_people"] + row["measured"]
+            continue
+        opened[page, row["tone"]] = row["by_people"]
+        opened[page, "measured"] = opened.get((page, "measured"), 0) + row["measured"]
+    return opened, answered
+
+
+def _panels_sent_back(ids: list[int]) -> dict[int, int]:
+    panels = Panel.objects.filter(page__in=ids, is_gone=False).exclude(sent_back_to="").order_by()
+    return {row["page"]: row["count"] for row in panels.values("page").annotate(count=Count("pk"))}
+
+
+def _alternates(ids: list[int]) -> dict[int, set[str]]:
+    tries = Revision.objects.filter(page__in=ids, panel__isnull=True, withdrawn_at__isnull=True).order_by()
+    alternates: dict[int, set[str]] = {}
+    for page, alternate in tries.values_list("page", "alternate").distinct():
+        alternates.setdefault(page, set()).add(alternate)
+    return alternates

@@ -1,0 +1,120 @@
+from collections.abc import Sequence
+
+from django_filters import rest_framework as filters
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.body import Body
+from api.endpoint import Endpoint
+from api.needs import may_add_pages
+from api.page_facts import COUNTED, PageFacts
+from api.people import PersonSerializer
+from api.revision_brief import RevisionBriefSerializer
+from board.access import access_board, access_page, may_work_on, require, visible_pages
+from board.actions.pages import add_page, change_page
+from board.models import Page
+from board.stages.order import STAGES
+
+OPEN_NOTES = {"type": "object", "properties": {name: {"type": "integer"} for name in COUNTED}, "required": list(COUNTED)}
+# Who draws a page and who may look on is not for its drawer to say.
+FOR_THOSE_WHO_RUN_THE_BOARD = {"drawn_by", "is_open_to_students"}
+
+
+class NewPage(Body):
+    number = serializers.IntegerField(min_value=1, max_value=9999)
+    is_spread = serializers.BooleanField(required=False)
+    drawn_by = serializers.CharField(required=False, allow_null=True, max_length=150, help_text="A username.")
+    happens = serializers.CharField(required=False, allow_blank=True, max_length=20_000)
+    said = serializers.CharField(required=False, allow_blank=True, max_length=20_000)
+    is_open_to_students = serializers.BooleanField(required=False)
+
+
+class PageSerializer(serializers.ModelSerializer):
+    numbers = serializers.ListField(child=serializers.IntegerField())
+    waits_for = serializers.ChoiceField(["artist", "reviewer", "nobody"])
+    drawn_by = PersonSerializer(allow_null=True)
+    alternates = serializers.SerializerMethodField()
+    current_revision = serializers.SerializerMethodField()
+    open_notes = serializers.SerializerMethodField()
+    answered_notes = serializers.SerializerMethodField()
+    panels_sent_back = serializers.SerializerMethodField()
+
+    class Meta:
+        model = Page
+        fields = ["id", "board", "number", "numbers", "is_spread", "stage", "waits_for", "handed_in_at", "finished_at", "drawn_by",
+                  "is_open_to_students", "happens", "said", "chosen_alternate", "alternates", "version", "current_revision",
+                  "open_notes", "answered_notes", "panels_sent_back"]
+
+    @property
+    def facts(self) -> PageFacts:
+        return self.context["facts"]
+
+    def get_alternates(self, page: Page) -> list[str]:
+        return self.facts.alternates_of(page)
+
+    @extend_schema_field(RevisionBriefSerializer(allow_null=True))
+    def get_current_revision(self, page: Page) -> dict | None:
+        revision = self.facts.current.get(page.pk)
+        return RevisionBriefSerializer(revision).data if revision else None
+
+    @extend_schema_field(OPEN_NOTES)
+    def get_open_notes(self, page: Page) -> dict[str, int]:
+        return self.facts.open_notes_of(page)
+
+    def get_answered_notes(self, page: Page) -> int:
+        return self.facts.answered.get(page.pk, 0)
+
+    def get_panels_sent_back(self, page: Page) -> int:
+        return self.facts.sent_back.get(page.pk, 0)
+
+
+class PageEndpoint(Endpoint):
+    shape = PageSerializer
+
+    def show(self, pages: Sequence[Page]) -> list[dict]:
+        return list(PageSerializer(pages, many=True, context={"facts": PageFacts(pages)}).data)
+
+    def allowed_body(self) -> dict:
+        body = self.read_body()
+        require(self.seat, self.seat.may_run_board or not FOR_THOSE_WHO_RUN_THE_BOARD & set(body))
+        return body
+
+
+class PageFilters(filters.FilterSet):
+    stage = filters.ChoiceFilter(choices=[(stage, stage) for stage in STAGES])
+    drawn_by = filters.CharFilter(field_name="drawn_by__username")
+
+
+class BoardPages(PageEndpoint):
+    """The pages of a board in reading order. A page that a student adds is theirs."""
+
+    lists = True
+    queryset = Page.objects.none()
+    filterset_class = PageFilters
+    ordering = ("number",)
+    reach = access_board
+    needs = {"POST": may_add_pages}
+    bodies = {"POST": NewPage}
+    makes = "page"
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer_page(visible_pages(self.seat).select_related("drawn_by"))
+
+    def post(self, request: Request, pk: int) -> Response:
+        return self.answer(add_page(seat=self.seat, **self.allowed_body()))
+
+
+class OnePage(PageEndpoint):
+    reach = access_page
+    needs = {"PATCH": may_work_on}
+    bodies = {"PATCH": NewPage}
+    versioned = ("PATCH",)
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer(self.row)
+
+    def patch(self, request: Request, pk: int) -> Response:
+        version = self.version_named()
+        return self.answer(change_page(seat=self.seat, page=self.row, expected_version=version, **self.allowed_body()))

@@ -1,0 +1,112 @@
+from collections.abc import Sequence
+
+from django.db.models import QuerySet
+from django_filters import rest_framework as filters
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.body import POLYGON, Body
+from api.endpoint import Endpoint
+from api.references import ReferenceSerializer
+from board.access import access_page, access_panel, may_work_on
+from board.actions.panels import add_panel, change_panel
+from board.models import Page, Panel, PanelShape, Revision
+from board.models.revision import current_revisions
+
+
+class NewPanel(Body):
+    happens = serializers.CharField(required=False, allow_blank=True, max_length=20_000)
+    said = serializers.CharField(required=False, allow_blank=True, max_length=20_000)
+
+
+class CurrentShapeSerializer(serializers.Serializer):
+    revision = serializers.IntegerField(source="revision_id")
+    polygon = extend_schema_field(POLYGON)(serializers.JSONField)()
+    framed = serializers.BooleanField(source="is_framed")
+    by_hand = serializers.BooleanField(source="is_by_hand")
+
+
+class PanelSerializer(serializers.ModelSerializer):
+    still = ReferenceSerializer(allow_null=True)
+    left_alone_by = serializers.ListField(child=serializers.CharField())
+    alternates = serializers.SerializerMethodField()
+    shape = serializers.SerializerMethodField()
+
+    class Meta:
+        model = Panel
+        fields = ["id", "page", "order", "happens", "said", "still", "left_alone_by", "sent_back_to", "handed_in_at",
+                  "chosen_alternate", "alternates", "is_gone", "version", "shape"]
+
+    def get_alternates(self, panel: Panel) -> list[str]:
+        return sorted(self.context["alternates"].get(panel.pk, set()))
+
+    @extend_schema_field(CurrentShapeSerializer(allow_null=True))
+    def get_shape(self, panel: Panel) -> dict | None:
+        shape = self.context["shapes"].get(panel.pk)
+        return CurrentShapeSerializer(shape).data if shape else None
+
+
+def whole_panels(panels: QuerySet[Panel]) -> QuerySet[Panel]:
+    return panels.select_related("still__picture", "still__uploaded_by").prefetch_related("still__picture__renditions")
+
+
+def shapes_now(panels: Sequence[Panel]) -> dict[int, PanelShape]:
+    """Panel id -> its shape on the current revision of its page."""
+    pages = Page.objects.filter(pk__in={panel.page_id for panel in panels})
+    revisions = current_revisions(pages).values()
+    return {shape.panel_id: shape for shape in PanelShape.objects.filter(panel__in=panels, revision__in=list(revisions))}
+
+
+def alternates_of(panels: Sequence[Panel]) -> dict[int, set[str]]:
+    tries = Revision.objects.filter(panel__in=panels, withdrawn_at__isnull=True).order_by()
+    alternates: dict[int, set[str]] = {}
+    for panel, alternate in tries.values_list("panel", "alternate").distinct():
+        alternates.setdefault(panel, set()).add(alternate)
+    return alternates
+
+
+class PanelEndpoint(Endpoint):
+    shape = PanelSerializer
+
+    def show(self, panels: Sequence[Panel]) -> list[dict]:
+        context = {"shapes": shapes_now(panels), "alternates": alternates_of(panels)}
+        return list(PanelSerializer(panels, many=True, context=context).data)
+
+
+class PanelFilters(filters.FilterSet):
+    is_gone = filters.BooleanFilter()
+
+
+class PagePanels(PanelEndpoint):
+    """The panels of a page in reading order. One may have words before it has a drawing."""
+
+    lists = True
+    queryset = Panel.objects.none()
+    filterset_class = PanelFilters
+    ordering = ("order", "pk")
+    reach = access_page
+    needs = {"POST": may_work_on}
+    bodies = {"POST": NewPanel}
+    makes = "panel"
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer_page(whole_panels(Panel.objects.filter(page=self.row)))
+
+    def post(self, request: Request, pk: int) -> Response:
+        return self.answer(add_panel(seat=self.seat, page=self.row, **self.read_body()))
+
+
+class OnePanel(PanelEndpoint):
+    reach = access_panel
+    needs = {"PATCH": may_work_on}
+    bodies = {"PATCH": NewPanel}
+    versioned = ("PATCH",)
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer(self.row)
+
+    def patch(self, request: Request, pk: int) -> Response:
+        version = self.version_named()
+        return self.answer(change_panel(seat=self.seat, panel=self.row, expected_version=version, **self.read_body()))

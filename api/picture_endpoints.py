@@ -1,0 +1,57 @@
+"""The file and the renditions of everything that has a picture."""
+
+from django.http import HttpResponse
+from drf_spectacular.types import OpenApiTypes
+from drf_spectacular.utils import OpenApiParameter
+from rest_framework.request import Request
+
+from api.endpoint import Endpoint
+from api.picture_answers import ENDINGS, WEBP, AnyAccept, original, rendition
+from board.access import access_reference, access_revision, access_sheet
+
+INLINE = OpenApiParameter("inline", OpenApiTypes.STR, description="Show it, if browsers can, instead of saving it.")
+
+
+class OriginalFile(Endpoint):
+    """The file as it was uploaded."""
+
+    content_negotiation_class = AnyAccept
+    media_types = tuple(ENDINGS)
+    parameters = {"GET": (INLINE,)}
+
+    def get(self, request: Request, pk: int) -> HttpResponse:
+        return original(request, self.row.picture, getattr(self.row, "file_name", ""))
+
+
+class SmallerCopy(Endpoint):
+    """A copy for screens, about 400, 1200 or 2400 px wide. It never changes."""
+
+    content_negotiation_class = AnyAccept
+    media_types = (WEBP,)
+
+    def get(self, request: Request, pk: int, nominal_px: int) -> HttpResponse:
+        return rendition(request, self.row.picture, nominal_px)
+
+
+class RevisionFile(OriginalFile):
+    reach = access_revision
+
+
+class RevisionRendition(SmallerCopy):
+    reach = access_revision
+
+
+class SheetFile(OriginalFile):
+    reach = access_sheet
+
+
+class SheetRendition(SmallerCopy):
+    reach = access_sheet
+
+
+class ReferenceFile(OriginalFile):
+    reach = access_reference
+
+
+class ReferenceRendition(SmallerCopy):
+    reach = access_reference

@@ -1,0 +1,112 @@
+"""Every error as a problem document (RFC 9457), those of the framework too."""
+
+import json
+import logging
+import re
+from typing import Any
+
+from django.core.exceptions import PermissionDenied, RequestDataTooBig, SuspiciousOperation
+from django.core.signals import got_request_exception
+from django.http import Http404, HttpResponse
+from rest_framework import exceptions, serializers
+
+from board.errors import BoardError, NotAllowed, NotFound, NotValid
+
+logger = logging.getLogger(__name__)
+MEDIA_TYPE = "application/problem+json"
+
+
+class ProblemSerializer(serializers.Serializer):
+    """What went wrong, for programs (`type`, `code`) and for people (`detail`, `errors`)."""
+
+    type = serializers.CharField()
+    title = serializers.CharField()
+    status = serializers.IntegerField()
+    detail = serializers.CharField()
+    instance = serializers.CharField(required=False)
+    code = serializers.CharField(required=False)
+    errors = serializers.DictField(child=serializers.ListField(child=serializers.CharField()), required=False)
+
+
+class BodyTooLarge(BoardError):
+    """What you sent is larger than is taken here."""
+
+    status = 413
+
+
+class Broken(BoardError):
+    """Something broke on the server. It was noted down; nothing of your request was kept."""
+
+    status = 500
+
+
+def problem_from_exception(error: Exception, context: dict[str, Any]) -> HttpResponse:
+    request = context.get("request")
+    if isinstance(error, Http404):
+        error = NotFound()
+    elif isinstance(error, PermissionDenied):
+        error = NotAllowed()
+    elif isinstance(error, RequestDataTooBig):
+        error = BodyTooLarge()
+    elif isinstance(error, SuspiciousOperation):
+        error = NotValid()
+    elif not isinstance(error, (BoardError, exceptions.APIException)):
+        logger.error("%s %s broke", *_method_and_path(request), exc_info=error)
+        got_request_exception.send(sender=None, request=getattr(request, "_request", request))
+        error = Broken()
+    return problem(error, instance=_method_and_path(request)[1])
+
+
+def problem(error: BoardError | exceptions.APIException, instance: str = "") -> HttpResponse:
+    members = _of_board(error) if isinstance(error, BoardError) else _of_framework(error)
+    document = {"type": f"/problems/{_slug(error)}", "title": _title(error), **members}
+    if instance:
+        document["instance"] = instance
+    response = HttpResponse(json.dumps(document, ensure_ascii=False), content_type=MEDIA_TYPE, status=document["status"])
+    for name, value in _headers(error).items():
+        response[name] = value
+    return response
+
+
+def _of_board(error: BoardError) -> dict:
+    return {"status": error.status, "detail": error.message, **error.details}
+
+
+def _of_framework(error: exceptions.APIException) -> dict:
+    if isinstance(error, exceptions.ValidationError):
+        return {"status": error.status_code, "detail": NotValid().message, "errors": dict(flat_errors(error.detail))}
+    return {"status": error.status_code, "detail": str(error.detail)}
+
+
+def flat_errors(detail: Any, name: str = "") -> list[tuple[str, list[str]]]:
+    """[("panels.0.polygon", ["An outline has 3 to 500 corners."])]; what belongs to no field stands under ""."""
+    if isinstance(detail, dict):
+        return [pair for key, inner in detail.items() for pair in flat_errors(inner, _dotted(name, key))]
+    if isinstance(detail, list) and any(isinstance(inner, (dict, list)) for inner in detail):
+        return [pair for i, inner in enumerate(detail) for pair in flat_errors(inner, _dotted(name, i))]
+    return [(name, [str(text) for text in detail] if isinstance(detail, list) else [str(detail)])]
+
+
+def _dotted(name: str, key: object) -> str:
+    return name if key == "non_field_errors" else f"{name}.{key}" if name else str(key)
+
+
+def _slug(error: Exception) -> str:
+    return re.sub(r"(?<!^)(?=[A-Z])", "-", type(error).__name__).lower()
+
+
+def _title(error: Exception) -> str:
+    return _slug(error).replace("-", " ").capitalize()
+
+
+def _headers(error: Exception) -> dict[str, str]:
+    headers = {}
+    if challenge := getattr(error, "auth_header", None):
+        headers["WWW-Authenticate"] = challenge
+    if wait := getattr(error, "wait", None):
+        headers["Retry-After"] = str(int(wait) + 1)
+    return headers
+
+
+def _method_and_path(request: Any) -> tuple[str, str]:
+    return (request.method, request.path) if request is not None else ("", "")

@@ -1,0 +1,55 @@
+"""A picture as it is shown: its file, its renditions. Revisions, sheets and references share it."""
+
+from django.urls import reverse
+from rest_framework import serializers
+
+from api.people import PersonSerializer
+from board.models import Picture, Revision
+
+
+class RenditionSerializer(serializers.Serializer):
+    nominal_px = serializers.IntegerField()
+    width_px = serializers.IntegerField()
+    height_px = serializers.IntegerField()
+    url = serializers.CharField()
+
+
+class PictureFields(serializers.ModelSerializer):
+    """For a row with a `picture`; `route` names its place in the URL conf."""
+
+    route = ""
+    picture_fields = ["state", "reason", "width_px", "height_px", "dpi", "media_type", "size_bytes", "sha256", "file", "renditions"]
+
+    width_px = serializers.IntegerField(source="picture.width_px", allow_null=True)
+    height_px = serializers.IntegerField(source="picture.height_px", allow_null=True)
+    dpi = serializers.FloatField(source="picture.dpi", allow_null=True)
+    media_type = serializers.CharField(source="picture.media_type")
+    size_bytes = serializers.IntegerField(source="picture.size_bytes")
+    sha256 = serializers.CharField(source="picture.sha256")
+    file = serializers.SerializerMethodField()
+    renditions = serializers.SerializerMethodField()
+
+    def get_file(self, row) -> str:
+        return reverse(f"api:{self.route}-file", args=[row.pk])
+
+    def get_renditions(self, row) -> RenditionSerializer(many=True):  # type: ignore[valid-type]
+        picture: Picture = row.picture
+        return [
+            {
+                "nominal_px": rendition.nominal_px, "width_px": rendition.width_px, "height_px": rendition.height_px,
+                "url": reverse(f"api:{self.route}-rendition", args=[row.pk, rendition.nominal_px]),
+            }
+            for rendition in picture.renditions.all()
+        ]
+
+
+class RevisionBriefSerializer(PictureFields):
+    route = "revision"
+
+    uploaded_by = PersonSerializer(allow_null=True)
+    cut_from = serializers.JSONField(allow_null=True)
+
+    class Meta:
+        model = Revision
+        fields = ["id", "page", "number", "stage", "alternate", "panel", *PictureFields.picture_fields, "file_name", "uploaded_by",
+                  "uploaded_at", "minutes_spent", "withdrawn_at", "cut_from"]

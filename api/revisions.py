@@ -1,0 +1,123 @@
+from django_filters import rest_framework as filters
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.body import POLYGON
+from api.endpoint import Endpoint
+from api.revision_brief import RevisionBriefSerializer
+from api.uploads import UPLOAD_PARSERS, PictureBody
+from board.access import access_page, access_revision, may_draw_on, visible_revisions
+from board.actions.revisions import receive_revision
+from board.check_registry import CHECKS
+from board.errors import NotValid
+from board.models import Job, Panel, Revision
+from board.models.job import JOB_STATES
+from board.stages.order import STAGES
+
+JSON_OBJECT = {"type": "object", "additionalProperties": True}
+
+
+class CheckStateSerializer(serializers.ModelSerializer):
+    """How far a check came on this revision, and what it measured from."""
+
+    check = serializers.CharField(source="check_id")
+    label = serializers.SerializerMethodField()
+    state = serializers.ChoiceField(JOB_STATES)
+    version = serializers.SerializerMethodField()
+    tolerances = serializers.SerializerMethodField()
+    numbers = extend_schema_field(JSON_OBJECT)(serializers.JSONField)()
+
+    class Meta:
+        model = Job
+        fields = ["check", "label", "state", "reason", "seconds", "version", "tolerances", "numbers"]
+
+    def get_label(self, job: Job) -> str:
+        return CHECKS[job.check_id].label if job.check_id in CHECKS else job.check_id
+
+    def get_version(self, job: Job) -> int:
+        return job.inputs.get("version", 0)
+
+    def get_tolerances(self, job: Job) -> dict[str, float]:
+        return job.inputs.get("tolerances", {})
+
+
+class ShapeSerializer(serializers.Serializer):
+    id = serializers.IntegerField(source="panel_id")
+    order = serializers.IntegerField()
+    polygon = extend_schema_field(POLYGON)(serializers.JSONField)()
+    framed = serializers.BooleanField(source="is_framed")
+    by_hand = serializers.BooleanField(source="is_by_hand")
+
+
+class RevisionSerializer(RevisionBriefSerializer):
+    checks = serializers.SerializerMethodField()
+    panels = ShapeSerializer(source="shapes", many=True)
+
+    class Meta(RevisionBriefSerializer.Meta):
+        fields = [*RevisionBriefSerializer.Meta.fields, "checks", "panels"]
+
+    def get_checks(self, revision: Revision) -> CheckStateSerializer(many=True):  # type: ignore[valid-type]
+        places = list(CHECKS)
+        jobs = [job for job in revision.jobs.all() if job.kind == "check"]
+        jobs.sort(key=lambda job: places.index(job.check_id) if job.check_id in places else len(places))
+        return CheckStateSerializer(jobs, many=True).data
+
+
+class NewRevision(PictureBody):
+    stage = serializers.ChoiceField(STAGES)
+    alternate = serializers.RegexField(r"^[A-Z]{1,2}$", required=False)
+    panel = serializers.IntegerField(required=False, min_value=1)
+    minutes_spent = serializers.IntegerField(required=False, min_value=0, max_value=100_000)
+
+
+class RevisionFilters(filters.FilterSet):
+    stage = filters.ChoiceFilter(choices=[(stage, stage) for stage in STAGES])
+    alternate = filters.CharFilter()
+    panel = filters.NumberFilter(field_name="panel_id")
+
+
+class RevisionEndpoint(Endpoint):
+    shape = RevisionSerializer
+
+
+class PageRevisions(RevisionEndpoint):
+    """The pictures of a page, by arrival. One that is uploaded for another stage than the page's is kept and moves nothing."""
+
+    lists = True
+    queryset = Revision.objects.none()
+    filterset_class = RevisionFilters
+    ordering = ("number",)
+    parser_classes = UPLOAD_PARSERS
+    reach = access_page
+    needs = {"POST": may_draw_on}
+    bodies = {"POST": NewRevision}
+    makes = "revision"
+
+    def get(self, request: Request, pk: int) -> Response:
+        revisions = visible_revisions(self.seat).filter(page=self.row).select_related("picture", "uploaded_by")
+        return self.answer_page(revisions.prefetch_related("picture__renditions", "jobs", "shapes"))
+
+    def post(self, request: Request, pk: int) -> Response:
+        body = self.read_body()
+        image = body.pop("image")
+        body["panel"] = self._panel(body.get("panel"))
+        return self.answer(
+            receive_revision(seat=self.seat, page=self.row, file=image.file, file_name=image.name or "", **body)
+        )
+
+    def _panel(self, number: int | None) -> Panel | None:
+        if number is None:
+            return None
+        panel = Panel.objects.filter(page=self.row, pk=number).first()
+        if panel is None:
+            raise NotValid("This panel is not on this page.")
+        return panel
+
+
+class OneRevision(RevisionEndpoint):
+    reach = access_revision
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer(self.row)

@@ -1,0 +1,80 @@
+"""The route table: one row per endpoint."""
+
+from django.urls import path, re_path
+
+from api.boards import Boards, OneBoard
+from api.checks import Checks
+from api.chosen_alternates import PageChosenAlternate, PanelChosenAlternate
+from api.events import BoardEvents
+from api.jobs import BoardJobs, JobTries, OneJob, RevisionJobs
+from api.left_alone import LeftAlone
+from api.me import Me
+from api.members import BoardMembers, OneMember
+from api.note_states import Answer, Settlement, Stet
+from api.notes import BoardNotes, OneNote, PageNotes
+from api.nothing_here import NothingHere
+from api.pages import BoardPages, OnePage
+from api.panels import OnePanel, PagePanels
+from api.picture_endpoints import ReferenceFile, ReferenceRendition, RevisionFile, RevisionRendition, SheetFile, SheetRendition
+from api.references import BoardReferences, OneReference
+from api.replies import NoteReplies
+from api.revision_panels import RevisionPanels
+from api.revisions import OneRevision, PageRevisions
+from api.schema_view import Schema
+from api.sendings import BoardSendings
+from api.sheets import BoardSheets, OneSheet, SheetCuts
+from api.stage_moves import PageStageMoves, PanelStageMoves
+from api.stills import Still
+from api.tokens import Tokens
+from api.withdrawals import Withdrawal
+
+app_name = "api"
+urlpatterns = [
+    path("tokens", Tokens.as_view(), name="tokens"),
+    path("me", Me.as_view(), name="me"),
+    path("checks", Checks.as_view(), name="checks"),
+    path("boards", Boards.as_view(), name="boards"),
+    path("boards/<int:pk>", OneBoard.as_view(), name="board"),
+    path("boards/<int:pk>/members", BoardMembers.as_view(), name="board-members"),
+    path("members/<int:pk>", OneMember.as_view(), name="member"),
+    path("boards/<int:pk>/pages", BoardPages.as_view(), name="board-pages"),
+    path("pages/<int:pk>", OnePage.as_view(), name="page"),
+    path("pages/<int:pk>/chosen-alternate", PageChosenAlternate.as_view(), name="page-chosen-alternate"),
+    path("pages/<int:pk>/stage-moves", PageStageMoves.as_view(), name="page-stage-moves"),
+    path("pages/<int:pk>/revisions", PageRevisions.as_view(), name="page-revisions"),
+    path("revisions/<int:pk>", OneRevision.as_view(), name="revision"),
+    path("revisions/<int:pk>/file", RevisionFile.as_view(), name="revision-file"),
+    path("revisions/<int:pk>/renditions/<int:nominal_px>", RevisionRendition.as_view(), name="revision-rendition"),
+    path("revisions/<int:pk>/withdrawal", Withdrawal.as_view(), name="revision-withdrawal"),
+    path("revisions/<int:pk>/panels", RevisionPanels.as_view(), name="revision-panels"),
+    path("revisions/<int:pk>/jobs", RevisionJobs.as_view(), name="revision-jobs"),
+    path("pages/<int:pk>/panels", PagePanels.as_view(), name="page-panels"),
+    path("panels/<int:pk>", OnePanel.as_view(), name="panel"),
+    path("panels/<int:pk>/still", Still.as_view(), name="panel-still"),
+    path("panels/<int:pk>/left-alone/<str:check>", LeftAlone.as_view(), name="panel-left-alone"),
+    path("panels/<int:pk>/chosen-alternate", PanelChosenAlternate.as_view(), name="panel-chosen-alternate"),
+    path("panels/<int:pk>/stage-moves", PanelStageMoves.as_view(), name="panel-stage-moves"),
+    path("pages/<int:pk>/notes", PageNotes.as_view(), name="page-notes"),
+    path("boards/<int:pk>/notes", BoardNotes.as_view(), name="board-notes"),
+    path("boards/<int:pk>/sendings", BoardSendings.as_view(), name="board-sendings"),
+    path("notes/<int:pk>", OneNote.as_view(), name="note"),
+    path("notes/<int:pk>/answer", Answer.as_view(), name="note-answer"),
+    path("notes/<int:pk>/settlement", Settlement.as_view(), name="note-settlement"),
+    path("notes/<int:pk>/stet", Stet.as_view(), name="note-stet"),
+    path("notes/<int:pk>/replies", NoteReplies.as_view(), name="note-replies"),
+    path("boards/<int:pk>/sheets", BoardSheets.as_view(), name="board-sheets"),
+    path("sheets/<int:pk>", OneSheet.as_view(), name="sheet"),
+    path("sheets/<int:pk>/file", SheetFile.as_view(), name="sheet-file"),
+    path("sheets/<int:pk>/renditions/<int:nominal_px>", SheetRendition.as_view(), name="sheet-rendition"),
+    path("sheets/<int:pk>/cuts", SheetCuts.as_view(), name="sheet-cuts"),
+    path("boards/<int:pk>/references", BoardReferences.as_view(), name="board-references"),
+    path("references/<int:pk>", OneReference.as_view(), name="reference"),
+    path("references/<int:pk>/file", ReferenceFile.as_view(), name="reference-file"),
+    path("references/<int:pk>/renditions/<int:nominal_px>", ReferenceRendition.as_view(), name="reference-rendition"),
+    path("boards/<int:pk>/jobs", BoardJobs.as_view(), name="board-jobs"),
+    path("jobs/<int:pk>", OneJob.as_view(), name="job"),
+    path("jobs/<int:pk>/tries", JobTries.as_view(), name="job-tries"),
+    path("boards/<int:pk>/events", BoardEvents.as_view(), name="board-events"),
+    path("schema", Schema.as_view(), name="schema"),
+    re_path("", NothingHere.as_view()),
+]

@@ -1,0 +1,102 @@
+"""One cast for all tests, clients that are signed in, and a place of their own for the files they make."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from django.contrib.auth import get_user_model
+from django.contrib.auth.models import AbstractBaseUser
+from django.core.cache import cache
+from rest_framework.test import APIClient
+
+from board.access import Seat, access_board
+from board.actions.boards import create_board
+from board.actions.members import add_member
+from board.actions.pages import add_page
+from board.models import Board, Page
+
+ROLES_OF = {
+    "artist": ["artist"],
+    "editor": ["editor"],
+    "reader": ["reader"],
+    "student": ["student"],
+    "instructor": ["instructor"],
+}
+
+
+@dataclass(frozen=True)
+class Cast:
+    """The owner is artist and editor at once; the others have the one role that they are called by; the outsider has no seat."""
+
+    board: Board
+    page: Page  # page 1, drawn by the artist
+    own_page: Page  # page 2, drawn by the student
+    people: dict[str, AbstractBaseUser]
+
+    def __getattr__(self, name: str) -> AbstractBaseUser:
+        try:
+            return self.people[name]
+        except KeyError:
+            raise AttributeError(name) from None
+
+    def seat(self, name: str) -> Seat:
+        return access_board(self.people[name], self.board.pk)
+
+
+def make_person(name: str) -> AbstractBaseUser:
+    user = get_user_model()(username=name, first_name=name.capitalize())
+    user.set_unusable_password()
+    user.save()
+    return user
+
+
+def make_cast() -> Cast:
+    people = {name: make_person(name) for name in ("owner", *ROLES_OF, "outsider")}
+    board = create_board(user=people["owner"], title="The tide mill")
+    seat = access_board(people["owner"], board.pk)
+    for name, roles in ROLES_OF.items():
+        add_member(seat=seat, username=name, roles=roles)
+    page = add_page(seat=seat, number=1, drawn_by="artist")
+    own_page = add_page(seat=seat, number=2, drawn_by="student")
+    return Cast(board, page, own_page, people)
+
+
+@pytest.fixture
+def cast(db: None) -> Cast:
+    return make_cast()
+
+
+@pytest.fixture
+def client_of(cast: Cast) -> Callable[[str], APIClient]:
+    """`client_of("editor")` is a browser in which the editor is signed in; "anonymous" is one where nobody is."""
+
+    def sign_in(name: str) -> APIClient:
+        client = APIClient()
+        if name != "anonymous":
+            client.force_login(cast.people[name])
+        return client
+
+    return sign_in
+
+
+@pytest.fixture(autouse=True)
+def files_of_their_own(settings, tmp_path: Path) -> None:
+    """No test reads or leaves files in the folder that the program itself writes to."""
+    incoming = tmp_path / "incoming"
+    incoming.mkdir()
+    options = {"location": str(tmp_path / "files")}
+    settings.FILE_UPLOAD_TEMP_DIR = str(incoming)
+    settings.STORAGES = {
+        **settings.STORAGES,
+        "default": {"BACKEND": "django.core.files.storage.FileSystemStorage", "OPTIONS": options},
+        "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+    }
+
+
+@pytest.fixture(autouse=True)
+def quick_and_quiet(settings, monkeypatch: pytest.MonkeyPatch) -> None:
+    """No broker is asked, no password is hashed slowly, and no throttle remembers the test before."""
+    monkeypatch.setattr("board.actions.jobs.send_job", lambda **_: True)
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    cache.clear()
