@@ -14,7 +14,7 @@ from board.vision.vanishing_likelihood import likelihood_ratios
 from board.vision.vanishing_release import release_points
 
 FEWEST_SEGMENTS = 8
-LEAST_GAIN = 7.0  # nats that the lines as a whole must gain over lines drawn at random
+LEAST_GAIN = 4.0  # nats that the lines as a whole must gain over lines drawn at random
 LEAST_POINT_GAIN = 3.0  # nats of one point, once the others stand
 MEMBER = 0.5
 SEEN_LOG_FOCAL = 0.3  # a wider uncertainty of the focal length's logarithm is no focal length

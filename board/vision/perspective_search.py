@@ -11,12 +11,13 @@ from board.vision.vanishing_likelihood import DirectionNoise, family_shares, lik
 
 HANDS_RAD = np.radians([0.15, 0.4, 0.8, 1.6])  # from a photograph or a ruler to a loose pencil
 ENDS_PX = (0.2, 0.35, 0.6, 1.0)
-WIDENINGS_RAD = np.radians([2.0, 1.0, 1.0, 0.5])  # the first rounds look from far, so that a coarse start is pulled in
+FIRST_WIDENINGS_RAD, WIDENINGS_RAD = np.radians([2.0, 1.0]), np.radians([1.0, 0.5])  # the first rounds look from far, so that a coarse start is pulled in
 EARLY_ROUNDS, LATER_ROUNDS, LAST_ROUNDS = 3, 4, 4
 LEADING = 400  # the coarse search looks at no more segments
-KEPT_OF_A_KIND = (3, 5, 8)  # of frontal, level and tilted cameras
+KEPT_OF_A_KIND = (4, 6, 14)  # of frontal, level and tilted cameras
+NEARED_OF_A_KIND = (2, 3, 7)
 FINISHED_OF_A_KIND = (1, 2, 3)
-LOOKED_AT = 80
+LOOKED_AT = 120
 ALIKE = np.cos(np.radians(4.0))
 POOL_SHARES = np.array([0.4, 0.2, 0.2, 0.2])
 
@@ -41,10 +42,14 @@ def search_cameras(bundle: SegmentBundle, prior: CameraPrior | None = None) -> C
     leading = bundle.most_telling(LEADING)
     wide = DirectionNoise(np.radians(1.0)).spread(leading)
     start, kinds = _best_of_each_kind(pool_of_cameras(leading, wide), leading, wide)
-    near = refine_cameras(start, kinds, leading, [np.hypot(wide, w) for w in WIDENINGS_RAD], prior)
+    near = refine_cameras(start, kinds, leading, [np.hypot(wide, w) for w in FIRST_WIDENINGS_RAD], prior)
+    rows = _best_of_kinds(near.evidence, kinds, NEARED_OF_A_KIND)
+    kinds = kinds[rows]
+    near = refine_cameras(near.cameras.subset(rows), kinds, leading, [np.hypot(wide, w) for w in WIDENINGS_RAD], prior,
+                          near.shares[rows])
     noise = _noise_of_the_hand(near, leading)
     near = refine_cameras(near.cameras, kinds, leading, [noise.spread(leading)] * EARLY_ROUNDS, prior, near.shares)
-    rows = _worth_finishing(near.evidence, kinds)
+    rows = _best_of_kinds(near.evidence, kinds, FINISHED_OF_A_KIND)
     spread = noise.spread(bundle)
     final = refine_cameras(near.cameras.subset(rows), kinds[rows], bundle, [spread] * LATER_ROUNDS, prior, near.shares[rows])
     best = np.array([np.argmax(final.evidence)])
@@ -53,10 +58,10 @@ def search_cameras(bundle: SegmentBundle, prior: CameraPrior | None = None) -> C
     return ChosenCamera(last, int(kind[0]), noise, spread)
 
 
-def _worth_finishing(evidence: np.ndarray, kinds: np.ndarray) -> np.ndarray:
-    """Rows of the best cameras of each kind."""
+def _best_of_kinds(evidence: np.ndarray, kinds: np.ndarray, counts: tuple[int, ...]) -> np.ndarray:
+    """Rows of the best cameras of each kind, so many of each."""
     order = np.argsort(-evidence, kind="stable")
-    return np.concatenate([order[kinds[order] == kind][:count] for kind, count in enumerate(FINISHED_OF_A_KIND)])
+    return np.concatenate([order[kinds[order] == kind][:count] for kind, count in enumerate(counts)])
 
 
 def _best_of_each_kind(pool: CameraPool, bundle: SegmentBundle, wide: np.ndarray) -> tuple[CameraPool, np.ndarray]:
