@@ -17,7 +17,8 @@ FEWEST_SEGMENTS = 8
 LEAST_GAIN = 4.0  # nats that the lines as a whole must gain over lines drawn at random
 LEAST_POINT_GAIN = 3.0  # nats of one point, once the others stand
 MEMBER = 0.5
-SEEN_LOG_FOCAL = 0.3  # a wider uncertainty of the focal length's logarithm is no focal length
+SEEN_LOG_FOCAL = 0.2  # a wider uncertainty of the focal length's logarithm is no focal length
+LEAST_OVER_FRONTAL = 4.0  # nats: looked at straight, a wall shows no focal length
 NINETY_PERCENT = 1.645
 AXIS_ROLES = ("level", "upright", "level")
 
@@ -84,7 +85,7 @@ def _report(chosen: ChosenCamera, bundle: SegmentBundle, gains: np.ndarray) -> P
         return NotMeasured("The lines show no eye level: they run parallel, or to no point.")
     camera = _camera_in_px(chosen, bundle)
     log_focal_sd = float(np.sqrt(np.linalg.inv(chosen.refined.information[0])[3, 3]))
-    focal_is_seen = chosen.kind > 0 and log_focal_sd < SEEN_LOG_FOCAL and seen.sum() >= 2
+    focal_is_seen = chosen.kind > 0 and chosen.over_frontal > LEAST_OVER_FRONTAL and log_focal_sd < SEEN_LOG_FOCAL
     reach = np.exp(NINETY_PERCENT * log_focal_sd)
     reported = [VanishingPoint(points[k] / np.linalg.norm(points[k]), AXIS_ROLES[k],
                                bundle.index[chosen.refined.membership[0, k] > MEMBER], float(1 - np.exp(-gains[k] / 6)))

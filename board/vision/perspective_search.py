@@ -24,12 +24,14 @@ POOL_SHARES = np.array([0.4, 0.2, 0.2, 0.2])
 
 @dataclass(frozen=True)
 class ChosenCamera:
-    """`cameras` holds one camera; `kind` indexes KINDS; `noise` as measured in this picture; `spread` (N,) radians."""
+    """`cameras` holds one camera; `kind` indexes KINDS; `noise` as measured in this picture; `spread` (N,) radians;
+    `over_frontal` nats of evidence by which it is preferred to looking straight at a wall."""
 
     refined: RefinedCameras
     kind: int
     noise: DirectionNoise
     spread: np.ndarray
+    over_frontal: float
 
     @property
     def points(self) -> np.ndarray:
@@ -55,7 +57,8 @@ def search_cameras(bundle: SegmentBundle, prior: CameraPrior | None = None) -> C
     best = np.array([np.argmax(final.evidence)])
     kind = kinds[rows][best]
     last = refine_cameras(final.cameras.subset(best), kind, bundle, [spread] * LAST_ROUNDS, prior, final.shares[best])
-    return ChosenCamera(last, int(kind[0]), noise, spread)
+    frontal = final.evidence[kinds[rows] == 0].max(initial=-np.inf)
+    return ChosenCamera(last, int(kind[0]), noise, spread, float(last.evidence[0] - frontal))
 
 
 def _best_of_kinds(evidence: np.ndarray, kinds: np.ndarray, counts: tuple[int, ...]) -> np.ndarray:
