@@ -14,7 +14,7 @@ ENDS_PX = (0.2, 0.35, 0.6, 1.0)
 FIRST_WIDENINGS_RAD, WIDENINGS_RAD = np.radians([2.0, 1.0]), np.radians([1.0, 0.5])  # the first rounds look from far, so that a coarse start is pulled in
 EARLY_ROUNDS, LATER_ROUNDS, LAST_ROUNDS = 3, 4, 4
 LEADING = 400  # the coarse search looks at no more segments
-KEPT_OF_A_KIND = (4, 6, 14)  # of frontal, level and tilted cameras
+KEPT_OF_A_KIND = (4, 6, 20)  # of frontal, level and tilted cameras
 NEARED_OF_A_KIND = (2, 3, 7)
 FINISHED_OF_A_KIND = (1, 2, 3)
 LOOKED_AT = 120
@@ -58,7 +58,7 @@ def search_cameras(bundle: SegmentBundle, prior: CameraPrior | None = None) -> C
     kind = kinds[rows][best]
     last = refine_cameras(final.cameras.subset(best), kind, bundle, [spread] * LAST_ROUNDS, prior, final.shares[best])
     frontal = final.evidence[kinds[rows] == 0].max(initial=-np.inf)
-    return ChosenCamera(last, int(kind[0]), noise, spread, float(last.evidence[0] - frontal))
+    return ChosenCamera(last, int(kind[0]), noise, spread, float(final.evidence[best[0]] - frontal))
 
 
 def _best_of_kinds(evidence: np.ndarray, kinds: np.ndarray, counts: tuple[int, ...]) -> np.ndarray:

@@ -17,8 +17,9 @@ UPRIGHT_CLOSENESS = np.array([0, 0.1, -0.1, 0.2, -0.2, 0.35, -0.35, 0.5, -0.5, 0
 STEEP_SINE = np.sin(np.radians(50))
 LEVEL_UPRIGHTS = ((0.0, 0.0), (0.0, 0.3), (0.0, -0.3))  # also looked at where no upright is seen
 MOST_UPRIGHTS = 8
-FOCALS = np.array([0.5, 0.7, 1.0, 1.4, 2.0, 2.8])  # picture units
+FOCALS = np.array([0.5, 0.6, 0.7, 0.85, 1.0, 1.2, 1.4, 1.7, 2.0, 2.4, 2.8])  # picture units
 EYE_LEVEL_OFFSETS = np.array([-0.4, -0.25, -0.12, 0.12, 0.25, 0.4])  # of a cropped picture with parallel uprights
+CROPPED_FOCALS = (0.7, 1.4, 2.8)
 FRONTAL_FOCALS = (0.7, 1.0)  # any will do: they only spread the bins along the eye level
 YAW_BINS = 90  # over half a turn
 SURE_YAW_RAD = np.radians(2.0)
@@ -113,18 +114,22 @@ def level_frames(roll: np.ndarray, closeness: np.ndarray, focal: np.ndarray) -> 
 
 def yaw_votes(pool: CameraPool, bundle: SegmentBundle, spread: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Where each segment meets each camera's eye level, as a yaw (B, N) in [0, pi), and the weight (B, N) of that vote."""
-    plane = np.empty((len(pool), len(bundle), 3))
-    plane[..., :2] = pool.focal[:, None, None] * bundle.normal
-    plane[..., 2] = pool.principal @ bundle.normal.T + bundle.line[:, 2]
-    right, ahead = (plane @ pool.rotation[:, :, [0, 2]]).transpose(2, 0, 1)
-    yaw = np.arctan2(-ahead, right) % np.pi
-    direction = np.sin(yaw)[..., None] * pool.rotation[:, None, :, 0] + np.cos(yaw)[..., None] * pool.rotation[:, None, :, 2]
-    ray = pool.focal[:, None, None] * direction[..., :2] - direction[..., 2:] * (bundle.middle - pool.principal[:, None, :])
-    slope = np.hypot(right, ahead) / np.maximum(np.hypot(ray[..., 0], ray[..., 1]), 1e-9)
-    blur = spread / np.maximum(slope, 1e-9)
+    focal, principal, depth = pool.focal[:, None], pool.principal, pool.rotation[:, 2, 2, None]
+    side, front = pool.rotation[:, :2, 0], pool.rotation[:, :2, 2]
+    # The segment's plane against the camera's two level axes; the first of them lies in the picture's plane.
+    right = focal * (side @ bundle.normal.T)
+    ahead = focal * (front @ bundle.normal.T) + depth * (principal @ bundle.normal.T + bundle.line[:, 2])
+    slant = np.maximum(np.hypot(right, ahead), 1e-12)
+    sin, cos = -ahead / slant, right / slant
+    away = cos * depth
+    across = sin * (side @ bundle.middle.T - (side * principal).sum(1, keepdims=True))
+    across += cos * (front @ bundle.middle.T - (front * principal).sum(1, keepdims=True))
+    reach = (bundle.middle**2).sum(1) - 2 * principal @ bundle.middle.T + (principal**2).sum(1, keepdims=True)
+    ray = np.sqrt(np.maximum(focal**2 * (1 - away**2) - 2 * focal * away * across + away**2 * reach, 0))
+    blur = spread * ray / slant
     information = bundle.weight * np.log1p(T3_PEAK_OVER_EVEN / spread)
     upright = likelihood_ratios(pool.points()[:, 1], bundle, np.hypot(spread, np.radians(1.0)))
-    return yaw, information * SURE_YAW_RAD / np.hypot(SURE_YAW_RAD, blur) / (1 + 0.5 * upright)
+    return np.arctan2(sin, cos) % np.pi, information * SURE_YAW_RAD / np.hypot(SURE_YAW_RAD, blur) / (1 + 0.5 * upright)
 
 
 def yaw_histogram(yaw: np.ndarray, weight: np.ndarray) -> np.ndarray:
@@ -155,7 +160,7 @@ def pool_of_cameras(bundle: SegmentBundle, spread: np.ndarray) -> CameraPool:
     focal = np.tile(FOCALS, len(uprights))
     principal = np.zeros((len(focal), 2))
     parallel = np.unique(np.append(uprights[np.abs(uprights[:, 1]) < 0.08, 0][:2], 0.0))
-    extra = np.array([(r, 0.0, f, offset) for r in parallel for f in FOCALS[1::2] for offset in EYE_LEVEL_OFFSETS]).reshape(-1, 4)
+    extra = np.array([(r, 0.0, f, offset) for r in parallel for f in CROPPED_FOCALS for offset in EYE_LEVEL_OFFSETS]).reshape(-1, 4)
     roll, closeness, focal = (np.concatenate([a, b]) for a, b in zip((roll, closeness, focal), extra.T[:3], strict=True))
     offsets = np.stack([np.zeros(len(extra)), extra[:, 3]], axis=1)
     base = CameraPool(level_frames(roll, closeness, focal), focal, np.concatenate([principal, offsets]))
