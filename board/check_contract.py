@@ -11,7 +11,7 @@ import numpy as np
 
 from board.not_measured import NotMeasured
 from board.page_format import PageFormat
-from board.page_space import Polygon
+from board.page_space import Point, Polygon
 
 
 @dataclass(frozen=True)
@@ -23,6 +23,34 @@ class PanelUnderCheck:
     polygon: Polygon  # page coordinates
     framed: bool = True
     left_alone: bool = False  # someone said: deliberate distortion, do not measure this panel by this check
+    eye_height_m: float | None = None  # over the panel's ground; None where nobody said and no still tells
+
+
+@dataclass(frozen=True)
+class CharacterUnderCheck:
+    """One of the cast as its model sheet has it. `segments`: name in `figure_landmarks.SPANS` -> share, as described there."""
+
+    id: int
+    name: str
+    height_m: float | None = None
+    head_count: float | None = None
+    segments: Mapping[str, float] = field(default_factory=dict)
+    heads_by_page: tuple[tuple[int, float, float], ...] = ()  # (page number, heads, 1 sigma) as measured on the board's other pages
+
+
+@dataclass(frozen=True)
+class FigureUnderCheck:
+    """One drawn figure that someone marked. Nothing is measured from an unconfirmed proposal."""
+
+    id: int
+    panel: int | None  # PanelUnderCheck.id
+    character: CharacterUnderCheck
+    marks: Mapping[str, Point]  # name in `figure_landmarks.LANDMARKS` -> page coordinates
+    pose: str = "standing"  # | "seated" | "crouching" | "far"
+    ground_offset_m: float | None = None  # the floor under the soles, over the panel's ground; None where nobody said
+    is_confirmed: bool = True
+    view: str | None = None  # "front" | "back" | "side" | "turned"; None where nobody said
+    mark_sigma: Mapping[str, float] = field(default_factory=dict)  # 1 sigma of a mark, as a share of the figure's drawn height
 
 
 @dataclass(frozen=True)
@@ -36,6 +64,9 @@ class PageUnderCheck:
     panels: tuple[PanelUnderCheck, ...] = ()
     tolerances: Mapping[str, float] = field(default_factory=dict)  # of this check; the registry's, or the board's own
     is_spread: bool = False
+    number: int | None = None  # the page's place in the comic
+    figures: tuple[FigureUnderCheck, ...] = ()
+    earlier: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)  # id of a check named in `after` -> its `numbers`
 
 
 @dataclass(frozen=True)
@@ -70,6 +101,8 @@ MARK_KINDS = {
     "meeting-point": "a vanishing point",
     "outline": "a region as found",
     "limit": "a line that should not be crossed",
+    "post": "how tall a figure stands at its place, from the soles up",
+    "tick": "one head on a post, counted from the crown",
 }
 
 
