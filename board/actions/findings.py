@@ -8,7 +8,9 @@ from django.utils import timezone
 
 from board.actions.events import write_event
 from board.models import Finding, Job, Note, Page, Revision
+from board.models.job import DONE, NOT_MEASURED
 from board.models.note import ANSWERED, GONE, HELD, OPEN, REGION
+from board.models.revision import ready_revision
 from board.page_space import box_overlap, contains
 
 SAME_FINDING = 0.2  # boxes of evidence sharing this much, in one panel and of one kind, are the same finding
@@ -31,11 +33,11 @@ class Found(Protocol):
 
 @transaction.atomic
 def record_findings(*, job: Job, found: Iterable[Found]) -> None:
-    """Writes findings and notes of one check on one revision; drops an answer for a picture older than one measured already."""
+    """Writes findings and notes of one check on one revision; drops what does not speak for the page."""
     revision = job.revision
     assert revision is not None
     page = Page.objects.select_for_update().select_related("board").get(pk=revision.page_id)
-    if _newer_is_measured(job, revision):
+    if not _speaks_for_the_page(job, page, revision):
         return
     waiting = list(Note.objects.filter(page=page, check_id=job.check_id).exclude(state=HELD))
     changed = 0
@@ -48,13 +50,15 @@ def record_findings(*, job: Job, found: Iterable[Found]) -> None:
     write_event(board=page.board, kind="check-done", page=page, revision=revision.pk, check=job.check_id, changed=changed)
 
 
-def _newer_is_measured(job: Job, revision: Revision) -> bool:
-    newer = Job.objects.filter(
-        kind="check", check_id=job.check_id, state__in=("done", "not_measured"), revision__page=revision.page_id,
-        revision__panel__isnull=True, revision__alternate=revision.alternate, revision__withdrawn_at__isnull=True,
-        revision__number__gt=revision.number,
-    )
-    return newer.exists()
+def _speaks_for_the_page(job: Job, page: Page, revision: Revision) -> bool:
+    """Not a picture that waits for its stage, nor another try; and an older one only until the newer is measured."""
+    standing = ready_revision(page)
+    if standing is None or standing == revision:
+        return True
+    if standing.number < revision.number or standing.alternate != revision.alternate:
+        return False
+    measured = Job.objects.filter(kind="check", check_id=job.check_id, revision=standing, state__in=(DONE, NOT_MEASURED))
+    return not measured.exists()
 
 
 def _meet(one: Found, waiting: list[Note]) -> Note | None:

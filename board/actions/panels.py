@@ -6,16 +6,15 @@ from django.utils import timezone
 
 from board.access import Seat
 from board.actions.events import write_event
-from board.actions.measuring import queue_carrying, queue_ready_checks, revision_before
+from board.actions.measuring import queue_carrying, queue_ready_checks
+from board.actions.panel_identity import identify
 from board.actions.versions import lock_version, save_next_version
 from board.check_registry import CHECKS
 from board.errors import NotPossibleNow, NotValid
 from board.models import Note, Page, Panel, PanelShape, Revision
 from board.models.note import ANSWERED, OPEN, STET
-from board.page_space import box_overlap, read_region
-
-# Two frames are the same panel when their boxes share this much; below it, a panel is new.
-SAME_PANEL = 0.35
+from board.models.revision import ready_revision
+from board.page_space import read_region
 
 
 @transaction.atomic
@@ -70,46 +69,24 @@ def _shape_by_hand(panel: Panel, revision: Revision, order: int, one: dict) -> P
     )
 
 
-def identify(page: Page, revision: Revision, polygons: list[list]) -> list[Panel]:
-    """Which known panel each frame is: by overlap with the revision before, else a new one."""
-    before = revision_before(revision)
-    earlier = PanelShape.objects.filter(revision__in=[revision.pk, *([before.pk] if before else [])]).select_related("panel")
-    shapes = {shape.panel_id: shape for shape in sorted(earlier, key=lambda shape: shape.revision_id)}
-    pairs = sorted(
-        ((box_overlap(polygon, shape.polygon), i, shape.panel) for i, polygon in enumerate(polygons) for shape in shapes.values()),
-        key=lambda pair: -pair[0],
-    )
-    known: dict[int, Panel] = {}
-    used: set[int] = set()
-    for overlap, i, panel in pairs:
-        if overlap >= SAME_PANEL and i not in known and panel.pk not in used:
-            known[i] = panel
-            used.add(panel.pk)
-    unclaimed = [panel for panel in _waiting_panels(page) if panel.pk not in used]
-    return [known.get(i) or _next_panel(page, unclaimed, i + 1) for i in range(len(polygons))]
-
-
-def _waiting_panels(page: Page) -> list[Panel]:
-    """Panels that were written before anything was drawn, for their words: the first picture claims them in order."""
-    return list(Panel.objects.filter(page=page, shapes__isnull=True, is_gone=False).order_by("order", "pk"))
-
-
-def _next_panel(page: Page, waiting: list[Panel], order: int) -> Panel:
-    return waiting.pop(0) if waiting else Panel.objects.create(page=page, order=order)
-
-
 def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> None:
     PanelShape.objects.filter(revision=revision).delete()
     PanelShape.objects.bulk_create(shapes)
-    newest = PanelShape.objects.filter(panel__page=page).order_by("-revision__number").values_list("revision_id", flat=True).first()
-    if newest not in (None, revision.pk):
-        return  # a late answer for an older picture: it says nothing of how the page stands now
-    here = {shape.panel_id: shape.order for shape in shapes}
+    if ready_revision(page) == revision:
+        _page_stands_as(page, {shape.panel_id: shape.order for shape in shapes})
+    else:
+        # An older picture, or another try at the page: what it alone has is not on the page as it stands.
+        others = page.revisions.exclude(pk=revision.pk)
+        only_there = Panel.objects.filter(shapes__revision=revision).exclude(shapes__revision__in=others)
+        only_there.update(is_gone=True)
+    queue_carrying(revision=revision)
+
+
+def _page_stands_as(page: Page, order_of: dict[int, int]) -> None:
     for panel in Panel.objects.filter(page=page):
-        is_gone, order = panel.pk not in here and panel.shapes.exists(), here.get(panel.pk, panel.order)
+        is_gone, order = panel.pk not in order_of and panel.shapes.exists(), order_of.get(panel.pk, panel.order)
         if (is_gone, order) != (panel.is_gone, panel.order):
             Panel.objects.filter(pk=panel.pk).update(is_gone=is_gone, order=order)
-    queue_carrying(revision=revision)
 
 
 @transaction.atomic

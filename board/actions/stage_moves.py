@@ -6,13 +6,14 @@ from django.utils import timezone
 
 from board.access import Seat
 from board.actions.events import write_event
+from board.actions.measuring import measure_page_again
 from board.actions.notes import pin_note
 from board.actions.versions import lock_version, save_next_version
 from board.errors import MoveRefused, NotAllowed
 from board.models import Job, Note, Page, Panel, Revision
 from board.models.job import UNFINISHED
 from board.models.note import OPEN
-from board.models.revision import READY, current_revision
+from board.models.revision import READY, current_revision, ready_revision
 from board.stages.move_rules import MoveFacts, refusal_of
 from board.stages.order import stage_after
 
@@ -72,10 +73,13 @@ def move_page(
     """`move`: hand-in, sign-off or send-back; `why` becomes a note on the page. Raises MoveRefused with the reason."""
     page = lock_version(page, expected_version)
     _refuse(move, facts_of_page(seat, page, to_stage))
-    left = page.stage
+    left, shown_before = page.stage, ready_revision(page)
     {"hand-in": _hand_in, "sign-off": _sign_off, "send-back": _send_back}[move](page, to_stage)
     save_next_version(page, "stage", "handed_in_at", "finished_at")
     write_event(board=seat.board, kind=f"page-{move}", actor=seat.user, page=page, left=left, stage=page.stage)
+    if ready_revision(page) != shown_before:
+        # A picture that had come ahead of its stage is now the page's: what was found on it counts from here on.
+        measure_page_again(page=page, afresh=True)
     if why.strip():
         pin_note(seat=seat, page=page, body=why.strip(), tone="must" if move == "send-back" else "keep")
     return page

@@ -49,6 +49,11 @@ def current_revision(page: Page) -> Revision | None:
     return _pick_current(page, list(shown_revisions([page.pk])))
 
 
+def ready_revision(page: Page) -> Revision | None:
+    """The same, among those that were decoded: whose panels and findings are the page's."""
+    return _pick_current(page, [revision for revision in shown_revisions([page.pk]) if revision.state == READY])
+
+
 def current_revisions(pages: Iterable[Page]) -> dict[int, Revision]:
     """Page id -> its current revision, for many pages in two queries."""
     pages = list(pages)

@@ -86,9 +86,9 @@ def test_held_notes_are_sent_together_and_told_of_once(page, owner, board):
 def test_a_held_note_can_be_dropped_and_a_sent_one_cannot(page, owner):
     held = pin_note(seat=owner, page=page, body="Hm.", tone="ask", is_held=True)
     sent = pin_note(seat=owner, page=page, body="Who speaks?", tone="ask")
-    drop_held_note(seat=owner, note=held)
+    drop_held_note(seat=owner, note=held, expected_version=None)
     with pytest.raises(NotPossibleNow):
-        drop_held_note(seat=owner, note=sent)
+        drop_held_note(seat=owner, note=sent, expected_version=None)
 
 
 def test_an_artist_answers_and_the_editor_settles(page, owner, artist):
@@ -99,7 +99,7 @@ def test_an_artist_answers_and_the_editor_settles(page, owner, artist):
         set_note_state(seat=artist, note=note, state="settled", expected_version=None)
     note = set_note_state(seat=owner, note=note, state="settled", expected_version=None)
     assert (note.state, note.closed_by) == ("settled", owner.user)
-    assert open_note_again(seat=owner, note=note, expected_version=None).closed_by is None
+    assert open_note_again(seat=owner, note=note, from_state="settled", expected_version=None).closed_by is None
 
 
 def test_a_spread_takes_two_numbers(page, owner):

@@ -1,0 +1,64 @@
+"""Several pictures of one page: which of them says how the page stands."""
+
+from board.actions.alternates import choose_alternate
+from board.actions.panels import add_panel
+from board.actions.stage_moves import move_page
+from board.models import Panel, PanelShape
+from tests.flow.conftest import THREE_PANELS, TWO_TIERS
+from tests.flow.test_upload_to_notes import measured, off_by, perspective_says
+
+__all__ = ["perspective_says"]
+ONE_BIG = [(0.06, 0.05, 0.94, 0.95)]
+
+
+def standing(page) -> list[Panel]:
+    return list(Panel.objects.filter(page=page, is_gone=False).order_by("order"))
+
+
+def test_another_try_with_other_panels_leaves_the_pages_panels_alone_until_it_is_chosen(page, upload, work, owner):
+    work(upload(page, TWO_TIERS))
+    before = standing(page)
+    work(upload(page, THREE_PANELS, alternate="B", seed=3))
+    assert standing(page) == before
+    choose_alternate(seat=owner, subject=page, alternate="B", expected_version=None)
+    work()
+    assert len(standing(page)) == 3
+
+
+def test_what_is_found_on_another_try_is_no_note_until_it_is_chosen(page, upload, work, owner, perspective_says):
+    perspective_says(off_by(6.0))
+    work(upload(page))
+    perspective_says(off_by(9.0, at=0.7))
+    work(upload(page, alternate="B", seed=3))
+    assert [(note.body, note.state) for note in measured(page)] == [("An edge is off by 6.0°.", "open")]
+    page = choose_alternate(seat=owner, subject=page, alternate="B", expected_version=None)
+    work()
+    assert [(note.body, note.state) for note in measured(page)] == [
+        ("An edge is off by 6.0°.", "gone"), ("An edge is off by 9.0°.", "open"),
+    ]
+
+
+def test_a_picture_ahead_of_its_stage_counts_from_the_sign_off_on(page, upload, work, owner, perspective_says):
+    perspective_says(off_by(6.0))
+    work(upload(page))
+    perspective_says(off_by(9.0, at=0.7))
+    work(upload(page, stage="pencil", seed=3))
+    assert [note.state for note in measured(page)] == ["open"]
+    move_page(seat=owner, page=page, move="sign-off", expected_version=None)
+    work()
+    assert [note.state for note in measured(page)] == ["gone", "open"]
+
+
+def test_written_panels_are_met_by_number_when_fewer_are_drawn(page, upload, work, owner):
+    written = [add_panel(seat=owner, page=page, happens=f"Beat {n}.") for n in (1, 2, 3)]
+    revision = upload(page, TWO_TIERS)
+    work()
+    assert [shape.panel_id for shape in PanelShape.objects.filter(revision=revision)] == [written[0].pk, written[1].pk]
+
+
+def test_a_page_laid_out_anew_keeps_its_panels_in_their_order(page, upload, work, owner):
+    written = [add_panel(seat=owner, page=page, happens=f"Beat {n}.") for n in (1, 2)]
+    work(upload(page, ONE_BIG))
+    second = upload(page, [(0.06, 0.05, 0.94, 0.25), (0.06, 0.30, 0.94, 0.95)], seed=2)
+    work()
+    assert {shape.panel_id for shape in PanelShape.objects.filter(revision=second)} == {panel.pk for panel in written}
