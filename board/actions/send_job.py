@@ -18,6 +18,17 @@ logger = logging.getLogger(__name__)
 QUIET_SECONDS = 2.0
 _silent_until = 0.0
 _kept_revision: ContextVar[int | None] = ContextVar("kept_revision", default=None)
+_all_is_kept: ContextVar[bool] = ContextVar("all_is_kept", default=False)
+
+
+@contextmanager
+def keeping_all() -> Iterator[None]:
+    """No message is sent: who queues does the work as well."""
+    token = _all_is_kept.set(True)
+    try:
+        yield
+    finally:
+        _all_is_kept.reset(token)
 
 
 @contextmanager
@@ -36,6 +47,8 @@ def is_kept_here(revision: Revision | None) -> bool:
 
 def send_job(*, job_id: int) -> bool:
     global _silent_until
+    if _all_is_kept.get():
+        return False
     if time.monotonic() < _silent_until:
         return False
     try:

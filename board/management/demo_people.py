@@ -7,13 +7,13 @@ from dataclasses import dataclass
 class DemoPerson:
     name: str
     password: str
-    roles: tuple[str, ...]
     does: str
 
 
 DEMO_PEOPLE = (
-    DemoPerson("maren", "blue-underdrawing", ("artist",), "draws the comic"),
-    DemoPerson("teodor", "red-pencil-ready", ("editor",), "reads it and pins notes"),
+    DemoPerson("wim", "blue-underdrawing", "draws the comic"),
+    DemoPerson("oriel", "red-pencil-ready", "reads it and pins notes"),
+    DemoPerson("tace", "paper-and-patience", "reads along"),
 )
 
 

@@ -1,0 +1,39 @@
+"""`manage.py load_demo`: the demo board, drawn and measured here; nothing to do when it is there already."""
+
+import tempfile
+from pathlib import Path
+from typing import Any
+
+from django.core.management.base import BaseCommand
+
+from board.actions.send_job import keeping_all
+from board.management.demo_loading import DemoLoading
+from board.models import Board, Job
+from board.models.job import QUEUED
+from board.worker.run_job import run_job
+from fixtures.demo_board import demo_board
+from fixtures.draw_demo import draw_demo
+
+
+class Command(BaseCommand):
+    help = "Draws the demo comic and puts it on a board, with its people, notes and measured notes."
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        demo = demo_board()
+        if Board.objects.filter(title=demo.title).exists():
+            self.stdout.write(f"The demo board “{demo.title}” is there.")
+            return
+        self.stdout.write(f"Drawing “{demo.title}” (once, about a minute) …")
+        with tempfile.TemporaryDirectory() as folder, keeping_all():
+            draw_demo(folder)
+            DemoLoading(demo, Path(folder), finish_work, self._say).load()
+
+    def _say(self, line: str) -> None:
+        self.stdout.write(f"  {line}")
+        self.stdout.flush()
+
+
+def finish_work() -> None:
+    """Runs what is queued in this process: neither broker nor worker is up yet."""
+    while (job := Job.objects.filter(state=QUEUED).order_by("pk").first()) is not None:
+        run_job(job.pk)

@@ -1,0 +1,159 @@
+"""Puts the demo comic on a board, the way its people would have: uploads, notes, answers and stage moves, in order."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from django.contrib.auth import get_user_model
+
+from board.access import Seat, seat_on
+from board.actions.boards import create_board
+from board.actions.members import add_member
+from board.actions.note_states import set_note_state
+from board.actions.notes import pin_note, reply_to_note
+from board.actions.pages import add_page, change_page
+from board.actions.panels import add_panel
+from board.actions.people import add_person
+from board.actions.references import add_reference, tie_still
+from board.actions.revisions import receive_revision
+from board.actions.sheets import cut_sheet, receive_sheet
+from board.actions.stage_moves import move_page
+from board.management.demo_people import DEMO_PEOPLE
+from board.models import Board, Page, Panel, Revision, Sheet
+from board.page_format import FORMATS
+from board.stages.order import STAGES
+from fixtures.demo_data import DemoBoard, DemoNote, DemoPicture
+
+
+class DemoLoading:
+    """`finish_work` runs what was queued; the next step often builds on it (a note lies on a panel that had to be found)."""
+
+    def __init__(self, demo: DemoBoard, pictures: Path, finish_work: Callable[[], None], say: Callable[[str], None]) -> None:
+        self.demo, self.pictures, self.finish_work, self.say = demo, pictures, finish_work, say
+        self.pages: dict[int, Page] = {}
+        self.seats: dict[str, Seat] = {}
+
+    def load(self) -> Board:
+        board = self._board_with_people()
+        self._pages_with_words()
+        stills = [picture for picture in self.demo.pictures if picture.kind == "still"]
+        sheets = [picture for picture in self.demo.pictures if picture.kind == "sheet"]
+        drawn = [picture for picture in self.demo.pictures if picture.kind in ("page", "spread")]
+        for picture in sheets:
+            self._cut(picture)
+        for picture in drawn:
+            self._upload(picture)
+            self._write_notes(picture)
+        for picture in stills:
+            self._tie(picture)
+        self._reach_last_stages()
+        self.finish_work()
+        return board
+
+    def _board_with_people(self) -> Board:
+        passwords = {person.name: person.password for person in DEMO_PEOPLE}
+        members = self.demo.members
+        people = {m.username: add_person(username=m.username, password=passwords[m.username], name=m.display_name) for m in members}
+        editor = next(member for member in members if "editor" in member.roles)
+        form = FORMATS[self.demo.format]
+        board = create_board(
+            user=people[editor.username], title=self.demo.title, roles=editor.roles, reading=self.demo.reading,
+            trim_width_mm=form.trim_width_mm, trim_height_mm=form.trim_height_mm, bleed_mm=form.bleed_mm, safe_mm=form.safe_mm,
+        )
+        self.seats[editor.username] = self.editor = self._seat(people[editor.username], board)
+        for member in members:
+            if member is not editor:
+                add_member(seat=self.editor, username=member.username, roles=member.roles)
+                self.seats[member.username] = self._seat(people[member.username], board)
+        return board
+
+    def _seat(self, user: object, board: Board) -> Seat:
+        seat = seat_on(get_user_model().objects.get(pk=user.pk), board)  # type: ignore[attr-defined]
+        assert seat is not None
+        return seat
+
+    def _pages_with_words(self) -> None:
+        artist = next(member.username for member in self.demo.members if "artist" in member.roles)
+        for one in self.demo.pages:
+            facing = one.shares_picture_with
+            if facing is not None and facing < one.number:
+                self.pages[one.number] = page = self.pages[facing]
+                self.pages[facing] = self.pages[one.number] = change_page(
+                    seat=self.editor, page=page, expected_version=None, happens=f"{page.happens} {one.words}"
+                )
+                continue
+            page = add_page(
+                seat=self.editor, number=one.number, is_spread=facing is not None, drawn_by=artist, happens=one.words
+            )
+            self.pages[one.number] = page
+            for panel in one.panels:
+                add_panel(seat=self.editor, page=page, happens=panel.happens, said="\n".join(panel.lines))
+
+    def _cut(self, picture: DemoPicture) -> None:
+        self.say(f"{picture.file}: cut into pages")
+        seat = self.seats[picture.uploader]
+        with (self.pictures / picture.file).open("rb") as file:
+            sheet = receive_sheet(seat=seat, file=file, file_name=picture.file)
+        self.finish_work()
+        cuts = [
+            {"polygon": cut["polygon"], "page": self.pages[number].pk}
+            for cut, number in zip(picture.cuts, picture.pages, strict=True)
+        ]
+        cut_sheet(seat=seat, sheet=Sheet.objects.get(pk=sheet.pk), cuts=cuts)
+        self.finish_work()
+
+    def _upload(self, picture: DemoPicture) -> None:
+        self.say(f"{picture.file}: measured")
+        page = self._page(picture.pages[0])
+        self._reach(page, picture.stage or "thumbnail")
+        with (self.pictures / picture.file).open("rb") as file:
+            receive_revision(
+                seat=self.seats[picture.uploader], page=page, file=file, stage=picture.stage or "thumbnail", file_name=picture.file,
+                alternate=picture.alternate, minutes_spent=picture.minutes_spent,
+            )
+        self.finish_work()
+
+    def _page(self, number: int) -> Page:
+        return Page.objects.select_related("board").get(pk=self.pages[number].pk)
+
+    def _reach(self, page: Page, stage: str) -> None:
+        """Handed in and signed off until the page is at this stage."""
+        while STAGES.index(page.stage) < STAGES.index(stage):
+            page = self._hand_in(page)
+            page = move_page(seat=self.editor, page=page, move="sign-off", expected_version=None)
+
+    def _hand_in(self, page: Page) -> Page:
+        artist = next(seat for seat in self.seats.values() if "artist" in seat.roles)
+        return move_page(seat=artist, page=page, move="hand-in", expected_version=None)
+
+    def _write_notes(self, picture: DemoPicture) -> None:
+        revision = Revision.objects.filter(page=self.pages[picture.pages[0]], file_name=picture.file).latest("pk")
+        for one in self.demo.notes:
+            if one.file == picture.file:
+                self._write_note(one, revision)
+
+    def _write_note(self, one: DemoNote, revision: Revision) -> None:
+        seat = self.seats[one.author]
+        note = pin_note(
+            seat=seat, page=self._page(one.page), body=one.body, tone=one.tone, region=one.region, revision=revision,
+            is_held=one.state == "held",
+        )
+        for reply in one.replies:
+            reply_to_note(seat=self.seats[reply.author], note=note, body=reply.body)
+        if one.state in ("answered", "settled", "stet"):
+            by = self.editor if one.state != "answered" else next(seat for seat in self.seats.values() if "artist" in seat.roles)
+            set_note_state(seat=by, note=note, state=one.state, expected_version=None)
+
+    def _tie(self, picture: DemoPicture) -> None:
+        number = picture.pages[0]
+        seat = self.seats[picture.uploader]
+        with (self.pictures / picture.file).open("rb") as file:
+            still = add_reference(seat=seat, file=file, title=f"Page {number}, panel {picture.panel}: the set")
+        panel = Panel.objects.filter(page=self.pages[number], order=picture.panel, is_gone=False).first()
+        if panel is not None:
+            tie_still(seat=seat, panel=panel, still=still, expected_version=None)
+
+    def _reach_last_stages(self) -> None:
+        """Page 2 waits for the editor, so that there is something to sign off."""
+        for one in self.demo.pages:
+            self._reach(self._page(one.number), one.stage)
+        self._hand_in(self._page(2))
