@@ -119,8 +119,8 @@ def the_panel_is_sent_back(facts: MoveFacts) -> Refusal | None:
 MOVES: dict[str, tuple[Rule, ...]] = {
     "hand-in": (only_a_drawer, not_when_finished, the_panel_is_sent_back, not_handed_in_twice, a_revision_is_there),
     "sign-off": (
-        only_a_reviewer, not_when_finished, the_panel_is_sent_back, a_revision_is_there, handed_in_unless_ones_own, no_panel_sent_back,
-        no_open_must_note, no_check_running,
+        only_a_reviewer, not_when_finished, the_panel_is_sent_back, a_revision_is_there, handed_in_unless_ones_own,
+        no_panel_sent_back, no_open_must_note, no_check_running,
     ),
     "send-back": (only_a_reviewer, back_to_where_it_was, something_to_send_back),
 }
