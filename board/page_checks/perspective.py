@@ -80,11 +80,12 @@ class PanelView:
     def numbers(self, perspective: Perspective | NotMeasured) -> Mapping[str, Any]:
         if isinstance(perspective, NotMeasured):
             return {"panel": self.panel.id, "eye_level": None, "vanishing_points": [], "focal_px": None, "pitch_deg": None,
-                    "roll_deg": None}
+                    "roll_deg": None, "eye_level_interval_px": None}
         points = [{"point": self.point_to_page(p.point), "role": p.role, "confidence": round(p.confidence, 3)}
                   for p in perspective.vanishing_points]
         return {"panel": self.panel.id, "eye_level": self.eye_level(perspective.horizon), "vanishing_points": points,
-                "focal_px": perspective.focal_px, "pitch_deg": perspective.pitch_deg, "roll_deg": perspective.roll_deg}
+                "focal_px": perspective.focal_px, "pitch_deg": perspective.pitch_deg, "roll_deg": perspective.roll_deg,
+                "eye_level_interval_px": perspective.horizon_interval}
 
     def findings(self, perspective: Perspective, page: PageUnderCheck) -> list[Finding]:
         tolerances = {**DEFAULT_TOLERANCES, **page.tolerances}

@@ -6,9 +6,9 @@ from scipy.sparse.csgraph import connected_components
 from scipy.spatial import cKDTree
 
 SAMPLE_STEP_PX = 6.0
-REACH_PX = 7.0  # how near two segments must pass somewhere to be held together at all
+REACH_PX = 8.0  # how near two segments must pass somewhere to be held together at all
 PIECES_APART_PX = 1.5  # across the line
-SIDES_APART_PX = 6.5  # the widest stroke whose two sides are one line
+SIDES_APART_PX = 7.5  # the widest stroke whose two sides are one line
 WIDEST_TURN_RAD = np.radians(2.0)
 ENDS_TURN_PX = 1.5  # short pieces may turn by more: their ends are sure to about this much
 WIDEST_BOW_PX = 2.0

@@ -6,14 +6,16 @@ import numpy as np
 
 from board.not_measured import NotMeasured
 from board.vision.camera import Camera
-from board.vision.perspective_refine import KINDS, moved
+from board.vision.given_perspective import GivenPerspective, with_given_rays
+from board.vision.perspective_refine import KINDS, CameraPrior, moved
 from board.vision.perspective_search import ChosenCamera, search_cameras
 from board.vision.segment_bundle import SegmentBundle, bundle_segments
 from board.vision.vanishing_hypotheses import CameraPool
-from board.vision.vanishing_likelihood import likelihood_ratios
+from board.vision.vanishing_likelihood import likelihood_ratios, squared_sines
 from board.vision.vanishing_release import release_points
 
 FEWEST_SEGMENTS = 8
+FEWEST_WHEN_GIVEN = 3
 LEAST_GAIN = 4.0  # nats that the lines as a whole must gain over lines drawn at random
 LEAST_POINT_GAIN = 3.0  # nats of one point, once the others stand
 MEMBER = 0.5
@@ -56,19 +58,25 @@ class Perspective:
     noise_deg: float
 
 
-def solve_perspective(segments: np.ndarray, image_size: tuple[float, float], given: object = None) -> Perspective | NotMeasured:
+def solve_perspective(segments: np.ndarray, image_size: tuple[float, float],
+                      given: GivenPerspective | None = None) -> Perspective | NotMeasured:
     """`segments` (N, 4) x1 y1 x2 y2 in px of a picture of `image_size` (width, height); deterministic.
 
-    NotMeasured where there are too few segments, or where they run together no more than lines drawn at random would.
+    `given` is what a person says: it is taken as so, and what the lines add is fitted to it. NotMeasured where there are too few
+    segments, or where they run together no more than lines drawn at random would.
     """
     bundle = bundle_segments(segments, image_size)
-    if len(bundle) < FEWEST_SEGMENTS:
-        return NotMeasured(f"{len(bundle)} segments found; {FEWEST_SEGMENTS} are needed")
-    chosen = search_cameras(bundle)
-    gains = _gains_of_points(chosen, bundle)
-    if chosen.refined.evidence[0] < LEAST_GAIN:
+    fewest = FEWEST_SEGMENTS if given is None else FEWEST_WHEN_GIVEN
+    if len(bundle) < fewest:
+        return NotMeasured(f"{len(bundle)} segments found; {fewest} are needed")
+    prior = CameraPrior()
+    if given is not None:
+        prior = CameraPrior(horizon=given.horizon_in(bundle))
+        bundle = with_given_rays(bundle, given)
+    chosen = search_cameras(bundle, prior)
+    if given is None and chosen.refined.evidence[0] < LEAST_GAIN:
         return NotMeasured(f"The {len(bundle)} segments run together no more than lines drawn at random would.")
-    return _report(chosen, bundle, gains)
+    return _report(chosen, bundle, given)
 
 
 def _gains_of_points(chosen: ChosenCamera, bundle: SegmentBundle) -> np.ndarray:
@@ -78,21 +86,23 @@ def _gains_of_points(chosen: ChosenCamera, bundle: SegmentBundle) -> np.ndarray:
     return -np.log1p(-np.minimum(ratios / total, 1 - 1e-9)) @ bundle.testimony
 
 
-def _report(chosen: ChosenCamera, bundle: SegmentBundle, gains: np.ndarray) -> Perspective | NotMeasured:
+def _report(chosen: ChosenCamera, bundle: SegmentBundle, given: GivenPerspective | None) -> Perspective | NotMeasured:
+    gains = _gains_of_points(chosen, bundle)
     seen = gains >= LEAST_POINT_GAIN
     points = release_points(chosen, bundle) @ bundle.H_picture_to_px.T
-    if not _shows_eye_level(chosen, seen):
+    if (given is None or given.horizon is None) and not _shows_eye_level(chosen, seen):
         return NotMeasured("The lines show no eye level: they run parallel, or to no point.")
     camera = _camera_in_px(chosen, bundle)
     log_focal_sd = float(np.sqrt(np.linalg.inv(chosen.refined.information[0])[3, 3]))
     focal_is_seen = chosen.kind > 0 and chosen.over_frontal > LEAST_OVER_FRONTAL and log_focal_sd < SEEN_LOG_FOCAL
     reach = np.exp(NINETY_PERCENT * log_focal_sd)
-    reported = [VanishingPoint(points[k] / np.linalg.norm(points[k]), AXIS_ROLES[k],
-                               bundle.index[chosen.refined.membership[0, k] > MEMBER], float(1 - np.exp(-gains[k] / 6)))
+    points /= np.linalg.norm(points, axis=1, keepdims=True)
+    member = (chosen.refined.membership[0] > MEMBER) & ~bundle.is_given
+    reported = [VanishingPoint(points[k], AXIS_ROLES[k], bundle.index[member[k]], float(1 - np.exp(-gains[k] / 6)))
                 for k in np.argsort(-gains, kind="stable")]
     return Perspective(
         vanishing_points=tuple(reported),
-        horizon=camera.horizon(),
+        horizon=camera.horizon() if given is None or given.horizon is None else _unit_line(given.horizon),
         horizon_interval=_horizon_interval_px(chosen, bundle),
         focal_px=camera.focal_px if focal_is_seen else None,
         focal_interval=(camera.focal_px / reach, camera.focal_px * reach) if focal_is_seen else None,
@@ -100,14 +110,26 @@ def _report(chosen: ChosenCamera, bundle: SegmentBundle, gains: np.ndarray) -> P
         roll_deg=camera.roll_deg,
         camera=camera,
         kind=KINDS[chosen.kind],
-        noise_deg=float(np.degrees(chosen.noise.angle_rad)),
+        noise_deg=_hand_deg(points, member, bundle, chosen),
     )
+
+
+def _hand_deg(points: np.ndarray, member: np.ndarray, bundle: SegmentBundle, chosen: ChosenCamera) -> float:
+    """Spread, as of a normal error, of the members' directions about their points: 1.4826 times the median miss."""
+    points = points @ np.linalg.inv(bundle.H_picture_to_px).T
+    misses = np.sqrt(squared_sines(points, bundle))[member]
+    return float(np.degrees(1.4826 * np.median(misses) if len(misses) else chosen.noise.angle_rad))
 
 
 def _shows_eye_level(chosen: ChosenCamera, seen: np.ndarray) -> bool:
     """A finite level point and one more point to hang the eye level by, or two level ones."""
     finite = np.abs(chosen.points[:, 2]) > 0.05 * np.linalg.norm(chosen.points, axis=1)
     return bool((seen & finite)[[0, 2]].any() and seen.sum() >= 2)
+
+
+def _unit_line(line: np.ndarray) -> np.ndarray:
+    line = np.asarray(line, float) / np.hypot(*np.asarray(line, float)[:2])
+    return line if line[1] >= 0 else -line
 
 
 def _camera_in_px(chosen: ChosenCamera, bundle: SegmentBundle) -> Camera:

@@ -15,6 +15,7 @@ from board.vision.vanishing_likelihood import family_shares, ratios_of_sines
 
 PARAMETERS = 6  # three of rotation, log focal, principal x and y
 HELD_RAD = 1e-4
+GIVEN_HORIZON_RAD = 1e-4
 
 EVEN_SHARES = (0.4, 0.2, 0.2, 0.2)
 
@@ -30,6 +31,7 @@ class CameraPrior:
     log_focal: tuple[float, float] = (0.15, 0.5)
     principal: float = 0.03
     frontal_principal: float = 0.08
+    horizon: np.ndarray | None = None  # (3,) as given by a person, picture units
 
 
 @dataclass(frozen=True)
@@ -95,7 +97,28 @@ def prior_terms(cameras: CameraPool, kinds: np.ndarray, prior: CameraPrior) -> t
     log_prior -= np.where(np.isfinite(scale), np.log(scale), 0).sum(1) + 0.919 * np.isfinite(scale).sum(1)
     log_prior -= np.where(kinds == 0, 0.0, np.log(np.pi / 2))
     weighted = jacobian * (weight / scale**2)[..., None]
-    return log_prior, np.einsum("bij,bi->bj", weighted, value), np.swapaxes(weighted, 1, 2) @ jacobian
+    gradient, information = np.einsum("bij,bi->bj", weighted, value), np.swapaxes(weighted, 1, 2) @ jacobian
+    if prior.horizon is None:
+        return log_prior, gradient, information
+    by_horizon = _given_horizon_terms(cameras, prior.horizon)
+    return log_prior + by_horizon[0], gradient + by_horizon[1], information + by_horizon[2]
+
+
+def _given_horizon_terms(cameras: CameraPool, horizon: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """The same for an eye level (a, b, c) that a person gave: the downward axis stands at right angles to its plane."""
+    a, b, c = horizon
+    plane = np.stack([cameras.focal * a, cameras.focal * b, cameras.principal @ horizon[:2] + c], axis=1)
+    size = np.linalg.norm(plane, axis=1, keepdims=True)
+    plane, down = plane / size, cameras.rotation[..., 1]
+    value = np.cross(down, plane)
+    jacobian = np.zeros((len(cameras), 3, PARAMETERS))
+    jacobian[..., :3] = down[:, :, None] * plane[:, None, :] - (down * plane).sum(1)[:, None, None] * np.eye(3)
+    by_focal = np.stack([cameras.focal * a, cameras.focal * b, np.zeros(len(cameras))], axis=1) / size
+    jacobian[..., 3] = np.cross(down, by_focal)
+    jacobian[..., 4] = np.cross(down, np.array([0, 0, a]) / size)
+    jacobian[..., 5] = np.cross(down, np.array([0, 0, b]) / size)
+    back = np.swapaxes(jacobian, 1, 2) / GIVEN_HORIZON_RAD**2
+    return -0.5 * (value**2).sum(1) / GIVEN_HORIZON_RAD**2, (back @ value[..., None])[..., 0], back @ jacobian
 
 
 def moved(cameras: CameraPool, step: np.ndarray) -> CameraPool:
@@ -128,7 +151,7 @@ def refine_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle
 
 def _shares_of(membership: np.ndarray, weight: np.ndarray) -> np.ndarray:
     """(B, 4): what no family explains, then each family; two segments' worth of each is taken for granted."""
-    counts = membership @ weight
+    counts = membership @ weight  # (B, 3)
     shares = np.concatenate([(weight.sum() - counts.sum(1))[:, None], counts], axis=1) + 2.0
     return shares / shares.sum(1, keepdims=True)
 

@@ -11,7 +11,8 @@ from board.vision.vanishing_likelihood import DirectionNoise, family_shares, lik
 
 HANDS_RAD = np.radians([0.15, 0.4, 0.8, 1.6])  # from a photograph or a ruler to a loose pencil
 ENDS_PX = (0.2, 0.35, 0.6, 1.0)
-FIRST_WIDENINGS_RAD, WIDENINGS_RAD = np.radians([2.0, 1.0]), np.radians([1.0, 0.5])  # the first rounds look from far, so that a coarse start is pulled in
+# The first rounds look from far, so that a coarse start is pulled in.
+FIRST_WIDENINGS_RAD, WIDENINGS_RAD = np.radians([2.0, 1.0]), np.radians([1.0, 0.5])
 EARLY_ROUNDS, LATER_ROUNDS, LAST_ROUNDS = 3, 4, 4
 LEADING = 400  # the coarse search looks at no more segments
 KEPT_OF_A_KIND = (4, 6, 20)  # of frontal, level and tilted cameras
@@ -43,7 +44,7 @@ def search_cameras(bundle: SegmentBundle, prior: CameraPrior | None = None) -> C
     prior = prior or CameraPrior()
     leading = bundle.most_telling(LEADING)
     wide = DirectionNoise(np.radians(1.0)).spread(leading)
-    start, kinds = _best_of_each_kind(pool_of_cameras(leading, wide), leading, wide)
+    start, kinds = _best_of_each_kind(pool_of_cameras(leading, wide, prior.horizon), leading, wide)
     near = refine_cameras(start, kinds, leading, [np.hypot(wide, w) for w in FIRST_WIDENINGS_RAD], prior)
     rows = _best_of_kinds(near.evidence, kinds, NEARED_OF_A_KIND)
     kinds = kinds[rows]
@@ -99,6 +100,8 @@ def _nearest_axes(first: np.ndarray, second: np.ndarray) -> float:
 def _noise_of_the_hand(near: RefinedCameras, bundle: SegmentBundle) -> DirectionNoise:
     """The noise under which the best of the cameras found explains the segments best."""
     noises = [DirectionNoise(angle, ends) for angle in HANDS_RAD for ends in ENDS_PX]
+    bundle = bundle.subset(np.flatnonzero(~bundle.is_given))
     squared = squared_sines(near.cameras.points(), bundle)
-    fits = [(family_shares(ratios_of_sines(squared, noise.spread(bundle)), near.shares)[1] @ bundle.weight).max() for noise in noises]
+    fits = [(family_shares(ratios_of_sines(squared, noise.spread(bundle)), near.shares)[1] @ bundle.weight).max()
+            for noise in noises]
     return noises[int(np.argmax(fits))]

@@ -18,7 +18,8 @@ INDEPENDENCE = 0.5
 class SegmentBundle:
     """N segments as middles (N, 2), unit normals (N, 2), half lengths (N,), lines (N, 3) with line · point = 0; picture units.
 
-    `weight` (N,) how much each says on its own, 0..1. `index` (N,) names each segment's row in the array it came from; `half_length_px` is in pixels of the picture.
+    `weight` (N,) how much each says on its own, 0..1. `index` (N,) names each segment's row in the array it came from;
+    `half_length_px` is in pixels of the picture.
     """
 
     middle: np.ndarray
@@ -32,6 +33,11 @@ class SegmentBundle:
 
     def __len__(self) -> int:
         return len(self.index)
+
+    @property
+    def is_given(self) -> np.ndarray:
+        """(N,) true for what a person gave and nobody drew: such rows have no place in the array of segments."""
+        return self.index < 0
 
     @property
     def testimony(self) -> np.ndarray:
@@ -52,7 +58,7 @@ class SegmentBundle:
         """The `count` longest, each by how much it says on its own, in their order here."""
         if len(self) <= count:
             return self
-        return self.subset(np.sort(np.argsort(-self.half_length_px * self.weight, kind="stable")[:count]))
+        return self.subset(np.sort(np.argsort(-self.half_length_px * self.weight - 1e9 * self.is_given, kind="stable")[:count]))
 
     def subset(self, rows: np.ndarray) -> "SegmentBundle":
         return SegmentBundle(self.middle[rows], self.normal[rows], self.line[rows], self.half_length_px[rows], self.weight[rows],

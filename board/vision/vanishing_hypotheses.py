@@ -21,6 +21,7 @@ FOCALS = np.array([0.5, 0.6, 0.7, 0.85, 1.0, 1.2, 1.4, 1.7, 2.0, 2.4, 2.8])  # p
 EYE_LEVEL_OFFSETS = np.array([-0.4, -0.25, -0.12, 0.12, 0.25, 0.4])  # of a cropped picture with parallel uprights
 CROPPED_FOCALS = (0.7, 1.4, 2.8)
 FRONTAL_FOCALS = (0.7, 1.0)  # any will do: they only spread the bins along the eye level
+PEAKS = 3
 YAW_BINS = 90  # over half a turn
 SURE_YAW_RAD = np.radians(2.0)
 
@@ -153,24 +154,40 @@ def turned(frames: np.ndarray, yaw: np.ndarray) -> np.ndarray:
     return np.stack([cos * right - sin * ahead, down, sin * right + cos * ahead], axis=2)
 
 
-def pool_of_cameras(bundle: SegmentBundle, spread: np.ndarray) -> CameraPool:
-    """The cameras worth scoring: for each upright and focal length, the two best yaws of a right-angled world."""
-    uprights = upright_candidates(bundle, spread)
-    roll, closeness = np.repeat(uprights, len(FOCALS), axis=0).T
-    focal = np.tile(FOCALS, len(uprights))
-    principal = np.zeros((len(focal), 2))
-    parallel = np.unique(np.append(uprights[np.abs(uprights[:, 1]) < 0.08, 0][:2], 0.0))
-    extra = np.array([(r, 0.0, f, offset) for r in parallel for f in CROPPED_FOCALS for offset in EYE_LEVEL_OFFSETS]).reshape(-1, 4)
-    roll, closeness, focal = (np.concatenate([a, b]) for a, b in zip((roll, closeness, focal), extra.T[:3], strict=True))
-    offsets = np.stack([np.zeros(len(extra)), extra[:, 3]], axis=1)
-    base = CameraPool(level_frames(roll, closeness, focal), focal, np.concatenate([principal, offsets]))
+def pool_of_cameras(bundle: SegmentBundle, spread: np.ndarray, horizon: np.ndarray | None = None) -> CameraPool:
+    """The cameras worth scoring: for each upright and focal length, the best yaws of a right-angled world.
+
+    `horizon` (3,) in picture units is taken as so, where a person gave it.
+    """
+    base = _frames_at_uprights(upright_candidates(bundle, spread)) if horizon is None else _frames_at_horizon(horizon)
     votes = yaw_histogram(*yaw_votes(base, bundle, spread))
     half = YAW_BINS // 2
-    peaks = highest_peaks(votes[:, :half] + votes[:, half:], 3)
-    rows = np.repeat(np.arange(len(base)), 3)
+    peaks = highest_peaks(votes[:, :half] + votes[:, half:], PEAKS)
+    crossed = base.subset(np.repeat(np.arange(len(base)), PEAKS))
     yaw = (peaks.ravel() + 0.5) * np.pi / YAW_BINS
-    crossed = base.subset(rows)
     return CameraPool(turned(crossed.rotation, yaw), crossed.focal, crossed.principal).joined(_frontal_cameras(base, votes))
+
+
+def _frames_at_uprights(uprights: np.ndarray) -> CameraPool:
+    """Cameras without a yaw yet, one for each upright (U, 2) and focal length; parallel uprights also in cropped pictures."""
+    roll, closeness = np.repeat(uprights, len(FOCALS), axis=0).T
+    focal = np.tile(FOCALS, len(uprights))
+    parallel = np.unique(np.append(uprights[np.abs(uprights[:, 1]) < 0.08, 0][:2], 0.0))
+    extra = np.array([(r, f, offset) for r in parallel for f in CROPPED_FOCALS for offset in EYE_LEVEL_OFFSETS]).T
+    principal = np.zeros((len(focal) + extra.shape[1], 2))
+    principal[len(focal):, 1] = extra[2]
+    roll, focal = np.concatenate([roll, extra[0]]), np.concatenate([focal, extra[1]])
+    closeness = np.concatenate([closeness, np.zeros(extra.shape[1])])
+    return CameraPool(level_frames(roll, closeness, focal), focal, principal)
+
+
+def _frames_at_horizon(horizon: np.ndarray) -> CameraPool:
+    """Cameras without a yaw yet that see the eye level at `horizon` (a, b, c), tilted towards it or cropped."""
+    a, b, c = horizon
+    focal = np.concatenate([FOCALS, FOCALS])
+    tilted = np.repeat([1.0, 0.0], len(FOCALS))
+    principal = (tilted - 1)[:, None] * c * horizon[:2]
+    return CameraPool(level_frames(np.full(len(focal), np.arctan2(a, b)), tilted * c / focal**2, focal), focal, principal)
 
 
 def _frontal_cameras(base: CameraPool, votes: np.ndarray) -> CameraPool:

@@ -13,6 +13,7 @@ from board.vision.segment_bundle import SegmentBundle
 
 # Density of Student's t (3 degrees of freedom) at 0 over that of an angle drawn evenly from half a turn, for a spread of 1 rad.
 T3_PEAK_OVER_EVEN = np.pi * 2 / (np.pi * np.sqrt(3))
+EXACT_RAD = np.radians(0.1)  # of what a person gave
 
 
 @dataclass(frozen=True)
@@ -24,7 +25,8 @@ class DirectionNoise:
 
     def spread(self, bundle: SegmentBundle) -> np.ndarray:
         """(N,) radians."""
-        return np.sqrt(self.angle_rad**2 + (self.ends_px / bundle.half_length_px) ** 2)
+        drawn = np.sqrt(self.angle_rad**2 + (self.ends_px / bundle.half_length_px) ** 2)
+        return np.where(bundle.is_given, EXACT_RAD, drawn)
 
 
 def squared_sines(points: np.ndarray, bundle: SegmentBundle) -> np.ndarray:

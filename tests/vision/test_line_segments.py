@@ -1,0 +1,115 @@
+"""Line segments: found where they are drawn, to a fraction of a pixel, one for each line, and none where nothing is drawn."""
+
+import cv2
+import numpy as np
+import pytest
+
+from board.vision.line_segments import find_segments
+
+SIZE = (900, 700)
+
+
+def blank():
+    return np.full(SIZE[::-1], 255, np.uint8)
+
+
+def stroke(gray, start, end, width_px=3, tone=40):
+    """Drawn at sixteenths of a pixel; OpenCV's whole numbers are the pixels' centres."""
+    ends = [tuple(int(v) for v in np.round((np.array(point) - 0.5) * 16)) for point in (start, end)]
+    cv2.line(gray, *ends, tone, width_px, cv2.LINE_AA, 4)
+
+
+def miss(segment, start, end):
+    """Degrees between a segment and the line drawn, px from its middle to that line, and how much of the line it covers."""
+    start, end = np.array(start, float), np.array(end, float)
+    along = (end - start) / np.hypot(*(end - start))
+    own = segment[2:] - segment[:2]
+    turn = np.degrees(np.arcsin(abs(own[0] * along[1] - own[1] * along[0]) / np.hypot(*own)))
+    off = (segment[:2] + segment[2:]) / 2 - start
+    return turn, abs(off[0] * along[1] - off[1] * along[0]), np.hypot(*own) / np.hypot(*(end - start))
+
+
+@pytest.mark.parametrize("angle_deg", [0, 7, 33, 45, 71, 90, 128])
+@pytest.mark.parametrize("width_px", [1, 3, 5])
+def test_a_stroke_is_one_segment_along_its_middle(angle_deg, width_px):
+    gray, half = blank(), 200 * np.array([np.cos(np.radians(angle_deg)), np.sin(np.radians(angle_deg))])
+    start, end = np.array([450.3, 350.7]) - half, np.array([450.3, 350.7]) + half
+    stroke(gray, start, end, width_px)
+    (segment,) = find_segments(gray)
+    turn, off, share = miss(segment, start, end)
+    assert turn < 0.2
+    assert off < 0.5
+    assert 0.95 < share < 1.05
+
+
+@pytest.mark.parametrize("angle_deg", [0, 12, 77])
+def test_the_edge_of_a_tone_stands_where_it_is(angle_deg):
+    gray, centre, turn = blank(), np.array([450.0, 350.0]), np.radians(angle_deg)
+    along, across = np.array([np.cos(turn), np.sin(turn)]), np.array([-np.sin(turn), np.cos(turn)])
+    corners = [centre - 220 * along, centre + 220 * along, centre + 220 * along + 150 * across, centre - 220 * along + 150 * across]
+    cv2.fillPoly(gray, [np.round((np.array(corners) - 0.5) * 16).astype(int)], 120, cv2.LINE_AA, 4)
+    best = min((miss(s, corners[0], corners[1]) for s in find_segments(gray)), key=lambda m: m[1] + m[0])
+    assert best[0] < 0.3
+    assert best[1] < 1.0
+    assert best[2] > 0.9
+
+
+def test_a_broken_line_is_one_segment():
+    gray, ends = blank(), np.array([(100.0, 200.0), (800.0, 330.0)])
+    for a, b in ((0.0, 0.32), (0.325, 0.7), (0.705, 1.0)):
+        stroke(gray, ends[0] + a * (ends[1] - ends[0]), ends[0] + b * (ends[1] - ends[0]))
+    (segment,) = find_segments(gray)
+    assert miss(segment, *ends)[2] > 0.97
+
+
+def test_lines_that_stand_apart_stay_apart():
+    gray = blank()
+    for y in (200, 215, 230):
+        stroke(gray, (100, y), (800, y + 20))
+    assert len(find_segments(gray)) == 3
+
+
+def test_the_longest_comes_first():
+    gray = blank()
+    stroke(gray, (100, 100), (300, 120))
+    stroke(gray, (100, 300), (800, 350))
+    lengths = np.hypot(*(find_segments(gray)[:, 2:] - find_segments(gray)[:, :2]).T)
+    assert (np.diff(lengths) <= 0).all()
+
+
+@pytest.mark.parametrize("noise", [2, 6])
+def test_the_grain_of_paper_and_jpeg_leave_the_lines_and_add_none(noise):
+    gray, lines = blank() - 12, [((80, 90), (500, 180)), ((600, 100), (640, 600)), ((100, 600), (800, 420))]
+    for start, end in lines:
+        stroke(gray, start, end)
+    grain = np.random.default_rng(1).normal(0, noise, gray.shape)
+    gray = np.clip(gray + grain, 0, 255).astype(np.uint8)
+    gray = cv2.imdecode(cv2.imencode(".jpg", gray, [cv2.IMWRITE_JPEG_QUALITY, 80])[1], cv2.IMREAD_GRAYSCALE)
+    found = find_segments(gray)
+    assert len(found) == len(lines)
+    for start, end in lines:
+        turn, off, share = min((miss(s, start, end) for s in found), key=lambda m: m[0] + m[1])
+        assert (turn < 0.5, off < 1.5, share > 0.9) == (True, True, True)
+
+
+def test_a_large_scan_is_measured_in_its_own_pixels():
+    gray = np.full((2600, 2100), 255, np.uint8)
+    ends = (300.0, 400.0), (1700.0, 1900.0)
+    stroke(gray, *ends, width_px=6)
+    (segment,) = find_segments(gray)
+    turn, off, share = miss(segment, *ends)
+    assert turn < 0.1
+    assert off < 1.0
+    assert share > 0.98
+
+
+@pytest.mark.parametrize("shape", [(400, 600), (3, 900), (1, 1)])
+def test_a_blank_picture_has_none(shape):
+    assert find_segments(np.full(shape, 255, np.uint8)).shape == (0, 4)
+
+
+def test_a_circle_is_not_a_line():
+    gray = blank()
+    cv2.circle(gray, (450, 350), 120, 40, 3, cv2.LINE_AA)
+    found = find_segments(gray)
+    assert not len(found) or np.hypot(*(found[:, 2:] - found[:, :2]).T).max() < 70
