@@ -22,7 +22,7 @@ def fit_homography(votes: PatchVotes, extent: tuple[int, int], slack_px: float, 
     unit_px = 1 / to_unit[0, 0]
     at = cv2.perspectiveTransform(votes.centre[None], to_unit)[0]
     shift = votes.shift / unit_px
-    worth = votes.likeness**2
+    worth = votes.worth
     terms = np.zeros(8)
     jacobian = _jacobian(at)
     for slack in np.geomspace(first_slack_px, slack_px, 6):

@@ -9,7 +9,7 @@ from board.vision.patch_votes import PatchVotes
 # Nodes along the longer side. A page has hardly more than a dozen figures that side; finer would follow single votes.
 NODES = 14
 # How hard the field bends, and how much it clings to no shift at all, both in votes' worth.
-STIFFNESS, CLING = 0.01, 0.003
+STIFFNESS, CLING = 0.003, 0.001
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,7 +68,7 @@ def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent,
     basis = np.einsum("nr,nc->nrc", down, across).reshape(len(at), -1)
     calm = _bending(rows, cols) * STIFFNESS + np.eye(rows * cols) * CLING
     for slack in np.geomspace(first_slack_px, slack_px, 5):
-        weight = votes.likeness**2 / (1 + (local_misses(at, votes, shift, warp) / slack) ** 2) ** 2
+        weight = votes.worth / (1 + (local_misses(at, votes, shift, warp) / slack) ** 2) ** 2
         warp = LocalWarp(extent, _solve(basis, votes.say * weight[:, None, None], shift, calm).reshape(rows, cols, 2))
     return warp
 

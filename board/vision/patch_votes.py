@@ -27,6 +27,11 @@ class PatchVotes:
     runner_up: np.ndarray
     say: np.ndarray
 
+    @property
+    def worth(self) -> np.ndarray:
+        """What each vote counts (N,): a good likeness, and more where no other place in reach comes near it."""
+        return self.likeness * np.maximum(self.likeness - self.runner_up, 0)
+
     def __len__(self) -> int:
         return len(self.centre)
 
@@ -51,7 +56,9 @@ def vote(moving: np.ndarray, fixed: np.ndarray, patch_px: int, reach_px: int, st
 
 def _starts(length: int, patch_px: int, step_px: int) -> np.ndarray:
     room = length - patch_px
-    return np.unique(np.linspace(0, room, max(1, round(room / step_px)) + 1).round().astype(int)) if room >= 0 else np.array([], int)
+    if room < 0:
+        return np.array([], int)
+    return np.unique(np.linspace(0, room, max(1, round(room / step_px)) + 1).round().astype(int))
 
 
 def _peak(patch, window, reach_px):
@@ -62,7 +69,7 @@ def _peak(patch, window, reach_px):
     say, offset = _shape_of_peak(surface[y_in - 1 : y_in + 2, x_in - 1 : x_in + 2])
     if (x, y) != (x_in, y_in):
         offset = np.zeros(2)
-    near = max(2, reach_px // 3)
+    near = max(2, reach_px // 2)
     surface[max(0, y - near) : y + near + 1, max(0, x - near) : x + near + 1] = 0
     return np.array([x - reach_px, y - reach_px]) + offset, height, float(surface.max()), say
 

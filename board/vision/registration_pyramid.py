@@ -20,6 +20,7 @@ class Level:
 
     long_side_px: int
     patch_px: int
+    step_px: int
     reach_px: int
     slack_px: float
     plane_rounds: int
@@ -27,10 +28,10 @@ class Level:
 
 
 LEVELS = (
-    Level(128, 40, 10, 1.5, 5, 1),
-    Level(256, 48, 10, 1.5, 1, 2),
-    Level(512, 64, 10, 1.2, 0, 2),
-    Level(1024, 96, 10, 1.2, 0, 1),
+    Level(128, 40, 10, 10, 1.5, 5, 1),
+    Level(256, 48, 16, 10, 1.5, 1, 2),
+    Level(512, 64, 32, 10, 1.2, 0, 2),
+    Level(1024, 96, 48, 10, 1.2, 0, 1),
 )
 
 
@@ -51,8 +52,10 @@ def align(before: np.ndarray, after: np.ndarray) -> Alignment | None:
     starts = [Alignment(_lift(place.H_before_to_after, before, after, *small), still(after.shape[::-1]), 0) for place in placements]
     if not starts:
         return None
-    best = max((refine(before, after, start, LEVELS[0]) for start in starts), key=lambda alignment: alignment.agreement)
-    for level in LEVELS[1:]:
+    for level in LEVELS[:2]:
+        starts = [refine(before, after, start, level) for start in starts]
+    best = max(starts, key=lambda alignment: alignment.agreement)
+    for level in LEVELS[2:]:
         best = refine(before, after, best, level)
     return best
 
@@ -73,7 +76,7 @@ def refine(before: np.ndarray, after: np.ndarray, start: Alignment, level: Level
     local = start.local.scaled(extent)
     for round_ in range(level.plane_rounds + level.local_rounds):
         back = _undone(local)
-        votes = vote(_laid_over(small_before, H, back, fixed.shape), fixed, level.patch_px, level.reach_px, level.patch_px // 2)
+        votes = vote(_laid_over(small_before, H, back, fixed.shape), fixed, level.patch_px, level.reach_px, level.step_px)
         first_slack = level.reach_px / (2 if round_ == 0 else 4)
         if round_ < level.plane_rounds:
             step = fit_homography(votes, extent, level.slack_px, first_slack)
