@@ -44,27 +44,55 @@ def _rim(gray: np.ndarray) -> np.ndarray:
 
 
 def _ground_value(gray: np.ndarray) -> tuple[int, float]:
-    """Value and tolerance: the value that most of the rim shares, or, where panels bleed off on all sides, black or white."""
+    """Value and tolerance: the value that most of the rim shares, or, where panels bleed off, that of the gutters."""
     rim = _rim(gray)
     counts = np.bincount(rim, minlength=256).astype(float)
-    shares = np.convolve(counts, np.ones(9), "same") / rim.size
+    shares = np.convolve(counts, np.ones(2 * LEAST_TOLERANCE + 1), "same") / rim.size
     value = int(shares.argmax())
-    if shares[value] < 0.15:
-        value = _value_of_bands(gray)
+    if shares[value] < 0.5:
+        small = gray[::3, ::3]
+        value = max(_candidates(shares), key=lambda level: _likelihood(level, shares, small))
     near = rim[np.abs(rim.astype(int) - value) <= 20].astype(float)
-    if near.size == 0:
+    if near.size < 0.05 * rim.size:
         return value, LEAST_TOLERANCE
     value = int(np.median(near))
     spread = 1.4826 * float(np.median(np.abs(near - value)))
     return value, float(np.clip(4 * spread + LEAST_TOLERANCE, LEAST_TOLERANCE, MOST_TOLERANCE))
 
 
-def _value_of_bands(gray: np.ndarray) -> int:
-    """White or black, whichever fills more whole rows and columns."""
-    def bands(mask: np.ndarray) -> int:
-        return int((mask.mean(axis=0) > 0.9).sum() + (mask.mean(axis=1) > 0.9).sum())
+def _likelihood(level: int, shares: np.ndarray, small: np.ndarray) -> float:
+    """A score by trials: how much of the rim and of the gutters has this value, and that paper mostly is white.
 
-    return 255 if bands(gray >= 247) >= bands(gray <= 8) else 0
+    A toned ground has to show at every side of the page: one panel that bleeds off fills much of a rim too.
+    """
+    toned = 8 < level < 240
+    sides = small[0], small[-1], small[:, 0], small[:, -1]
+    least = min(float(np.mean(np.abs(side.astype(np.int16) - level) <= LEAST_TOLERANCE)) for side in sides)
+    return (least if toned else shares[level]) + 6 * _share_of_strips(small, level) + (0.1 if level == 255 else 0.0)
+
+
+def _candidates(shares: np.ndarray, most: int = 3) -> list[int]:
+    """White, black and the values that the rim shows most, each well apart from the others."""
+    found = [255, 0]
+    left = shares.copy()
+    for _ in range(most):
+        level = int(left.argmax())
+        left[max(0, level - 20) : level + 21] = 0
+        found.append(level)
+    return found
+
+
+def _share_of_strips(small: np.ndarray, level: int) -> float:
+    """Share of a picture that is long thin strips of this value, upright or level: gutters."""
+    mask = (np.abs(small.astype(np.int16) - level) <= LEAST_TOLERANCE).astype(np.uint8)
+    long = max(8, round(0.2 * max(small.shape)))
+    wide = max(3, round(0.05 * max(small.shape)))
+    strips = cv2.morphologyEx(mask, cv2.MORPH_OPEN, np.ones((1, long), np.uint8))
+    strips |= cv2.morphologyEx(mask, cv2.MORPH_OPEN, np.ones((long, 1), np.uint8))
+    # OpenCV takes what lies beyond the picture as set in an erosion, so a strip along the edge would count as wide.
+    padded = cv2.copyMakeBorder(mask, wide, wide, wide, wide, cv2.BORDER_CONSTANT, value=0)
+    areas = cv2.morphologyEx(padded, cv2.MORPH_OPEN, np.ones((wide, wide), np.uint8))[wide:-wide, wide:-wide]
+    return float((strips & ~areas & 1).mean())
 
 
 def _even_light(gray: np.ndarray) -> np.ndarray:
@@ -81,8 +109,10 @@ def _even_light(gray: np.ndarray) -> np.ndarray:
         keep = levels - basis @ weights > -8
     height, width = gray.shape
     x, y = np.meshgrid(np.linspace(-1, 1, width), np.linspace(-1, 1, height))
-    light = _slow_surface(x.ravel(), y.ravel()) @ weights
-    return np.clip(gray * (245.0 / np.maximum(light.reshape(gray.shape), 1)), 0, 255).astype(np.uint8)
+    light = (_slow_surface(x.ravel(), y.ravel()) @ weights).reshape(gray.shape)
+    if np.mean(np.abs(rim - _rim(light)) <= 12) < 0.6:  # painted up to the edge, and no paper
+        return gray
+    return np.clip(gray * (245.0 / np.maximum(light, 1)), 0, 255).astype(np.uint8)
 
 
 def _bright_blocks(gray: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
