@@ -140,8 +140,8 @@ def _tell_all(surest: Misfit, off: Sequence[Misfit]) -> str:
     names = _and([one.implied.figure.name for one in off])
     by = f"{abs(surest.share - 1):.0%} {_give_or_take(surest)}"
     return (f"{names} are all too {'tall' if surest.share > 1 else 'short'} for the viewer's eye height, "
-            f"{surest.implied.figure.name} by {by}. Where everyone is off to one side, the eye level, or the height given for it, is "
-            "more likely off than the figures. Look at the eye level first; if it stands, draw each head to the top of its post.")
+            f"{surest.implied.figure.name} by {by}. Where everyone is off to one side, the eye level, or the height given for it, "
+            "is more likely off than the figures. Look at it first; if it stands, draw each head to the top of its post.")
 
 
 def _percent(off: Misfit) -> str:

@@ -1,4 +1,4 @@
-"""Seeded faults: heights off by 12 % or more are found, and hardly anything else is, with loose clicks and an uncertain eye level."""
+"""Seeded faults, loose clicks, an uncertain eye level: heights off by 12 % or more are found, and hardly anything else is."""
 
 import numpy as np
 import pytest

@@ -30,11 +30,12 @@ def perspective_numbers(camera: Camera, panel=7, *, interval_px=0.5, shift_px=0.
     a, b, c = camera.horizon()
     upright = camera.vanishing_point(UP) / [WIDTH, HEIGHT, 1.0]
     level = abs(camera.pitch_deg) < 1e-9
+    seen = [] if level else [{"point": list(upright / np.linalg.norm(upright)), "role": "upright", "confidence": 0.9}]
     return {"panels": [{
         "panel": panel, "focal_px": camera.focal_px, "pitch_deg": camera.pitch_deg, "roll_deg": camera.roll_deg,
         "eye_level": [[x / WIDTH, (-(a * x + c) / b + shift_px) / HEIGHT] for x in (0, WIDTH)],
         "eye_level_interval_px": interval_px,
-        "vanishing_points": [] if level else [{"point": list(upright / np.linalg.norm(upright)), "role": "upright", "confidence": 0.9}],
+        "vanishing_points": seen,
     }]}
 
 
