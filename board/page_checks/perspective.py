@@ -11,7 +11,7 @@ from board.not_measured import NotMeasured
 from board.page_space import PictureFrame
 from board.vision.line_segments import find_segments
 from board.vision.perspective import FEWEST_SEGMENTS, Perspective, solve_perspective
-from board.vision.perspective_faults import SplitEyeLevel, StrayEdge, find_split_eye_level, find_stray_edges, height_at
+from board.vision.perspective_faults import SplitEyeLevel, StrayEdges, find_faults, height_at, is_sure_enough
 
 DEFAULT_TOLERANCES = {"stray_edge_deg": 4.0, "eye_level_split": 0.06}
 BORDER_SHARE = 0.012  # of the panel's diagonal: nothing so near the border is a line of the picture
@@ -19,6 +19,8 @@ SHORTEST_SHARE = 0.03  # of the panel's diagonal: lettering, hatching and textur
 WIDENED_AT_THUMBNAIL = 1.75
 HANDS_KEPT_CLEAR = 3.0  # a line is off only where it misses by this many times the hand's own spread
 SUPPORT_DRAWN = 8
+CUT_STEPS = 33
+MASK_PX = 600
 
 
 def check(page: PageUnderCheck) -> CheckResult:
@@ -92,32 +94,29 @@ class PanelView:
         widened = WIDENED_AT_THUMBNAIL if page.stage == "thumbnail" else 1.0
         stray_deg = max(tolerances["stray_edge_deg"] * widened, HANDS_KEPT_CLEAR * perspective.noise_deg)
         split = tolerances["eye_level_split"] * widened
-        other = find_split_eye_level(self.segments, perspective, self.size, split * self.size[1])
-        strays = find_stray_edges(self.segments, perspective, self.size, stray_deg)
-        told = [self.stray_edge(stray, perspective, stray_deg) for stray in strays]
-        return told + ([self.split_eye_level(other, perspective, split)] if other else [])
+        faults = find_faults(self.segments, perspective, self.size, stray_deg=stray_deg, split_px=split * self.size[1])
+        return [*(self.stray_edges(stray, perspective, stray_deg) for stray in faults.strays),
+                *(self.split_eye_level(other, perspective, split) for other in faults.splits)]
 
-    def stray_edge(self, stray: StrayEdge, perspective: Perspective, tolerance_deg: float) -> Finding:
-        segment = self.segments[stray.segment]
-        point = stray.point.point
-        marks = [mark("edge", self.to_page(segment), f"{stray.miss_deg:.1f}°"), mark("true-edge", self.to_page(stray.true_edge)),
-                 *self.support(stray.point.members), *self.meeting_point(point), *self.eye_level_mark(perspective.horizon)]
-        text = (f"This edge misses the point that {len(stray.point.members)} others run to by {stray.miss_deg:.1f}°. "
-                "The box it belongs to looks bent or lies on a slope. Turn the edge about its middle until it meets the point.")
+    def stray_edges(self, stray: StrayEdges, perspective: Perspective, tolerance_deg: float) -> Finding:
+        lines = self.segments[stray.segments]
+        marks = [mark("edge", self.to_page(line), "" if k else f"{stray.miss_deg:.1f}°") for k, line in enumerate(lines)]
+        marks += [mark("true-edge", self.to_page(line)) for line in stray.true_edges]
+        marks += [*self.support(stray.point.members), *self.meeting_point(stray.point.point),
+                  *self.eye_level_mark(perspective.horizon)]
         return Finding("stray-edge", self.panel.id, round(stray.miss_deg, 2), 0.0, round(tolerance_deg, 2), "°",
-                       round(stray.confidence, 3), text, {"region": self.region(segment), "marks": marks})
+                       round(stray.confidence, 3), stray_text(stray), {"region": self.region(lines), "marks": marks})
 
     def split_eye_level(self, split: SplitEyeLevel, perspective: Perspective, tolerance: float) -> Finding:
         apart = split.apart_px / self.size[1]
-        where = "below" if apart > 0 else "above"
-        lines = self.segments[split.members]
+        lines = self.segments[split.segments]
         other = self.eye_level(split.other_horizon)
         marks = [*self.eye_level_mark(perspective.horizon),
                  *([mark("other-eye-level", other, f"{abs(apart):.0%}")] if other else []),
-                 *(mark("support", self.to_page(line)) for line in lines[:SUPPORT_DRAWN])]
-        text = (f"{len(lines)} edges agree on an eye level {abs(apart):.0%} of the panel's height {where} "
-                "the one that the rest runs to. The things they belong to seem to stand on another floor or to tip. "
-                "Draw both to one eye level.")
+                 *(mark("edge", self.to_page(line)) for line in lines[:SUPPORT_DRAWN])]
+        text = (f"{len(lines)} edges here agree on an eye level {abs(apart):.0%} of the panel's height "
+                f"{'below' if apart > 0 else 'above'} the one that the rest of the panel runs to. What they belong to seems to tip, "
+                "or to stand on another floor. Draw it again to the panel's own eye level.")
         return Finding("eye-level-split", self.panel.id, round(abs(apart), 4), 0.0, round(tolerance, 4), "panel height",
                        round(split.confidence, 3), text, {"region": self.region(lines), "marks": marks})
 
@@ -143,19 +142,48 @@ class PanelView:
         return {"polygon": [[float(x), float(y)] for x, y in ((x0, y0), (x1, y0), (x1, y1), (x0, y1))]}
 
 
+def stray_text(stray: StrayEdges) -> str:
+    if stray.turn_deg is None:
+        return (f"This edge misses the point that {len(stray.point.members)} others run to by {stray.miss_deg:.1f}°. "
+                "What it belongs to looks bent, or its floor slopes. Turn the edge about its middle until it meets the point.")
+    return (f"The {len(stray.segments)} edges of this thing agree with each other but stand turned by {abs(stray.turn_deg):.0f}° against "
+            f"the rest, and miss its vanishing points by up to {stray.miss_deg:.1f}°: it looks skewed rather than placed askew. "
+            "Draw it square with the rest, or turn it so far that it is plainly meant.")
+
+
 def mark(kind: str, points: Sequence[Sequence[float]], label: str = "") -> dict[str, Any]:
     drawn = {"kind": kind, "points": [list(map(float, point)) for point in points]}
     return {**drawn, "label": label} if label else drawn
 
 
 def segments_within(segments: np.ndarray, polygon: np.ndarray, inset_px: float, shortest_px: float) -> np.ndarray:
-    """Those segments (N, 4) that stand in the polygon (K, 2), px, clear of its border by `inset_px`."""
-    outline = polygon.astype(np.float32)
-    length = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
+    """The parts (M, 4) of segments (N, 4) that stand in the polygon (K, 2), px, clear of its border by `inset_px`.
+
+    A line that runs into the border is cut there; the border itself is left out. Parts under `shortest_px` are dropped.
+    """
     low, high = polygon.min(0), polygon.max(0)
-    boxed = (segments.reshape(-1, 2, 2) >= low).all((1, 2)) & (segments.reshape(-1, 2, 2) <= high).all((1, 2))
-    rows = np.flatnonzero(boxed & (length >= shortest_px))
-    clear = [row for row in rows
-             if all(cv2.pointPolygonTest(outline, tuple(map(float, point)), True) > inset_px
-                    for point in (segments[row, :2], segments[row, 2:], (segments[row, :2] + segments[row, 2:]) / 2))]
-    return segments[clear]
+    reaches = ((segments[:, [0, 1]] < high) | (segments[:, [2, 3]] < high)).all(1)
+    reaches &= ((segments[:, [0, 1]] > low) | (segments[:, [2, 3]] > low)).all(1)
+    segments = segments[reaches & (np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1]) >= shortest_px)]
+    share = np.linspace(0, 1, CUT_STEPS)
+    samples = segments[:, None, :2] + share[:, None] * (segments[:, None, 2:] - segments[:, None, :2])
+    inside = _clear_of_border(samples.reshape(-1, 2), polygon, inset_px).reshape(len(segments), CUT_STEPS)
+    first, last = inside.argmax(1), CUT_STEPS - 1 - inside[:, ::-1].argmax(1)
+    rows = np.flatnonzero(inside.sum(1) > 1)
+    parts = np.concatenate([samples[rows, first[rows]], samples[rows, last[rows]]], axis=1)
+    whole = inside[rows].all(1)
+    parts[whole] = segments[rows[whole]]
+    return parts[np.hypot(parts[:, 2] - parts[:, 0], parts[:, 3] - parts[:, 1]) >= shortest_px]
+
+
+def _clear_of_border(points: np.ndarray, polygon: np.ndarray, inset_px: float) -> np.ndarray:
+    """(P,) whether each point (P, 2) stands in the polygon, at least `inset_px` from its border; looked up in a small mask."""
+    low, high = polygon.min(0), polygon.max(0)
+    scale = min(1.0, MASK_PX / float((high - low).max()))
+    width, height = np.ceil((high - low) * scale).astype(int) + 1
+    mask = np.zeros((height + 2, width + 2), np.uint8)
+    cv2.fillPoly(mask, [np.round((polygon - low) * scale).astype(np.int32) + 1], 1)
+    clear = cv2.distanceTransform(mask, cv2.DIST_L2, 3) > inset_px * scale
+    x, y = np.clip(((points - low) * scale).astype(int) + 1, 0, [width + 1, height + 1]).T
+    within = ((points >= low) & (points <= high)).all(1)
+    return clear[y, x] & within

@@ -43,7 +43,7 @@ class Perspective:
     `focal_px` is None where it cannot be seen, `focal_interval` (low, high) at 90 %. `pitch_deg` + looks up and is None where the
     focal length is, but for parallel uprights; `roll_deg` + where the eye level falls to the right. `camera` agrees with itself,
     for grids and overlays; the reported points may be freed from it. `kind` is frontal, level or tilted: one, two, three finite
-    points; `noise_deg` the spread of the hand measured here.
+    points; `noise_deg` the spread of the hand measured here; `evidence` nats by which the camera beats lines drawn at random.
     """
 
     vanishing_points: tuple[VanishingPoint, ...]
@@ -56,6 +56,7 @@ class Perspective:
     camera: Camera | None
     kind: str
     noise_deg: float
+    evidence: float
 
 
 def solve_perspective(segments: np.ndarray, image_size: tuple[float, float],
@@ -111,6 +112,7 @@ def _report(chosen: ChosenCamera, bundle: SegmentBundle, given: GivenPerspective
         camera=camera,
         kind=KINDS[chosen.kind],
         noise_deg=_hand_deg(points, member, bundle, chosen),
+        evidence=float(chosen.refined.evidence[0]),
     )
 
 

@@ -1,41 +1,140 @@
-"""What in a drawing contradicts its own perspective: edges that miss their vanishing point, objects with another eye level."""
+"""What in a drawing contradicts its own perspective: edges that miss their vanishing point, objects with an eye level of their own."""
 
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.sparse import coo_matrix
+from scipy.sparse.csgraph import connected_components
 
-from board.not_measured import NotMeasured
 from board.vision.junctions import end_distances
-from board.vision.perspective import Perspective, VanishingPoint, solve_perspective
+from board.vision.object_perspective import OwnPerspective, fit_own_perspective
+from board.vision.perspective import Perspective, VanishingPoint
 
 FARTHEST_STRAY_DEG = 14.0  # a line further off was not meant for that point
-FEWEST_SUPPORT = 5  # members that a point needs before a line can be said to miss it
-LEAST_CONFIDENCE = 0.8
-TOUCH_SHARE = 0.015  # of the picture's diagonal
-LONGEST_UNJUDGED_SHARE = 0.06  # of the diagonal: shorter lines are not judged
-MOST_ROLL_BETWEEN_DEG = 4.0
+MOST_EDGES = 24  # of one object: more is a thicket, not a box
+LEAST_CONFIDENCE = 0.9
+LEAST_EVIDENCE = 12.0  # nats
+FEWEST_SUPPORT = 6  # members that a point needs before a line can be said to miss it
+WIDEST_INTERVAL = 0.04  # of the picture's height: an eye level less sure than this is held against nothing
+MOST_ROLL_DEG = 15.0
+TOUCH_SHARE = 0.012  # of the picture's diagonal
+SHORTEST_JUDGED = 0.05  # of the diagonal
+ON_POINT_SHARE = 0.5  # of the tolerance: a line that misses by less runs to the point
 
 
 @dataclass(frozen=True)
-class StrayEdge:
-    """Row `segment` misses `point` by `miss_deg`; `true_edge` (4,) px is that line turned about its middle to meet the point."""
+class StrayEdges:
+    """Edges (rows `segments`) of one object that miss `point` by `miss_deg` at most; `true_edges` (E, 4) px run to it.
 
-    segment: int
+    `turn_deg` is the object's turn about the upright, where all of it is turned; None where one edge is off.
+    """
+
+    segments: np.ndarray
     point: VanishingPoint
     miss_deg: float
-    true_edge: np.ndarray
+    true_edges: np.ndarray
+    turn_deg: float | None
     confidence: float
 
 
 @dataclass(frozen=True)
 class SplitEyeLevel:
-    """`members` rows agree on `other_horizon` (a, b, c), which lies `apart_px` from the main one (+ below it)."""
+    """`segments` rows agree on `other_horizon` (a, b, c), which lies `apart_px` from the picture's own (+ below it)."""
 
-    members: np.ndarray
+    segments: np.ndarray
     other_horizon: np.ndarray
     apart_px: float
-    interval_px: float
     confidence: float
+
+
+@dataclass(frozen=True)
+class PerspectiveFaults:
+    strays: tuple[StrayEdges, ...] = ()
+    splits: tuple[SplitEyeLevel, ...] = ()
+
+
+def is_sure_enough(perspective: Perspective, image_size: tuple[float, float]) -> bool:
+    """Whether a drawing's own perspective is so well seen that an edge can be held against it."""
+    sure = [p for p in perspective.vanishing_points if p.confidence >= LEAST_CONFIDENCE and len(p.members) >= FEWEST_SUPPORT]
+    return (len(sure) >= 2 and perspective.evidence >= LEAST_EVIDENCE and abs(perspective.roll_deg) <= MOST_ROLL_DEG
+            and perspective.horizon_interval <= WIDEST_INTERVAL * image_size[1])
+
+
+def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tuple[float, float], *, stray_deg: float,
+                split_px: float) -> PerspectiveFaults:
+    """`segments` (N, 4) px, longest first. Nothing where the perspective is not sure enough to hold an edge against."""
+    if not len(segments) or not is_sure_enough(perspective, image_size):
+        return PerspectiveFaults()
+    view = _View(segments, perspective, image_size, stray_deg)
+    strays: list[StrayEdges] = []
+    splits: list[SplitEyeLevel] = []
+    for rows in view.objects():
+        own = fit_own_perspective(segments[rows], perspective.camera, image_size[1], perspective.noise_deg)
+        if own is None:
+            strays += [stray for row in rows if (stray := view.stray_edge(row)) is not None]
+        elif own.turn_deg:
+            strays += view.turned_object(rows[own.explained], own, stray_deg)
+        elif min(map(abs, own.interval)) >= split_px / 2 and abs(own.shift_px) >= split_px:
+            splits.append(view.split(rows[own.explained], own, split_px))
+    return PerspectiveFaults(tuple(strays), tuple(splits))
+
+
+class _View:
+    """The segments of one picture beside the points they run to, or miss."""
+
+    def __init__(self, segments: np.ndarray, perspective: Perspective, image_size: tuple[float, float], stray_deg: float) -> None:
+        self.segments, self.perspective, self.stray_deg = segments, perspective, stray_deg
+        diagonal = float(np.hypot(*image_size))
+        self.points = perspective.vanishing_points
+        self.misses = misses_deg(segments, np.array([p.point for p in self.points]))
+        self.level = np.array([p.role == "level" for p in self.points])
+        self.nearest = self.misses.argmin(1)
+        self.miss = self.misses.min(1)
+        self.runs_to = np.where(self.miss < ON_POINT_SHARE * stray_deg, self.nearest, -1)
+        self.touch = end_distances(segments) <= TOUCH_SHARE * diagonal
+        length = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
+        near = (self.runs_to < 0) & self.level[self.nearest] & (self.miss <= FARTHEST_STRAY_DEG)
+        self.judged = np.flatnonzero(near & (length >= SHORTEST_JUDGED * diagonal))
+
+    def objects(self) -> list[np.ndarray]:
+        """Rows of judged edges that meet each other, or meet one and the same edge."""
+        meets = self.touch.any(1)
+        meets = (meets | meets.T).astype(float)
+        through = meets[self.judged] @ meets[:, self.judged] + meets[np.ix_(self.judged, self.judged)]
+        count, group = connected_components(coo_matrix(through > 0), directed=False)
+        found = [self.judged[group == k] for k in range(count)]
+        return [rows for rows in found if len(rows) <= MOST_EDGES]
+
+    def stray_edge(self, row: int) -> StrayEdges | None:
+        """One level edge of an object that is otherwise right: both its ends meet edges that run to points, one of them level.
+
+        A level edge of a turned object meets the eye level in a point of its own and is no fault; its neighbours tell.
+        """
+        k, miss = int(self.nearest[row]), float(self.miss[row])
+        met = [set(self.runs_to[self.touch[row, end]]) - {-1, k} for end in (0, 1)]
+        if miss < self.stray_deg or np.sort(self.misses[row])[1] < 2 * miss or not all(met):
+            return None
+        if not any(self.level[m] for m in met[0] | met[1]):
+            return None
+        sure = (1 - np.exp(-miss / self.stray_deg)) * self.points[k].confidence
+        true = aimed(self.segments[row], self.points[k].point)[None]
+        return StrayEdges(np.array([row]), self.points[k], miss, true, None, float(sure))
+
+    def turned_object(self, rows: np.ndarray, own: OwnPerspective, stray_deg: float) -> list[StrayEdges]:
+        miss = float(self.miss[rows].max())
+        if miss < stray_deg or min(map(abs, own.interval)) < 1:
+            return []
+        worst = self.points[int(self.nearest[rows[self.miss[rows].argmax()]])]
+        true = np.array([aimed(self.segments[row], self.points[self.nearest[row]].point) for row in rows])
+        return [StrayEdges(rows, worst, miss, true, own.turn_deg, _sure_of(own))]
+
+    def split(self, rows: np.ndarray, own: OwnPerspective, split_px: float) -> SplitEyeLevel:
+        other = self.perspective.horizon - np.array([0, 0, own.shift_px])
+        return SplitEyeLevel(rows, other, own.shift_px, _sure_of(own))
+
+
+def _sure_of(own: OwnPerspective) -> float:
+    return float(1 - np.exp(-own.gain / 4))
 
 
 def misses_deg(segments: np.ndarray, points: np.ndarray) -> np.ndarray:
@@ -47,62 +146,12 @@ def misses_deg(segments: np.ndarray, points: np.ndarray) -> np.ndarray:
     return np.degrees(np.arctan2(np.abs(cross), np.abs((along * ray).sum(-1))))
 
 
-def find_stray_edges(segments: np.ndarray, perspective: Perspective, image_size: tuple[float, float],
-                     tolerance_deg: float) -> tuple[StrayEdge, ...]:
-    """Level edges of right-angled objects that miss their point by more than `tolerance_deg`.
-
-    A level edge of a turned object meets the eye level in a point of its own and is no fault. So an edge counts as stray only where
-    both its ends meet edges that do run to the solved points, one of them of another level direction: the object is not turned.
-    """
-    points = [p for p in perspective.vanishing_points if p.confidence >= LEAST_CONFIDENCE and len(p.members) >= FEWEST_SUPPORT]
-    if len(points) < 2 or len(segments) == 0:
-        return ()
-    diagonal = float(np.hypot(*image_size))
-    length = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
-    misses = misses_deg(segments, np.array([p.point for p in points]))
-    family = np.where(misses.min(1) < tolerance_deg / 2, misses.argmin(1), -1)
-    near = end_distances(segments) <= TOUCH_SHARE * diagonal
-    found = []
-    for row in np.flatnonzero((family < 0) & (length >= LONGEST_UNJUDGED_SHARE * diagonal)):
-        k = int(misses[row].argmin())
-        miss = float(misses[row, k])
-        if points[k].role != "level" or not tolerance_deg <= miss <= FARTHEST_STRAY_DEG or np.sort(misses[row])[1] < 2 * miss:
-            continue
-        met = [set(family[near[row, end]]) - {-1, k} for end in (0, 1)]
-        if all(met) and any(points[m].role == "level" for m in met[0] | met[1]):
-            sure = (1 - np.exp(-(miss / tolerance_deg))) * points[k].confidence
-            found.append(StrayEdge(int(row), points[k], miss, aimed(segments[row], points[k].point), float(sure)))
-    return tuple(found)
-
-
 def aimed(segment: np.ndarray, point: np.ndarray) -> np.ndarray:
     """`segment` (4,) turned about its middle so that it runs to the homogeneous `point`, and as long as before."""
     middle, along = (segment[:2] + segment[2:]) / 2, segment[2:] - segment[:2]
     ray = point[:2] - point[2] * middle
     ray = ray / np.hypot(*ray) * np.hypot(*along) / 2 * (1 if ray @ along >= 0 else -1)
     return np.concatenate([middle - ray, middle + ray])
-
-
-def find_split_eye_level(segments: np.ndarray, perspective: Perspective, image_size: tuple[float, float],
-                         tolerance_px: float) -> SplitEyeLevel | None:
-    """The lines that run to none of the solved points, where they agree on an eye level of their own."""
-    if perspective.horizon is None:
-        return None
-    used = np.unique(np.concatenate([p.members for p in perspective.vanishing_points if p.role == "level"]))
-    rest = np.setdiff1d(np.arange(len(segments)), used)
-    other = solve_perspective(segments[rest], image_size)
-    if isinstance(other, NotMeasured) or other.horizon is None:
-        return None
-    level = [p for p in other.vanishing_points if p.role == "level" and p.confidence >= LEAST_CONFIDENCE]
-    members = rest[np.unique(np.concatenate([p.members for p in level]))] if level else rest[:0]
-    interval = float(np.hypot(perspective.horizon_interval, other.horizon_interval))
-    apart = height_at(other.horizon, image_size[0] / 2) - height_at(perspective.horizon, image_size[0] / 2)
-    if len(members) < FEWEST_SUPPORT or abs(apart) < tolerance_px + interval or interval > tolerance_px:
-        return None
-    if abs(other.roll_deg - perspective.roll_deg) > MOST_ROLL_BETWEEN_DEG:
-        return None
-    sure = min(p.confidence for p in level) * (1 - np.exp(-abs(apart) / tolerance_px))
-    return SplitEyeLevel(members, other.horizon, float(apart), interval, float(sure))
 
 
 def height_at(horizon: np.ndarray, x: float) -> float:

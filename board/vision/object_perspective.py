@@ -1,0 +1,77 @@
+"""Whether one drawn object has a perspective of its own: turned against the rest, or hung on another eye level.
+
+Two numbers are fitted to the edges of an object that miss the picture's points: its turn about the upright, and the shift of its eye
+level. Whichever of them alone explains the edges as well as both is what is wrong with it; where it takes both, nothing is said.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from board.vision.camera import Camera
+
+TURNS_DEG = np.arange(-14, 14.5, 1.0)
+SHIFTS = np.arange(-0.5, 0.501, 0.02)  # shares of the picture's height
+SLACK = 2.0  # nats: explanations this near to each other are as good
+OUTLIER_SHARE = 0.1
+FEWEST_EDGES = 3
+LEAST_GAIN = 6.0  # nats over no turn and no shift, after the cost of a parameter
+WELL_EXPLAINED = 2.5  # spreads
+
+
+@dataclass(frozen=True)
+class OwnPerspective:
+    """`turn_deg` about the upright or `shift_px` of the eye level (+ lower), the other is 0; `interval` low and high of that one.
+
+    `explained` (E,) which of the object's edges it explains; `gain` nats over no fault.
+    """
+
+    turn_deg: float
+    shift_px: float
+    interval: tuple[float, float]
+    explained: np.ndarray
+    gain: float
+
+
+def fit_own_perspective(edges: np.ndarray, camera: Camera, height_px: float, noise_deg: float) -> OwnPerspective | None:
+    """`edges` (E, 4) px of one object, level ones; None where they show nothing of the kind, or nothing sure."""
+    if len(edges) < FEWEST_EDGES:
+        return None
+    turn, shift = (grid.ravel() for grid in np.meshgrid(TURNS_DEG, SHIFTS * height_px, indexing="ij"))
+    points = level_points(camera, turn, shift)
+    half_px = np.hypot(edges[:, 2] - edges[:, 0], edges[:, 3] - edges[:, 1]) / 2
+    spread = np.hypot(np.radians(max(noise_deg, 0.5)), 0.8 / half_px)
+    misses = _misses(edges, points).min(1) / spread
+    likelihood = np.log(OUTLIER_SHARE + (1 - OUTLIER_SHARE) / (1 + misses**2 / 3) ** 2).sum(1)
+    none = likelihood[(turn == 0) & (np.abs(shift) < 1e-9)][0]
+    best = likelihood.max()
+    for other_is_zero, value in ((np.abs(shift) < 1e-9, turn), (turn == 0, shift)):
+        alone = np.where(other_is_zero, likelihood, -np.inf)
+        at = int(alone.argmax())
+        if alone[at] < best - SLACK or value[at] == 0:
+            continue
+        gain = float(alone[at] - none - np.log(len(value) ** 0.5))
+        likely = value[alone > alone[at] - SLACK]
+        explained = misses[at] < WELL_EXPLAINED
+        if gain < LEAST_GAIN or likely.min() * likely.max() <= 0 or explained.sum() < max(FEWEST_EDGES, 0.75 * len(edges)):
+            return None
+        return OwnPerspective(float(turn[at]), float(shift[at]), (float(likely.min()), float(likely.max())), explained, gain)
+    return None
+
+
+def level_points(camera: Camera, turn_deg: np.ndarray, shift_px: np.ndarray) -> np.ndarray:
+    """(C, 2, 3) the two level vanishing points of an object so turned, under an eye level so shifted (+ lower)."""
+    right, towards = camera.R_world_to_camera[:, 0], camera.R_world_to_camera[:, 2]
+    cos, sin = np.cos(np.radians(turn_deg))[:, None], np.sin(np.radians(turn_deg))[:, None]
+    directions = np.stack([cos * right + sin * towards, cos * towards - sin * right], axis=1)
+    points = directions @ camera.K.T
+    points[..., :2] += points[..., 2:] * shift_px[:, None, None] * camera.horizon()[:2]
+    return points
+
+
+def _misses(edges: np.ndarray, points: np.ndarray) -> np.ndarray:
+    """(C, 2, E) radians between each edge and its ray to each point, 0 to a right angle."""
+    middle, along = (edges[:, :2] + edges[:, 2:]) / 2, edges[:, 2:] - edges[:, :2]
+    ray = points[..., None, :2] - points[..., None, 2:] * middle
+    cross = along[:, 0] * ray[..., 1] - along[:, 1] * ray[..., 0]
+    return np.arctan2(np.abs(cross), np.abs((along * ray).sum(-1)))
