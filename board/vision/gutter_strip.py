@@ -9,13 +9,18 @@ WIDEST = 0.03  # of the longer side of the page; wider than that it is no gutter
 
 @dataclass(frozen=True)
 class GutterStrip:
-    """`share` of the line's way that has both flanks; `middle` is the offset of the line halfway between them."""
+    """`share` of the line's way that has both flanks; `near` and `far` are the offsets of the lines along them.
+
+    `repeats` where the next run of paper on one side is about as wide: boards, bars or stairs and no gutter.
+    """
 
     share: float
-    middle: float
+    near: float
+    far: float
+    repeats: bool
 
 
-NO_STRIP = GutterStrip(0.0, 0.0)
+NO_STRIP = GutterStrip(0.0, 0.0, 0.0, False)
 
 
 def measure_strip(paper: np.ndarray, ends: tuple[np.ndarray, np.ndarray], normal: np.ndarray, offset: float, longer_px: float,
@@ -25,7 +30,7 @@ def measure_strip(paper: np.ndarray, ends: tuple[np.ndarray, np.ndarray], normal
     paper: bool (H, W). ends: two points (2,). Everything in px of that picture.
     """
     slack = round(2 * tolerance_px) + 2
-    reach = round(WIDEST * longer_px) + 2 * slack  # so that a run as wide as a gutter may be ends before the window does
+    reach = 2 * round(WIDEST * longer_px) + 2 * slack  # room for the next run beside the gutter
     rows = _profiles(paper, ends, normal, reach)
     run = _nearest_runs(rows, reach, slack)
     if run is None or len(run[0]) < 0.3 * len(rows):
@@ -37,8 +42,50 @@ def measure_strip(paper: np.ndarray, ends: tuple[np.ndarray, np.ndarray], normal
     aligned = narrow & _on_a_line(places, near, narrow, tolerance_px) & _on_a_line(places, far, narrow, tolerance_px)
     if not aligned.any():
         return NO_STRIP
-    middle = float(np.median((near[aligned] + far[aligned]) / 2)) - reach
-    return GutterStrip(float(aligned.sum()) / len(rows), offset + middle)
+    flanks = (offset + float(np.median(side[aligned])) - reach for side in (near, far))
+    chosen = rows[places[aligned]]
+    repeats = any(_repeats(side, start, far[aligned] - near[aligned])
+                  for side, start in ((chosen, far[aligned]), (chosen[:, ::-1], rows.shape[1] - 1 - near[aligned])))
+    return GutterStrip(float(aligned.sum()) / len(rows), *flanks, repeats)
+
+
+def _repeats(rows: np.ndarray, flank: np.ndarray, widths: np.ndarray) -> bool:
+    """Whether most rows go on, beyond the stroke that begins at column `flank`, with a run of paper about as wide again."""
+    columns = np.arange(rows.shape[1])
+    end = rows.shape[1]
+    start = np.where(rows & (columns > flank[:, None]), columns, end).min(axis=1)
+    stop = np.where(~rows & (columns > start[:, None]), columns, end).min(axis=1)
+    next_widths = (stop - start) / np.maximum(widths, 1)
+    return bool(np.mean((stop < end) & (next_widths > 0.6) & (next_widths < 1.6)) > 0.4)
+
+
+def count_crossed_ends(mask: np.ndarray, normal: np.ndarray, flanks: tuple[float, float], least_px: float) -> int:
+    """At how many of the four ends of two flanks the stroke sticks out of the sides of `mask` (bool (H, W)) by `least_px` or more.
+
+    Where loose borders cross, their strokes run on past each other; the lines of a drawing end at the border.
+    """
+    rows, columns = np.nonzero(mask)
+    across = columns * normal[0] + rows * normal[1]
+    along = -columns * normal[1] + rows * normal[0]
+    near, far = min(flanks), max(flanks)
+    reach = 3 * least_px
+    beside = ((across > near - 8 * reach) & (across < near - reach)) | ((across > far + reach) & (across < far + 8 * reach))
+    if not beside.any():
+        return 0
+    bins = np.round(across[beside]).astype(int)
+    count = 0
+    for way in (along, -along):
+        level = np.median(_largest_of_each(bins, way[beside]))
+        for flank in (near, far):
+            on_it = np.abs(across - flank) <= reach
+            count += bool(on_it.any()) and float(way[on_it].max()) - level >= least_px
+    return int(count)
+
+
+def _largest_of_each(bins: np.ndarray, values: np.ndarray) -> np.ndarray:
+    largest = np.full(bins.max() - bins.min() + 1, -np.inf)
+    np.maximum.at(largest, bins - bins.min(), values)
+    return largest[np.isfinite(largest)]
 
 
 def _profiles(paper: np.ndarray, ends: tuple[np.ndarray, np.ndarray], normal: np.ndarray, reach: int) -> np.ndarray:

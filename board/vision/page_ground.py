@@ -8,6 +8,8 @@ import numpy as np
 # Neither antialiasing nor the noise of a scan is drawing; from trials on pages and on drawn layouts, no source.
 LEAST_TOLERANCE = 6
 MOST_TOLERANCE = 40
+SLOT_LENGTH = 0.04  # of the longer side of the page
+SLOT_WIDTH = 0.03
 
 
 @dataclass(frozen=True)
@@ -16,6 +18,7 @@ class PageGround:
 
     paper: np.ndarray  # has the value of the ground, wherever it lies
     ground: np.ndarray  # paper that is reached from the edge of the picture without crossing a line
+    slots: np.ndarray  # long thin paper that is not reached: gutters closed by strokes that cross them, or lines close together
 
 
 def find_ground(gray: np.ndarray) -> PageGround:
@@ -23,7 +26,8 @@ def find_ground(gray: np.ndarray) -> PageGround:
     even = _even_light(gray)
     value, tolerance = _ground_value(even)
     paper = np.abs(even.astype(np.int16) - value) <= tolerance
-    return PageGround(paper, reached_from_edge(paper))
+    ground = reached_from_edge(paper)
+    return PageGround(paper, ground, _slots(paper & ~ground))
 
 
 def reached_from_edge(paper: np.ndarray) -> np.ndarray:
@@ -34,6 +38,18 @@ def reached_from_edge(paper: np.ndarray) -> np.ndarray:
     on_rim[rim] = True
     on_rim[0] = False
     return on_rim[labels]
+
+
+def _slots(enclosed: np.ndarray) -> np.ndarray:
+    """The parts of `enclosed` (bool (H, W)) that are long and nowhere wider than a gutter."""
+    longer = max(enclosed.shape)
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(enclosed.astype(np.uint8), connectivity=4)
+    reach = cv2.distanceTransform(enclosed.astype(np.uint8), cv2.DIST_L2, 3)
+    widest = np.zeros(count)
+    np.maximum.at(widest, labels[reach > 0], reach[reach > 0])
+    is_slot = (stats[:, 2:4].max(axis=1) >= SLOT_LENGTH * longer) & (widest <= SLOT_WIDTH / 2 * longer)
+    is_slot[0] = False
+    return is_slot[labels]
 
 
 def _rim(gray: np.ndarray) -> np.ndarray:

@@ -7,7 +7,7 @@ import numpy as np
 
 from board.vision.convex_polygons import chord_of, convex_hull
 from board.vision.frame_lines import FrameLine, find_frame_lines
-from board.vision.gutter_strip import measure_strip
+from board.vision.gutter_strip import count_crossed_ends, measure_strip
 from board.vision.page_ground import PageGround
 
 LEAST_SUPPORT = 0.45  # of a cut has to run along the side of a panel; or else
@@ -92,8 +92,9 @@ def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | 
     """The side of one panel that goes on as a gutter through the whole piece, with a panel's worth on both of its sides."""
     hull = convex_hull(piece.mask)
     least = max(scale.least_side_px, 0.3 * min(piece.mask.shape))
+    lines = find_frame_lines(piece.mask, scale.line_tolerance_px, least)
     best, best_share = None, 0.0
-    for line in find_frame_lines(piece.mask, scale.line_tolerance_px, least):
+    for line in lines + _slot_lines(piece, page, scale, least):
         chord = chord_of(hull, line.normal, line.offset)
         if chord is None or not _parts_both_sides(piece, line, scale):
             continue
@@ -101,6 +102,15 @@ def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | 
         if share > best_share:
             best, best_share = line, share
     return best
+
+
+def _slot_lines(piece: Piece, page: PageGround, scale: PieceScale, least_px: float) -> list[FrameLine]:
+    """The far sides of the slots in a piece: lines that may run in a gutter which crossing strokes have closed."""
+    height, width = piece.mask.shape
+    slots = piece.mask & page.slots[piece.top : piece.top + height, piece.left : piece.left + width]
+    lines = find_frame_lines(slots, scale.line_tolerance_px, least_px) if slots.any() else []
+    # A line's inside is the slot; the gutter is looked for beyond the line, so it is set back by what the look-out adds.
+    return [FrameLine(line.normal, line.offset - 4, line.support, line.span) for line in lines]
 
 
 def _gutter_share(piece: Piece, line: FrameLine, chord: Chord, page: PageGround, scale: PieceScale) -> float:
@@ -117,7 +127,13 @@ def _gutter_share(piece: Piece, line: FrameLine, chord: Chord, page: PageGround,
     ends = chord[0] + corner, chord[1] + corner
     offset = line.offset + float(corner @ line.normal) + 2
     strip = measure_strip(page.paper, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
-    return strip.share if strip.share >= LEAST_FLANKS[open_ends] else 0.0
+    if strip.share < LEAST_FLANKS[open_ends] or (strip.repeats and open_ends < 2):
+        return 0.0
+    if open_ends == 0:
+        flanks = strip.near - float(corner @ line.normal), strip.far - float(corner @ line.normal)
+        if count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px) < 2:
+            return 0.0
+    return strip.share
 
 
 def _parts_both_sides(piece: Piece, line: FrameLine, scale: PieceScale) -> bool:
