@@ -6,9 +6,11 @@ from typing import Any
 
 from board.check_contract import PanelUnderCheck
 from board.figure_posts import Line, Post
+from board.figure_proportions import FigureAxis
 from board.page_space import PictureFrame, Point, bounds
 
 PAD = 0.2  # of the tallest figure's height, at the sides of its box
+TICK = 0.06  # of a figure's height: half a tick's length, about half the width of a head
 
 
 def mark(frame: PictureFrame, kind: str, points_px: Sequence[Point], label: str = "") -> dict[str, Any]:
@@ -19,6 +21,13 @@ def mark(frame: PictureFrame, kind: str, points_px: Sequence[Point], label: str 
 def post_marks(frame: PictureFrame, post: Post, label: str) -> list[dict[str, Any]]:
     """The post itself and a tick for each head."""
     return [mark(frame, "post", [post.foot, post.top], label), *(mark(frame, "tick", tick.ends) for tick in post.ticks)]
+
+
+def tick_across(frame: PictureFrame, axis: FigureAxis, level: float, kind: str, label: str = "") -> dict[str, Any]:
+    """A short line across a figure at a share of its stature."""
+    x, y = axis.at(level)
+    across = TICK * (axis.sole[1] - axis.crown[1]), TICK * (axis.crown[0] - axis.sole[0])
+    return mark(frame, kind, [(x - across[0], y - across[1]), (x + across[0], y + across[1])], label)
 
 
 def eye_level_mark(frame: PictureFrame, panel: PanelUnderCheck, horizon: Line) -> dict[str, Any]:

@@ -34,14 +34,26 @@ class FigureAxis:
         """
         up = (self.crown[0] - self.sole[0]) / self.length_px, (self.crown[1] - self.sole[1]) / self.length_px
         along = (point[0] - self.sole[0]) * up[0] + (point[1] - self.sole[1]) * up[1]
-        if self.upright is None:
-            return along / self.length_px
-        x, y, w = self.upright
-        meeting = (x - w * self.sole[0]) * up[0] + (y - w * self.sole[1]) * up[1]
+        meeting, w = self._meeting(up)
         here, at_crown = meeting - w * along, meeting - w * self.length_px
         if here * at_crown <= 0 or meeting * at_crown <= 0:
             return None
         return along / here * at_crown / self.length_px
+
+    def at(self, level: float) -> Point:
+        """Where that share of the stature is on the axis: the inverse of `level`."""
+        up = (self.crown[0] - self.sole[0]) / self.length_px, (self.crown[1] - self.sole[1]) / self.length_px
+        meeting, w = self._meeting(up)
+        share = level * self.length_px / (meeting - w * self.length_px)
+        along = share * meeting / (1 + share * w)
+        return self.sole[0] + along * up[0], self.sole[1] + along * up[1]
+
+    def _meeting(self, up: Point) -> tuple[float, float]:
+        """The upright point along the axis, homogeneous: px from the soles, and 0 where it is infinitely far."""
+        if self.upright is None:
+            return 1.0, 0.0
+        x, y, w = self.upright
+        return (x - w * self.sole[0]) * up[0] + (y - w * self.sole[1]) * up[1], w
 
 
 @dataclass(frozen=True)
