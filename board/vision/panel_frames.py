@@ -6,8 +6,9 @@ import cv2
 import numpy as np
 
 from board.vision.convex_polygons import polygon_area, shared_area
+from board.vision.inset_panels import find_insets, has_ring
 from board.vision.open_panels import find_open_panels
-from board.vision.page_ground import find_ground
+from board.vision.page_ground import PageGround, find_ground
 from board.vision.panel_outline import PanelOutline, outline_of, with_corners
 from board.vision.panel_pieces import PieceScale, find_pieces
 from board.vision.reading_order import order_panels
@@ -55,18 +56,20 @@ def _reduced(gray: np.ndarray) -> np.ndarray:
 def _find(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
     page = find_ground(small)
     outlines = [outline_of(piece, scale) for piece in find_pieces(page, scale)]
-    outlines = _free_standing([outline for outline in outlines if outline.framed])
+    outlines = _free_standing([outline for outline in outlines if outline.framed], page, scale)
     bare = [outline.polygon for outline in outlines]
     frames = [with_corners(outline, bare[:k] + bare[k + 1 :], scale) for k, outline in enumerate(outlines)]
+    frames += [inset.polygon for inset in find_insets(page, scale)]
     open_boxes = find_open_panels(~page.ground, frames, scale)
     return frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes)
 
 
-def _free_standing(outlines: list[PanelOutline]) -> list[PanelOutline]:
-    """Frames that do not lie within another: what stands in a frame whose border is broken is a part of its drawing."""
+def _free_standing(outlines: list[PanelOutline], page: PageGround, scale: PieceScale) -> list[PanelOutline]:
+    """Frames but for those within another: what stands in a frame with a broken border is a part of its drawing, unless ringed."""
     kept: list[PanelOutline] = []
     for outline in sorted(outlines, key=lambda outline: -polygon_area(outline.polygon)):
         area = polygon_area(outline.polygon)
-        if all(shared_area(outline.polygon, other.polygon) < 0.7 * area for other in kept):
+        within = any(shared_area(outline.polygon, other.polygon) >= 0.7 * area for other in kept)
+        if not within or has_ring(outline.polygon, page, scale):
             kept.append(outline)
     return kept
