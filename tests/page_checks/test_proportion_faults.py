@@ -1,7 +1,7 @@
 """Seeded faults: head counts off by 0.75 or more are found, and hardly anything else is.
 
-A click is off by 1.5 % of what is marked: by so much of the head for crown and chin, as marks on a head are set on it enlarged and
-snapped to its line. Marks off by 1.5 % of the whole figure cannot tell 0.75 heads: there the check has to keep quiet.
+Crown and chin are off by 1.5 % of the head, as marks are that were snapped to a line; the soles by 1.5 % of the figure. Clicks
+off by 1.5 % of the whole figure tell a head within 15 %: there the check has to keep quiet.
 """
 
 import numpy as np
@@ -30,7 +30,7 @@ def findings(seed: int, *, is_faulty: bool, of_the_head: bool):
         point = np.array([500, 1200 - tall_px * level]) + rng.normal(0, sigma[name] * tall_px, 2)
         marks[name] = tuple(point / SIZE)
     wenna = CharacterUnderCheck(1, "Wenna", head_count=sheet)
-    figure = FigureUnderCheck(1, 7, wenna, marks, mark_sigma={} if of_the_head else sigma)
+    figure = FigureUnderCheck(1, 7, wenna, marks, mark_sigma=sigma if of_the_head else {})
     return check(PageUnderCheck(BLANK, "final", FORMATS["a4"], panels=(PANEL,), figures=(figure,))).found
 
 

@@ -59,7 +59,7 @@ def test_a_figure_true_to_its_sheet_raises_nothing_and_gives_its_measures():
 
 @pytest.mark.parametrize(("heads", "size"), [(6.2, "too large"), (9.0, "too small")])
 def test_a_head_off_its_sheet_is_found_in_heads(heads, size):
-    (finding,) = checked(only(drawn(heads), "crown", "chin", "sole")).found
+    (finding,) = checked(only(exact(drawn(heads)), "crown", "chin", "sole")).found
     assert (finding.finding, finding.panel, finding.unit) == ("heads-off", 7, "heads")
     assert (finding.measured, finding.expected) == (pytest.approx(heads), 7.5)
     assert size in finding.text
@@ -67,14 +67,13 @@ def test_a_head_off_its_sheet_is_found_in_heads(heads, size):
 
 
 def test_the_first_tick_stands_where_the_chin_belongs():
-    (finding,) = checked(only(drawn(6.2), "crown", "chin", "sole")).found
+    (finding,) = checked(only(exact(drawn(6.2)), "crown", "chin", "sole")).found
     first = next(mark["points"] for mark in finding.geometry["marks"] if mark["kind"] == "tick")
     assert np.mean(first, 0) == pytest.approx([0.5, (1200 - TALL_PX * (1 - 1 / 7.5)) / 1500])
 
 
 def test_clicks_too_loose_for_a_head_say_nothing():
-    loose = drawn(6.2)
-    assert checked(replace(loose, mark_sigma=dict.fromkeys(loose.marks, 0.015))).found == ()
+    assert checked(drawn(6.2)).found == ()
 
 
 def test_short_legs_are_found_in_percent_of_height_as_one_note():
@@ -168,7 +167,7 @@ DRIFTING = tuple((page, 7.5 - 0.15 * page, 0.1) for page in range(1, 6))
 
 
 def with_history(heads, history):
-    return replace(only(drawn(heads), "crown", "chin", "sole"), character=replace(WENNA, heads_by_page=history))
+    return replace(only(exact(drawn(heads)), "crown", "chin", "sole"), character=replace(WENNA, heads_by_page=history))
 
 
 def test_a_character_that_drifts_over_pages_is_told_on_the_latest_page():
