@@ -3,24 +3,21 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-import cv2
 import numpy as np
 
 from board.check_contract import CheckResult, Finding, Findings, PageUnderCheck, PanelUnderCheck
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame
+from board.vision.lettered_areas import find_lettered_areas
 from board.vision.line_segments import find_segments
+from board.vision.panel_segments import segments_of_panel
 from board.vision.perspective import FEWEST_SEGMENTS, Perspective, solve_perspective
-from board.vision.perspective_faults import SplitEyeLevel, StrayEdges, find_faults, height_at, is_sure_enough
+from board.vision.perspective_faults import SplitEyeLevel, StrayEdges, find_faults, height_at
 
 DEFAULT_TOLERANCES = {"stray_edge_deg": 4.0, "eye_level_split": 0.06}
-BORDER_SHARE = 0.012  # of the panel's diagonal: nothing so near the border is a line of the picture
-SHORTEST_SHARE = 0.03  # of the panel's diagonal: lettering, hatching and texture are shorter
 WIDENED_AT_THUMBNAIL = 1.75
 HANDS_KEPT_CLEAR = 3.0  # a line is off only where it misses by this many times the hand's own spread
 SUPPORT_DRAWN = 8
-CUT_STEPS = 33
-MASK_PX = 600
 
 
 def check(page: PageUnderCheck) -> CheckResult:
@@ -29,7 +26,7 @@ def check(page: PageUnderCheck) -> CheckResult:
         return NotMeasured("No panels are known on this page.")
     height, width = page.gray.shape
     frame = PictureFrame(width, height)
-    segments = find_segments(page.gray)
+    segments, lettered = find_segments(page.gray), find_lettered_areas(page.gray)
     found: list[Finding] = []
     not_measured: dict[int, NotMeasured] = {}
     numbers = []
@@ -37,7 +34,7 @@ def check(page: PageUnderCheck) -> CheckResult:
         if panel.left_alone:
             not_measured[panel.id] = NotMeasured("This panel is left alone by this check.")
             continue
-        view = PanelView(panel, frame, segments)
+        view = PanelView(panel, frame, segments, lettered)
         perspective = view.solve()
         numbers.append(view.numbers(perspective))
         if isinstance(perspective, NotMeasured):
@@ -50,14 +47,14 @@ def check(page: PageUnderCheck) -> CheckResult:
 class PanelView:
     """One panel cut out of the page: its own pixels start at its bounding box's corner."""
 
-    def __init__(self, panel: PanelUnderCheck, frame: PictureFrame, page_segments: np.ndarray) -> None:
+    def __init__(self, panel: PanelUnderCheck, frame: PictureFrame, page_segments: np.ndarray, lettered: np.ndarray) -> None:
         self.panel, self.frame = panel, frame
         polygon = np.array(frame.polygon_to_pixels(panel.polygon))
         self.corner = polygon.min(0)
         self.size = tuple(float(v) for v in polygon.max(0) - self.corner)
         self.diagonal = float(np.hypot(*self.size))
-        inside = segments_within(page_segments, polygon, BORDER_SHARE * self.diagonal, SHORTEST_SHARE * self.diagonal)
-        self.segments = inside - np.tile(self.corner, 2)
+        page_size = round(frame.width_px), round(frame.height_px)
+        self.segments = segments_of_panel(page_segments, polygon, lettered, page_size) - np.tile(self.corner, 2)
 
     def solve(self) -> Perspective | NotMeasured:
         if len(self.segments) < FEWEST_SEGMENTS:
@@ -115,8 +112,8 @@ class PanelView:
                  *([mark("other-eye-level", other, f"{abs(apart):.0%}")] if other else []),
                  *(mark("edge", self.to_page(line)) for line in lines[:SUPPORT_DRAWN])]
         text = (f"{len(lines)} edges here agree on an eye level {abs(apart):.0%} of the panel's height "
-                f"{'below' if apart > 0 else 'above'} the one that the rest of the panel runs to. What they belong to seems to tip, "
-                "or to stand on another floor. Draw it again to the panel's own eye level.")
+                f"{'below' if apart > 0 else 'above'} the one that the rest of the panel runs to. What they belong to seems to "
+                "tip, or to stand on another floor. Draw it again to the panel's own eye level.")
         return Finding("eye-level-split", self.panel.id, round(abs(apart), 4), 0.0, round(tolerance, 4), "panel height",
                        round(split.confidence, 3), text, {"region": self.region(lines), "marks": marks})
 
@@ -146,44 +143,12 @@ def stray_text(stray: StrayEdges) -> str:
     if stray.turn_deg is None:
         return (f"This edge misses the point that {len(stray.point.members)} others run to by {stray.miss_deg:.1f}°. "
                 "What it belongs to looks bent, or its floor slopes. Turn the edge about its middle until it meets the point.")
-    return (f"The {len(stray.segments)} edges of this thing agree with each other but stand turned by {abs(stray.turn_deg):.0f}° against "
-            f"the rest, and miss its vanishing points by up to {stray.miss_deg:.1f}°: it looks skewed rather than placed askew. "
+    return (f"The {len(stray.segments)} edges of this thing agree with each other but stand turned by "
+            f"{abs(stray.turn_deg):.0f}° against the rest, and miss its vanishing points by up to {stray.miss_deg:.1f}°: "
+            "it looks skewed rather than placed askew. "
             "Draw it square with the rest, or turn it so far that it is plainly meant.")
 
 
 def mark(kind: str, points: Sequence[Sequence[float]], label: str = "") -> dict[str, Any]:
     drawn = {"kind": kind, "points": [list(map(float, point)) for point in points]}
     return {**drawn, "label": label} if label else drawn
-
-
-def segments_within(segments: np.ndarray, polygon: np.ndarray, inset_px: float, shortest_px: float) -> np.ndarray:
-    """The parts (M, 4) of segments (N, 4) that stand in the polygon (K, 2), px, clear of its border by `inset_px`.
-
-    A line that runs into the border is cut there; the border itself is left out. Parts under `shortest_px` are dropped.
-    """
-    low, high = polygon.min(0), polygon.max(0)
-    reaches = ((segments[:, [0, 1]] < high) | (segments[:, [2, 3]] < high)).all(1)
-    reaches &= ((segments[:, [0, 1]] > low) | (segments[:, [2, 3]] > low)).all(1)
-    segments = segments[reaches & (np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1]) >= shortest_px)]
-    share = np.linspace(0, 1, CUT_STEPS)
-    samples = segments[:, None, :2] + share[:, None] * (segments[:, None, 2:] - segments[:, None, :2])
-    inside = _clear_of_border(samples.reshape(-1, 2), polygon, inset_px).reshape(len(segments), CUT_STEPS)
-    first, last = inside.argmax(1), CUT_STEPS - 1 - inside[:, ::-1].argmax(1)
-    rows = np.flatnonzero(inside.sum(1) > 1)
-    parts = np.concatenate([samples[rows, first[rows]], samples[rows, last[rows]]], axis=1)
-    whole = inside[rows].all(1)
-    parts[whole] = segments[rows[whole]]
-    return parts[np.hypot(parts[:, 2] - parts[:, 0], parts[:, 3] - parts[:, 1]) >= shortest_px]
-
-
-def _clear_of_border(points: np.ndarray, polygon: np.ndarray, inset_px: float) -> np.ndarray:
-    """(P,) whether each point (P, 2) stands in the polygon, at least `inset_px` from its border; looked up in a small mask."""
-    low, high = polygon.min(0), polygon.max(0)
-    scale = min(1.0, MASK_PX / float((high - low).max()))
-    width, height = np.ceil((high - low) * scale).astype(int) + 1
-    mask = np.zeros((height + 2, width + 2), np.uint8)
-    cv2.fillPoly(mask, [np.round((polygon - low) * scale).astype(np.int32) + 1], 1)
-    clear = cv2.distanceTransform(mask, cv2.DIST_L2, 3) > inset_px * scale
-    x, y = np.clip(((points - low) * scale).astype(int) + 1, 0, [width + 1, height + 1]).T
-    within = ((points >= low) & (points <= high)).all(1)
-    return clear[y, x] & within

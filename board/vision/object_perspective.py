@@ -1,7 +1,8 @@
 """Whether one drawn object has a perspective of its own: turned against the rest, or hung on another eye level.
 
-Two numbers are fitted to the edges of an object that miss the picture's points: its turn about the upright, and the shift of its eye
-level. Whichever of them alone explains the edges as well as both is what is wrong with it; where it takes both, nothing is said.
+Two numbers are fitted to the edges of an object that miss the picture's points: its turn about the upright, and the shift of its
+eye level. Whichever of them alone explains the edges as well as both is what is wrong with it; where it takes both, nothing is
+said.
 """
 
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""What in a drawing contradicts its own perspective: edges that miss their vanishing point, objects with an eye level of their own."""
+"""What in a drawing contradicts its own perspective: edges that miss their vanishing point, objects with another eye level."""
 
 from dataclasses import dataclass
 

@@ -1,0 +1,63 @@
+"""Where a page is lettered: rows of marks that are as high as each other and stand close together."""
+
+import cv2
+import numpy as np
+from scipy.sparse import coo_matrix
+from scipy.sparse.csgraph import connected_components
+from scipy.spatial import cKDTree
+
+WORKING_PX = 1800  # of the longer side: letters stay apart, and time stays short
+LETTER_HEIGHTS = (0.0045, 0.028)  # shares of the longer side
+DARKER_BY = 18  # grey steps than what is around
+WIDEST_LETTER = 2.2  # widths to the height
+FEWEST_IN_A_ROW = 4
+HIGHEST_ROW = 1.8  # letter heights: a row that climbs by more is hatching
+MOST_MARKS = 20000
+AROUND = 1.6  # letter heights: the rim of a caption or a balloon stands about so far from its words
+
+
+def find_lettered_areas(gray: np.ndarray) -> np.ndarray:
+    """bool (h, w), smaller than `gray` uint8 (H, W) but of its shape: true on rows of letters and a little around them.
+
+    Dark letters, by hand or in type. A row of small windows or bars may be taken for letters.
+    """
+    scale = min(1.0, WORKING_PX / max(gray.shape))
+    small = gray if scale == 1.0 else cv2.resize(gray, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+    found = np.zeros(small.shape, np.uint8)
+    for box, height in _rows_of_letters(_marks(small), max(small.shape)):
+        left, top, right, bottom = (int(v) for v in box + AROUND * height * np.array([-1, -1, 1, 1]))
+        found[max(top, 0):max(bottom, 0), max(left, 0):max(right, 0)] = 1
+    return found > 0
+
+
+def _marks(picture: np.ndarray) -> np.ndarray:
+    """(M, 4) left, top, width, height of what is darker than what is around it."""
+    block = 2 * round(0.012 * max(picture.shape)) + 3
+    dark = cv2.adaptiveThreshold(picture, 1, cv2.ADAPTIVE_THRESH_MEAN_C, cv2.THRESH_BINARY_INV, block, DARKER_BY)
+    return cv2.connectedComponentsWithStats(dark, connectivity=8)[2][1:, :4].astype(float)
+
+
+def _rows_of_letters(marks: np.ndarray, longer_px: int) -> list[tuple[np.ndarray, float]]:
+    """The bounding box (4,) left, top, right, bottom and the letters' height of each row."""
+    low, high = (share * longer_px for share in LETTER_HEIGHTS)
+    width, height = marks[:, 2], marks[:, 3]
+    marks = marks[(height >= low) & (height <= high) & (width <= WIDEST_LETTER * height)][:MOST_MARKS]
+    if len(marks) < FEWEST_IN_A_ROW:
+        return []
+    left, top, width, height = marks.T
+    middle = np.stack([left + width / 2, top + height / 2], axis=1)
+    a, b = cKDTree(middle).query_pairs(2.2 * high, output_type="ndarray").T
+    taller = np.maximum(height[a], height[b])
+    gap = np.abs(middle[a, 0] - middle[b, 0]) - (width[a] + width[b]) / 2
+    beside = (np.abs(middle[a, 1] - middle[b, 1]) < 0.35 * taller) & (gap < 0.9 * taller) & (gap > -0.3 * taller)
+    beside &= np.minimum(height[a], height[b]) > 0.7 * taller
+    links = coo_matrix((np.ones(beside.sum()), (a[beside], b[beside])), shape=(len(marks),) * 2)
+    count, row = connected_components(links, directed=False)
+    rows = []
+    for k in np.flatnonzero(np.bincount(row, minlength=count) >= FEWEST_IN_A_ROW):
+        of_row = marks[row == k]
+        box = np.concatenate([of_row[:, :2].min(0), (of_row[:, :2] + of_row[:, 2:]).max(0)])
+        usual = float(np.median(of_row[:, 3]))
+        if box[3] - box[1] <= HIGHEST_ROW * usual:
+            rows.append((box, usual))
+    return rows
