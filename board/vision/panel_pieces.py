@@ -121,6 +121,8 @@ def _gutter_share(piece: Piece, line: FrameLine, chord: Chord, page: PageGround,
     """
     support = line.support / max(1.0, float(np.hypot(*(chord[1] - chord[0]))))
     open_ends = _open_ends(piece, line, chord, page, scale)
+    if open_ends == 0 and support < LEAST_SUPPORT:
+        return 0.0
     if open_ends == 2 and support >= LEAST_SUPPORT:
         return support
     corner = np.array([piece.left, piece.top], float)
