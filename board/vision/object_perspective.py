@@ -18,6 +18,8 @@ OUTLIER_SHARE = 0.1
 FEWEST_EDGES = 3
 LEAST_GAIN = 6.0  # nats over no turn and no shift, after the cost of a parameter
 WELL_EXPLAINED = 2.5  # spreads
+MOSTLY = 0.75  # of the edges that miss
+LEAST_NOISE_DEG = 0.6
 
 
 @dataclass(frozen=True)
@@ -35,26 +37,30 @@ class OwnPerspective:
 
 
 def fit_own_perspective(edges: np.ndarray, camera: Camera, height_px: float, noise_deg: float) -> OwnPerspective | None:
-    """`edges` (E, 4) px of one object, level ones; None where they show nothing of the kind, or nothing sure."""
+    """`edges` (E, 4) px, the level ones of one object and perhaps some of what it stands on, which keeps the picture's perspective.
+
+    None where they show nothing of the kind, or nothing sure.
+    """
     if len(edges) < FEWEST_EDGES:
         return None
     turn, shift = (grid.ravel() for grid in np.meshgrid(TURNS_DEG, SHIFTS * height_px, indexing="ij"))
-    points = level_points(camera, turn, shift)
     half_px = np.hypot(edges[:, 2] - edges[:, 0], edges[:, 3] - edges[:, 1]) / 2
-    spread = np.hypot(np.radians(max(noise_deg, 0.5)), 0.8 / half_px)
-    misses = _misses(edges, points).min(1) / spread
-    likelihood = np.log(OUTLIER_SHARE + (1 - OUTLIER_SHARE) / (1 + misses**2 / 3) ** 2).sum(1)
-    none = likelihood[(turn == 0) & (np.abs(shift) < 1e-9)][0]
-    best = likelihood.max()
+    spread = np.hypot(np.radians(max(noise_deg, LEAST_NOISE_DEG)), 0.8 / half_px)
+    misses = _misses(edges, level_points(camera, turn, shift)).min(1) / spread
+    fits = 1 / (1 + misses**2 / 3) ** 2
+    unmoved = int(np.flatnonzero((turn == 0) & (np.abs(shift) < 1e-9))[0])
+    likelihood = np.log(OUTLIER_SHARE + (1 - OUTLIER_SHARE) / 2 * (fits + fits[unmoved])).sum(1)
     for other_is_zero, value in ((np.abs(shift) < 1e-9, turn), (turn == 0, shift)):
         alone = np.where(other_is_zero, likelihood, -np.inf)
         at = int(alone.argmax())
-        if alone[at] < best - SLACK or value[at] == 0:
+        if value[at] == 0 or alone[at] < likelihood.max() - SLACK:
             continue
-        gain = float(alone[at] - none - np.log(len(value) ** 0.5))
         likely = value[alone > alone[at] - SLACK]
-        explained = misses[at] < WELL_EXPLAINED
-        if gain < LEAST_GAIN or likely.min() * likely.max() <= 0 or explained.sum() < max(FEWEST_EDGES, 0.75 * len(edges)):
+        gain = float(alone[at] - likelihood[unmoved] - np.log(np.sqrt(len(value))))
+        missed = misses[unmoved] > WELL_EXPLAINED
+        explained = missed & (misses[at] < WELL_EXPLAINED)
+        is_sure = gain >= LEAST_GAIN and likely.min() * likely.max() > 0
+        if not is_sure or explained.sum() < max(FEWEST_EDGES, MOSTLY * missed.sum()):
             return None
         return OwnPerspective(float(turn[at]), float(shift[at]), (float(likely.min()), float(likely.max())), explained, gain)
     return None

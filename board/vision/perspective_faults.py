@@ -9,6 +9,7 @@ from scipy.sparse.csgraph import connected_components
 from board.vision.junctions import end_distances
 from board.vision.object_perspective import OwnPerspective, fit_own_perspective
 from board.vision.perspective import Perspective, VanishingPoint
+from board.vision.segment_weights import hatching_weights
 
 FARTHEST_STRAY_DEG = 14.0  # a line further off was not meant for that point
 MOST_EDGES = 24  # of one object: more is a thicket, not a box
@@ -18,7 +19,10 @@ FEWEST_SUPPORT = 6  # members that a point needs before a line can be said to mi
 WIDEST_INTERVAL = 0.04  # of the picture's height: an eye level less sure than this is held against nothing
 MOST_ROLL_DEG = 15.0
 TOUCH_SHARE = 0.012  # of the picture's diagonal
-SHORTEST_JUDGED = 0.05  # of the diagonal
+SHORTEST_JUDGED, SHORTEST_STRAY = 0.03, 0.05  # of the diagonal: in an object, and alone
+POOR_SPREADS, POOR_DEG = 2.0, 1.5  # an edge that misses by more, in its own spreads and in degrees, may be wrong
+ENDS_PX = 0.8  # how sure a segment's ends are
+LEAST_ALONE = 0.6  # weight of a line that is no part of a hatching
 ON_POINT_SHARE = 0.5  # of the tolerance: a line that misses by less runs to the point
 
 
@@ -68,10 +72,10 @@ def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tupl
     view = _View(segments, perspective, image_size, stray_deg)
     strays: list[StrayEdges] = []
     splits: list[SplitEyeLevel] = []
-    for rows in view.objects():
+    for poor, rows in view.objects():
         own = fit_own_perspective(segments[rows], perspective.camera, image_size[1], perspective.noise_deg)
         if own is None:
-            strays += [stray for row in rows if (stray := view.stray_edge(row)) is not None]
+            strays += [stray for row in rows if row in poor and (stray := view.stray_edge(row)) is not None]
         elif own.turn_deg:
             strays += view.turned_object(rows[own.explained], own, stray_deg)
         elif min(map(abs, own.interval)) >= split_px / 2 and abs(own.shift_px) >= split_px:
@@ -91,34 +95,57 @@ class _View:
         self.nearest = self.misses.argmin(1)
         self.miss = self.misses.min(1)
         self.runs_to = np.where(self.miss < ON_POINT_SHARE * stray_deg, self.nearest, -1)
-        self.touch = end_distances(segments) <= TOUCH_SHARE * diagonal
-        length = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
-        near = (self.runs_to < 0) & self.level[self.nearest] & (self.miss <= FARTHEST_STRAY_DEG)
-        self.judged = np.flatnonzero(near & (length >= SHORTEST_JUDGED * diagonal))
+        self.touch_px, self.distance = TOUCH_SHARE * diagonal, end_distances(segments)
+        alone = hatching_weights(segments) >= LEAST_ALONE
+        self.length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
+        self.length = self.length_px / diagonal
+        near = self.level[self.nearest] & (self.miss <= FARTHEST_STRAY_DEG) & alone & (self.length >= SHORTEST_JUDGED)
+        spread_deg = np.hypot(perspective.noise_deg, np.degrees(2 * ENDS_PX / self.length_px))
+        poor_from = np.maximum(POOR_SPREADS * spread_deg, POOR_DEG)
+        self.poor, self.good = np.flatnonzero(near & (self.miss > poor_from)), np.flatnonzero(near & (self.miss <= poor_from))
 
-    def objects(self) -> list[np.ndarray]:
-        """Rows of judged edges that meet each other, or meet one and the same edge."""
-        meets = self.touch.any(1)
+    def objects(self) -> list[tuple[np.ndarray, np.ndarray]]:
+        """Rows of edges that miss and meet each other, or one and the same edge; and with them the level edges that they meet."""
+        meets = (self.distance <= self.touch_px).any(1)
         meets = (meets | meets.T).astype(float)
-        through = meets[self.judged] @ meets[:, self.judged] + meets[np.ix_(self.judged, self.judged)]
+        through = meets[self.poor] @ meets[:, self.poor] + meets[np.ix_(self.poor, self.poor)]
         count, group = connected_components(coo_matrix(through > 0), directed=False)
-        found = [self.judged[group == k] for k in range(count)]
-        return [rows for rows in found if len(rows) <= MOST_EDGES]
+        found = []
+        for k in range(count):
+            poor = self.poor[group == k]
+            around = self.good[(meets[np.ix_(self.good, poor)] @ np.ones(len(poor))) > 0]
+            if len(poor) <= MOST_EDGES:
+                found.append((poor, np.concatenate([poor, around])))
+        return found
 
     def stray_edge(self, row: int) -> StrayEdges | None:
-        """One level edge of an object that is otherwise right: both its ends meet edges that run to points, one of them level.
+        """One level edge of a face that is otherwise right.
 
-        A level edge of a turned object meets the eye level in a point of its own and is no fault; its neighbours tell.
+        A level edge of a turned object meets the eye level in a point of its own and is no fault. So its neighbours must tell: both
+        its ends meet edges that run to other points, and these are joined on their far side by an edge of the family it misses.
         """
         k, miss = int(self.nearest[row]), float(self.miss[row])
-        met = [set(self.runs_to[self.touch[row, end]]) - {-1, k} for end in (0, 1)]
-        if miss < self.stray_deg or np.sort(self.misses[row])[1] < 2 * miss or not all(met):
+        if miss < self.stray_deg or np.sort(self.misses[row])[1] < 2 * miss or self.length[row] < SHORTEST_STRAY:
             return None
-        if not any(self.level[m] for m in met[0] | met[1]):
+        sides = [self._others_met(row, end, k) for end in (0, 1)]
+        if not len(sides[0]) or not len(sides[1]) or not self._are_joined(sides, row, k):
             return None
         sure = (1 - np.exp(-miss / self.stray_deg)) * self.points[k].confidence
         true = aimed(self.segments[row], self.points[k].point)[None]
         return StrayEdges(np.array([row]), self.points[k], miss, true, None, float(sure))
+
+    def _others_met(self, row: int, end: int, k: int) -> np.ndarray:
+        """Rows that one end of an edge meets and that run to another point than `k`."""
+        # A turned edge swings away from its corners.
+        reach_px = self.touch_px + 0.5 * self.length_px[row] * np.sin(np.radians(self.miss[row]))
+        return np.flatnonzero((self.distance[row, end] <= reach_px) & (self.runs_to >= 0) & (self.runs_to != k))
+
+    def _are_joined(self, sides: list[np.ndarray], row: int, k: int) -> bool:
+        """Whether an edge that does run to point `k` meets an edge of either side."""
+        fellows = np.flatnonzero((self.runs_to == k) & (np.arange(len(self.segments)) != row))
+        touch = self.distance <= self.touch_px
+        meets = touch[fellows].any(1) | touch[:, :, fellows].any(1).T
+        return bool((meets[:, sides[0]].any(1) & meets[:, sides[1]].any(1)).any())
 
     def turned_object(self, rows: np.ndarray, own: OwnPerspective, stray_deg: float) -> list[StrayEdges]:
         miss = float(self.miss[rows].max())

@@ -20,7 +20,9 @@ def independent_weights(segments: np.ndarray) -> np.ndarray:
 
 
 def hatching_weights(segments: np.ndarray) -> np.ndarray:
-    """One over the square root of how many lines side by side (itself counted) say the same."""
+    """(N,) one over the square root of how many lines side by side (itself counted) say the same; `segments` (N, 4) px."""
+    if len(segments) < 2:
+        return np.ones(len(segments))
     middle = (segments[:, :2] + segments[:, 2:]) / 2
     along = segments[:, 2:] - segments[:, :2]
     length = np.hypot(*along.T)
