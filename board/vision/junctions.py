@@ -1,8 +1,6 @@
 """Which segments meet: corners and tees of drawn objects."""
 
 import numpy as np
-from scipy.sparse import coo_matrix
-from scipy.sparse.csgraph import connected_components
 
 
 def end_distances(segments: np.ndarray) -> np.ndarray:
@@ -18,7 +16,11 @@ def end_distances(segments: np.ndarray) -> np.ndarray:
     return distance
 
 
-def objects_of_segments(segments: np.ndarray, reach_px: float) -> np.ndarray:
-    """(N,) the number of the object each segment belongs to: those that meet, end to end or end to line, are one."""
-    touch = (end_distances(segments) <= reach_px).any(1)
-    return connected_components(coo_matrix(touch), directed=False)[1]
+def corner_distances(segments: np.ndarray) -> np.ndarray:
+    """(N, 2, N) px: [i, e, j] from end e of segment i to the nearer end of segment j; infinite to itself. `segments` (N, 4)."""
+    ends = segments.reshape(-1, 2, 2)
+    gap = ends[:, :, None, None, :] - ends[None, None]
+    distance = np.hypot(gap[..., 0], gap[..., 1]).min(-1)
+    rows = np.arange(len(segments))
+    distance[rows, :, rows] = np.inf
+    return distance

@@ -6,7 +6,7 @@ import numpy as np
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
-from board.vision.junctions import end_distances
+from board.vision.junctions import corner_distances, end_distances
 from board.vision.object_perspective import OwnPerspective, fit_own_perspective
 from board.vision.perspective import Perspective, VanishingPoint
 from board.vision.segment_weights import hatching_weights
@@ -96,6 +96,7 @@ class _View:
         self.miss = self.misses.min(1)
         self.runs_to = np.where(self.miss < ON_POINT_SHARE * stray_deg, self.nearest, -1)
         self.touch_px, self.distance = TOUCH_SHARE * diagonal, end_distances(segments)
+        self.corner = corner_distances(segments)
         alone = hatching_weights(segments) >= LEAST_ALONE
         self.length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
         self.length = self.length_px / diagonal
@@ -138,7 +139,7 @@ class _View:
         """Rows that one end of an edge meets and that run to another point than `k`."""
         # A turned edge swings away from its corners.
         reach_px = self.touch_px + 0.5 * self.length_px[row] * np.sin(np.radians(self.miss[row]))
-        return np.flatnonzero((self.distance[row, end] <= reach_px) & (self.runs_to >= 0) & (self.runs_to != k))
+        return np.flatnonzero((self.corner[row, end] <= reach_px) & (self.runs_to >= 0) & (self.runs_to != k))
 
     def _are_joined(self, sides: list[np.ndarray], row: int, k: int) -> bool:
         """Whether an edge that does run to point `k` meets an edge of either side."""
