@@ -12,6 +12,8 @@ SIDES_APART_PX = 7.5  # the widest stroke whose two sides are one line
 WIDEST_TURN_RAD = np.radians(2.0)
 ENDS_TURN_PX = 1.5  # short pieces may turn by more: their ends are sure to about this much
 WIDEST_BOW_PX = 2.0
+WIDEST_GAP_PX, GAP_SHARE = 30.0, 0.6  # of the shorter piece
+GAP_TURN_RAD = np.radians(1.2)
 
 
 def merge_collinear(segments: np.ndarray) -> np.ndarray:
@@ -23,7 +25,11 @@ def merge_collinear(segments: np.ndarray) -> np.ndarray:
     if len(segments) < 2:
         return segments
     pairs = _near_pairs(segments)
-    pairs = pairs[_belong_together(segments, pairs)]
+    whole = _merge(segments, pairs[_belong_together(segments, pairs)])
+    return _merge(whole, _pairs_across_gaps(whole))
+
+
+def _merge(segments: np.ndarray, pairs: np.ndarray) -> np.ndarray:
     links = coo_matrix((np.ones(len(pairs)), (pairs[:, 0], pairs[:, 1])), shape=(len(segments),) * 2)
     count, group = connected_components(links, directed=False)
     merged, bow = _fitted_lines(segments, group, count)
@@ -42,6 +48,24 @@ def _near_pairs(segments: np.ndarray) -> np.ndarray:
     near = owner[cKDTree(samples).query_pairs(REACH_PX, output_type="ndarray")]
     near = np.sort(near[near[:, 0] != near[:, 1]], axis=1)
     return np.unique(near, axis=0)
+
+
+def _pairs_across_gaps(segments: np.ndarray) -> np.ndarray:
+    """(P, 2) rows of segments that go on in each other's line beyond a gap, as where something crosses or a pencil skips."""
+    ends, along = segments.reshape(-1, 2), segments[:, 2:] - segments[:, :2]
+    length = np.hypot(*along.T)
+    a, b = cKDTree(ends).query_pairs(WIDEST_GAP_PX, output_type="ndarray").T
+    gap = ends[b] - ends[a]
+    width = np.hypot(*gap.T)
+    a, b = a // 2, b // 2
+    direction = along / length[:, None]
+    turn = np.abs(direction[a, 0] * direction[b, 1] - direction[a, 1] * direction[b, 0])
+    base = np.where((length[a] >= length[b])[:, None], direction[a], direction[b])
+    aside = np.abs(gap[:, 0] * base[:, 1] - gap[:, 1] * base[:, 0])
+    middles = (segments[b, :2] + segments[b, 2:] - segments[a, :2] - segments[a, 2:]) / 2
+    follow = np.abs((middles * base).sum(1)) > 0.45 * (length[a] + length[b])
+    goes_on = (a != b) & follow & (width <= GAP_SHARE * np.minimum(length[a], length[b])) & (aside <= PIECES_APART_PX)
+    return np.stack([a, b], axis=1)[goes_on & (turn <= np.sin(GAP_TURN_RAD))]
 
 
 def _belong_together(segments: np.ndarray, pairs: np.ndarray) -> np.ndarray:
