@@ -9,7 +9,7 @@ from scipy.sparse.csgraph import connected_components
 from board.vision.junctions import corner_distances, end_distances
 from board.vision.object_perspective import OwnPerspective, fit_own_perspective
 from board.vision.perspective import Perspective, VanishingPoint
-from board.vision.segment_weights import hatching_weights
+from board.vision.segment_weights import curve_weights, hatching_weights
 
 FARTHEST_STRAY_DEG = 14.0  # a line further off was not meant for that point
 MOST_EDGES = 24  # of one object: more is a thicket, not a box
@@ -19,7 +19,7 @@ FEWEST_SUPPORT = 6  # members that a point needs before a line can be said to mi
 WIDEST_INTERVAL = 0.04  # of the picture's height: an eye level less sure than this is held against nothing
 MOST_ROLL_DEG = 15.0
 TOUCH_SHARE = 0.012  # of the picture's diagonal
-SHORTEST_JUDGED, SHORTEST_STRAY = 0.03, 0.05  # of the diagonal: in an object, and alone
+SHORTEST_JUDGED, SHORTEST_STRAY = 0.03, 0.08  # of the diagonal: in an object, and alone
 POOR_SPREADS, POOR_DEG = 2.0, 1.5  # an edge that misses by more, in its own spreads and in degrees, may be wrong
 ENDS_PX = 0.8  # how sure a segment's ends are
 LEAST_ALONE = 0.6  # weight of a line that is no part of a hatching
@@ -97,7 +97,7 @@ class _View:
         self.runs_to = np.where(self.miss < ON_POINT_SHARE * stray_deg, self.nearest, -1)
         self.touch_px, self.distance = TOUCH_SHARE * diagonal, end_distances(segments)
         self.corner = corner_distances(segments)
-        alone = hatching_weights(segments) >= LEAST_ALONE
+        alone = (hatching_weights(segments) >= LEAST_ALONE) & (curve_weights(segments) == 1)
         self.length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
         self.length = self.length_px / diagonal
         near = self.level[self.nearest] & (self.miss <= FARTHEST_STRAY_DEG) & alone & (self.length >= SHORTEST_JUDGED)
