@@ -36,7 +36,6 @@ app.conf.update(
     broker_connection_retry_on_startup=True,
     broker_connection_max_retries=None,
     worker_enable_remote_control=False,
-    # What a large page left in the allocator goes back to the machine now and then.
-    worker_max_tasks_per_child=100,
+    # Children are kept: replacing one now and then held up its next job by 4 to 5 s, and large arrays go back to the machine anyway.
     worker_concurrency=settings.WORKER_PROCESSES,
 )

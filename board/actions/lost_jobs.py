@@ -28,7 +28,16 @@ PATIENCE_WITH_A_BACKLOG = 20
 def requeue_lost_jobs(now: datetime, *, when_failed: Callable[[Job], None] | None = None) -> int:
     """Rows whose worker was not heard of are queued again, or have failed when they were tried often enough."""
     silent = Job.objects.filter(state=RUNNING, heartbeat_at__lt=now - timedelta(seconds=settings.DEAD_AFTER_SECONDS))
-    return sum(retry_or_fail_job(job=job, reason=_reason(job), when_failed=when_failed) for job in silent)
+    return sum(_give_back(job, when_failed) for job in silent)
+
+
+def _give_back(job: Job, when_failed: Callable[[Job], None] | None) -> bool:
+    try:
+        return retry_or_fail_job(job=job, reason=_reason(job), when_failed=when_failed)
+    except Exception:
+        # One row that cannot be told of must not keep the others from being found.
+        logger.exception("Job %s could not be given back.", job.pk)
+        return False
 
 
 def _reason(job: Job) -> str:

@@ -1,8 +1,12 @@
-"""What Celery calls. Loaded by workers only; everybody else sends by name."""
+"""What Celery calls. Loaded by workers only; everybody else sends by name.
+
+OpenCV is loaded here, before the children are forked: they share it, and the first job of each does not wait for it.
+"""
 
 import os
 from typing import Any
 
+import cv2
 from celery.signals import worker_process_init
 
 from board.celery import RUN_JOB, app
@@ -22,6 +26,4 @@ def run_job_task(job_id: int) -> None:
 def be_one_of_several(**_: Any) -> None:
     """Each child works on one core, and none outlives a parent that was killed."""
     die_with_parent(os.getppid())
-    import cv2
-
     cv2.setNumThreads(1)

@@ -14,6 +14,7 @@ import pytest
 
 from board.embedded_broker.run_folder import socket_path
 from board.embedded_broker.server import answers
+from board.management.demo_people import sign_ins_as_text
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -117,7 +118,7 @@ def test_it_stops_all_that_it_started(serve: Callable[..., Served], tmp_path: Pa
     served = serve("--with-demo")
     children = served.wait_until_up()
     assert f"http://127.0.0.1:{served.port}/" in served.printed()
-    assert "teodor" in served.printed()
+    assert sign_ins_as_text() in served.printed()
     served.process.send_signal(signal.SIGINT)
     assert served.process.wait(20) == 0
     assert not [pid for pid in children if is_running(pid)]

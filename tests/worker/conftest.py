@@ -66,8 +66,10 @@ class Broker:
 
 
 @pytest.fixture
-def broker() -> Iterator[Broker]:
-    send_job_module._silent_until = 0.0
+def broker(monkeypatch: pytest.MonkeyPatch) -> Iterator[Broker]:
+    """With it, messages are really sent."""
+    monkeypatch.setattr("board.actions.jobs.send_job", send_job_module.send_job)
+    monkeypatch.setattr(send_job_module, "_silent_until", 0.0)
     broker = Broker()
     yield broker
     broker.stop()

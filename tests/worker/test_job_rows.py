@@ -128,6 +128,21 @@ def test_a_job_that_stops_its_worker_every_time_fails_with_a_reason(queue: Queue
 
 
 @pytest.mark.django_db
+def test_one_row_that_cannot_be_told_of_does_not_hold_up_the_others(queue: Queue, settings) -> None:
+    settings.MOST_TRIES = 1
+    first, second = (claimed(queue(f"check/{number}")) for number in range(2))
+    silent_for(first, seconds=60)
+    silent_for(second, seconds=60)
+
+    def tell(job: Job) -> None:
+        if job.pk == first.pk:
+            raise RuntimeError
+
+    assert requeue_lost_jobs(timezone.now(), when_failed=tell) == 1
+    assert [Job.objects.get(pk=job.pk).state for job in (first, second)] == ["running", "failed"]
+
+
+@pytest.mark.django_db
 def test_what_the_failure_tells_is_undone_with_it(queue: Queue, settings) -> None:
     settings.MOST_TRIES = 1
     job = claimed(queue("check/one"))

@@ -20,11 +20,6 @@ Queue = Callable[..., Job]
 pytestmark = pytest.mark.django_db(transaction=True)
 
 
-@pytest.fixture(autouse=True)
-def no_messages(monkeypatch) -> None:
-    monkeypatch.setattr("board.actions.jobs.send_job", lambda *, job_id: True)
-
-
 def run(job: Job, times: int = 1) -> Job:
     for _ in range(times):
         run_job(job.pk)
