@@ -1,1 +1,21 @@
-urlpatterns: list = []
+"""Addresses of the screens; those of the API are in `api.urls`."""
+
+from django.contrib import admin
+from django.urls import include, path
+from django.views.generic import RedirectView
+
+from board.screens.boards import boards
+from board.screens.desk import desk
+from board.screens.sign_in import SignIn, SignOut
+from board.screens.wall import wall
+
+urlpatterns = [
+    path("", RedirectView.as_view(pattern_name="boards")),
+    path("sign-in", SignIn.as_view(), name="sign-in"),
+    path("sign-out", SignOut.as_view(), name="sign-out"),
+    path("boards", boards, name="boards"),
+    path("boards/<int:board_id>", wall, name="wall"),
+    path("pages/<int:page_id>", desk, name="desk"),
+    path("api/v1/", include("api.urls")),
+    path("admin/", admin.site.urls),
+]

@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { ViewTransform } from "../../static/js/geometry/view_transform.js";
 
-const near = (got, wanted) => got.forEach((v, i) => assert.ok(Math.abs(v - wanted[i]) < 1e-9, `${got} is not ${wanted}`));
+const near = (got, wanted) => assert.ok(got.every((v, i) => Math.abs(v - wanted[i]) < 1e-9), `${got} is not ${wanted}`);
 const picture = { width: 1200, height: 1700 };
 const box = { width: 800, height: 600 };
 const views = [new ViewTransform(), new ViewTransform(0.25, 40, -7), ViewTransform.fit(picture, box, 20), new ViewTransform(8, -3000, -9000)];

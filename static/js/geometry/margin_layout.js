@@ -17,7 +17,7 @@ export function standInMargin(notes, { top = 0, bottom = Number.POSITIVE_INFINIT
   const latest = Math.max(top, bottom - needed);
   const slots = pooled(inOrder.map((note, i) => ({ wish: note.anchor - before[i], weight: note.weight ?? 1 })));
   const tops = new Map();
-  inOrder.forEach((note, i) => tops.set(note.id, Math.min(latest, Math.max(top, slots[i])) + before[i]));
+  for (const [i, note] of inOrder.entries()) tops.set(note.id, Math.min(latest, Math.max(top, slots[i])) + before[i]);
   const last = inOrder.at(-1);
   return { tops, bottom: last ? tops.get(last.id) + last.height : top };
 }

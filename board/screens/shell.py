@@ -1,0 +1,23 @@
+"""What every screen's page carries for its ES module: who is looking, at what, and what they may do. Numbers only, no HTML."""
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.db.models import Max
+
+from board.access import Seat, visible_events
+
+
+def name_of(user: AbstractBaseUser) -> str:
+    return user.get_full_name() or user.get_username()
+
+
+def shell_of(seat: Seat) -> dict:
+    board = seat.board
+    return {
+        "me": {"id": seat.user.pk, "name": name_of(seat.user)},
+        "board": {"id": board.pk, "title": board.title, "reading": board.reading},
+        "may": {
+            "write": seat.may_write, "draw": seat.may_draw, "review": seat.may_review, "run_board": seat.may_run_board,
+            "change_members": seat.may_change_members,
+        },
+        "last_event": visible_events(seat).aggregate(last=Max("number"))["last"] or 0,
+    }

@@ -1,0 +1,39 @@
+import { h, word } from "./h.js";
+
+let opened = 0;
+
+/**
+ * A sheet laid on the table. Escape and "Close" put it away; the focus returns to where it was.
+ * @param {string} title
+ * @param {(close: () => void, dialog: HTMLDialogElement) => any} content
+ * @param {{isWide?: boolean, onClose?: () => void}} [options]
+ */
+export function openDialog(title, content, { isWide = false, onClose } = {}) {
+  const from = /** @type {HTMLElement|null} */ (document.activeElement);
+  const id = `dialog-${++opened}`;
+  const dialog = h("dialog", { class: isWide ? "wide" : "", "aria-labelledby": id });
+  const close = () => dialog.close();
+  dialog.append(
+    h("div", { class: "dialog-head" }, h("h2", { id }, title), word("Close", close)),
+    h("div", { class: "dialog-body" }, content(close, dialog)),
+  );
+  dialog.addEventListener("close", () => {
+    dialog.remove();
+    onClose?.();
+    if (from?.isConnected) from.focus();
+  });
+  dialog.addEventListener("keydown", (event) => event.stopPropagation());
+  document.body.append(dialog);
+  dialog.showModal();
+  return dialog;
+}
+
+/** Asks before something that cannot be taken back lightly. */
+export function askFirst(title, text, yes, onYes) {
+  openDialog(title, (close) => [
+    h("p", {}, text),
+    h("div", { class: "buttons" },
+      h("button", { type: "button", class: "button first", onclick: () => { close(); onYes(); } }, yes),
+      h("button", { type: "button", class: "button", onclick: close }, "Leave it")),
+  ]);
+}

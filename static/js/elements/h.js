@@ -1,0 +1,53 @@
+/**
+ * Builds elements. Attributes only, never a style attribute: the content policy forbids it.
+ * @param {string} tag
+ * @param {Record<string, any>} [props] `on…` is a listener; false, null and undefined leave an attribute out
+ * @param {...any} children
+ * @returns {any}
+ */
+export function h(tag, props = {}, ...children) {
+  return fill(document.createElement(tag), props, children);
+}
+
+/** The same for SVG. */
+export function svg(tag, props = {}, ...children) {
+  return fill(document.createElementNS("http://www.w3.org/2000/svg", tag), props, children);
+}
+
+const PROPERTIES = new Set(["value", "checked", "disabled", "selected", "files"]);
+
+function fill(element, props, children) {
+  for (const [name, value] of Object.entries(props)) {
+    if (value === false || value === null || value === undefined) continue;
+    if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
+    else if (PROPERTIES.has(name)) element[name] = value;
+    else element.setAttribute(name, value === true ? "" : value);
+  }
+  element.append(...children.flat(3).filter((child) => child !== null && child !== undefined && child !== false));
+  return element;
+}
+
+/**
+ * Puts new content in place and gives the focus back to the element of the same `data-key`, with what was typed there.
+ * @param {Element} container
+ * @param {...any} children
+ */
+export function swap(container, ...children) {
+  const held = container.contains(document.activeElement) ? /** @type {any} */ (document.activeElement) : null;
+  const key = held?.dataset?.key;
+  const typed = held?.matches?.("textarea, input:not([type=checkbox], [type=radio])") ? [held.value, held.selectionStart, held.selectionEnd] : null;
+  container.replaceChildren(...children.flat(3).filter(Boolean));
+  if (!key) return;
+  const heir = container.querySelector(`[data-key="${CSS.escape(key)}"]`);
+  if (heir && typed) {
+    heir.value = typed[0];
+    heir.setSelectionRange?.(typed[1], typed[2]);
+  }
+  heir?.focus({ preventScroll: true });
+}
+
+/** A button whose words say what it does. */
+export const button = (words, onclick, props = {}) => h("button", { type: "button", class: "button", onclick, ...props }, words);
+
+/** The same inside a line of text. */
+export const word = (words, onclick, props = {}) => h("button", { type: "button", class: "word", onclick, ...props }, words);

@@ -1,0 +1,22 @@
+import { bounds } from "../geometry/page_space.js";
+import { svg } from "./h.js";
+
+/**
+ * One panel cut out of its page for a small picture: the page's own rendition, seen through a window.
+ * @param {{url: string, width_px: number, height_px: number}} rendition
+ * @param {[number, number][]} polygon page coordinates
+ */
+export function picturePart(rendition, polygon, props = {}) {
+  const [left, top, right, bottom] = bounds(polygon);
+  const [w, hgt] = [rendition.width_px, rendition.height_px];
+  return svg("svg", {
+    viewBox: [left * w, top * hgt, Math.max(1, (right - left) * w), Math.max(1, (bottom - top) * hgt)].map((v) => v.toFixed(1)).join(" "),
+    preserveAspectRatio: "xMidYMid meet", "aria-hidden": "true", ...props,
+  }, svg("image", { href: rendition.url, width: w, height: hgt }));
+}
+
+/** The smallest rendition that is at least `width_px` wide, or the largest there is. */
+export function renditionFor(renditions, widthPx) {
+  const rising = [...(renditions ?? [])].sort((a, b) => a.width_px - b.width_px);
+  return rising.find((one) => one.width_px >= widthPx) ?? rising.at(-1) ?? null;
+}

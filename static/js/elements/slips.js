@@ -1,0 +1,33 @@
+import { Problem } from "../api/http.js";
+import { h, word } from "./h.js";
+
+const SECONDS_A_SLIP_STAYS = 6;
+
+/** A short message at the foot of the table, read out by screen readers. */
+export function say(message, { isFault = false } = {}) {
+  const slip = h("div", { class: isFault ? "slip fault" : "slip" }, h("span", {}, message));
+  slip.append(word("Close", () => slip.remove()));
+  document.getElementById("slips")?.append(slip);
+  if (!isFault) setTimeout(() => slip.remove(), SECONDS_A_SLIP_STAYS * 1000);
+}
+
+/** For what the eye sees anyhow: read out only. */
+export function whisper(message) {
+  const slip = h("span", { class: "out-of-sight" }, message);
+  document.getElementById("slips")?.append(slip);
+  setTimeout(() => slip.remove(), 4000);
+}
+
+/** Does something with the server and says what stands against it. Gives back the answer, or undefined. */
+export async function attempt(doing, { done, onRefusal } = {}) {
+  try {
+    const answer = await doing();
+    if (done) say(done);
+    return answer ?? true;
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+    say(error.words, { isFault: true });
+    onRefusal?.(error);
+    return undefined;
+  }
+}

@@ -1,0 +1,51 @@
+import { followBoard } from "../api/live.js";
+import { State } from "./state.js";
+import { showBeside } from "./desk_beside.js";
+import { showDrawn } from "./desk_drawn.js";
+import { showAtHand } from "./desk_at_hand.js";
+import { helpDialog, listenOnDesk } from "./desk_keys.js";
+import { load, reloader } from "./desk_load.js";
+import { showNotes } from "./desk_notes.js";
+import { showPicture } from "./desk_picture.js";
+import { showStrip } from "./desk_strip.js";
+import { showTitleBlock } from "./desk_title_block.js";
+import { handleView } from "./desk_view.js";
+
+const at = (id) => document.getElementById(id);
+const shell = JSON.parse(at("shell").textContent);
+const wanted = new URLSearchParams(location.search);
+
+const state = new State({
+  ...shell,
+  pageId: shell.page,
+  page: null,
+  panels: [],
+  revisions: [],
+  revision: null,
+  shownRevision: null,
+  notes: [],
+  note: Number(wanted.get("note")) || null,
+  panel: null,
+  draft: null,
+  overlays: { panels: true, notes: true },
+  showsClosed: false,
+  pins: false,
+  view: null,
+  isMoved: false,
+  box: { width: 0, height: 0 },
+  isLoaded: false,
+});
+
+handleView(state, at("view"));
+showPicture(state, at("picture"));
+showDrawn(state, at("drawn"));
+showStrip(state, at("strip"));
+showNotes(state, { sheet: at("sheet"), view: at("view"), list: at("notes"), leaders: at("leaders") });
+showAtHand(state, at("at-hand"));
+showBeside(state, at("beside"));
+showTitleBlock(state, at("title-block"));
+listenOnDesk(state, at("view"));
+at("help").addEventListener("click", helpDialog);
+
+followBoard(shell.board.id, shell.last_event, reloader(state));
+load(state);

@@ -1,0 +1,62 @@
+import { sendHeld } from "../api/notes.js";
+import { button, h, swap } from "../elements/h.js";
+import { attempt } from "../elements/slips.js";
+import { count } from "../elements/words.js";
+import { beginDraft } from "./desk_draft.js";
+import { heldNotes, isClosed, panelsShown } from "./desk_facts.js";
+import { load } from "./desk_load.js";
+import { wholePage, zoomBy } from "./desk_view.js";
+import { movesDialog } from "./moves_dialog.js";
+
+/** The ledge under the picture: what one can do right now, in words. */
+export function showAtHand(state, ledge) {
+  state.on(["page", "panel", "overlays", "showsClosed", "pins", "notes", "revision", "panels", "draft"], (known) => {
+    swap(ledge, h("div", { class: "ledge" }, ...writing(state), h("span", { class: "ledge-space" }), ...looking(state)));
+    ledge.hidden = !known.page && !known.isLoaded && !known.revision;
+  });
+}
+
+function writing(state) {
+  const { known } = state;
+  if (!known.may.write) return [];
+  const panel = panelsShown(known).find((one) => one.id === known.panel);
+  const held = heldNotes(known);
+  return [
+    known.revision && panel && button(`Note on panel ${panel.order}`, () => noteOnPanel(state), { "data-key": "note-on-panel" }),
+    button("Note on the page", () => beginDraft(state, { region: null, scope: "page" }), { "data-key": "note-on-page" }),
+    known.revision && button("Pin by touch", () => state.set({ pins: !known.pins }),
+      { "data-key": "pins", class: "button for-touch", "aria-pressed": String(known.pins), title: "On: a finger draws the region. Off: a finger moves the page." }),
+    known.page && (known.draws || known.may.review) && button(known.may.review ? "Sign off or send back …" : "Hand in …",
+      () => movesDialog("pages", known.page, state), { "data-key": "moves" }),
+    held.length > 0 && button(`Send ${count(held.length, "held note")}`, () => sendAll(state), { class: "button first", "data-key": "send-held" }),
+  ].filter(Boolean);
+}
+
+function looking(state) {
+  const { known } = state;
+  const closed = known.notes.filter(isClosed).length;
+  const toggle = (words, isOn, set, key) => button(words, set, { class: "button plain", "aria-pressed": String(isOn), "data-key": key });
+  const overlay = (name) => () => state.set({ overlays: { ...known.overlays, [name]: !known.overlays[name] } });
+  return [
+    toggle("Panels", known.overlays.panels, overlay("panels"), "show-panels"),
+    toggle("Marks", known.overlays.notes, overlay("notes"), "show-marks"),
+    closed > 0 && toggle(`${closed} closed`, known.showsClosed, () => state.set({ showsClosed: !known.showsClosed }), "show-closed"),
+    button("−", () => zoomBy(state, 1 / 1.4), { class: "button plain", "aria-label": "Smaller", "data-key": "smaller" }),
+    button("+", () => zoomBy(state, 1.4), { class: "button plain", "aria-label": "Larger", "data-key": "larger" }),
+    button("Whole page", () => wholePage(state), { class: "button plain", "data-key": "whole" }),
+  ].filter(Boolean);
+}
+
+/** Begins a note on the panel at hand, its region the panel itself; arrow keys can make it smaller. */
+export function noteOnPanel(state) {
+  const panel = panelsShown(state.known).find((one) => one.id === state.known.panel);
+  if (panel) beginDraft(state, { region: { polygon: panel.polygon } });
+  else beginDraft(state, { region: null, scope: "page" });
+  requestAnimationFrame(() => document.querySelector('[data-key="draft-body"]')?.focus());
+}
+
+export async function sendAll(state) {
+  const sent = await attempt(() => sendHeld(state.known.board.id));
+  if (!sent) return;
+  await load(state, ["notes", "page"]);
+}

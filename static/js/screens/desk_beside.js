@@ -1,0 +1,102 @@
+import { referencesOf } from "../api/boards.js";
+import { changePage, changePanel, measureAgain, tieStill, untieStill } from "../api/pages.js";
+import { openDialog } from "../elements/dialog.js";
+import { field, form } from "../elements/field.js";
+import { button, h, swap, word } from "../elements/h.js";
+import { renditionFor } from "../elements/picture_part.js";
+import { attempt } from "../elements/slips.js";
+import { movesDialog } from "./moves_dialog.js";
+import { panelsShown } from "./desk_facts.js";
+import { load } from "./desk_load.js";
+
+/** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
+export function showBeside(state, beside) {
+  state.on(["page", "panels", "panel", "revision"], (known) => {
+    if (!known.page) return;
+    const panel = panelsShown(known).find((one) => one.id === known.panel);
+    swap(beside, ...(panel ? panelWords(panel, state) : pageWords(state)));
+  });
+}
+
+function pageWords(state) {
+  const { known } = state;
+  const rows = known.panels.map((panel) => h("li", {},
+    h("h3", {}, `Panel ${panel.order}`), words(panel.happens), words(panel.said, "said")));
+  return [
+    h("h2", {}, "Words of the page"),
+    h("div", {}, words(known.page.happens) ?? h("p", { class: "quiet" }, "Nothing is written yet. What happens on this page?"), words(known.page.said, "said")),
+    known.may.write && word("Write", () => writeDialog("What happens on this page", known.page, (fields) => changePage(known.page, fields), state), { "data-key": "write-page" }),
+    h("ol", { class: "panel-words" }, rows),
+  ].filter(Boolean);
+}
+
+function panelWords(panel, state) {
+  const { known } = state;
+  const row = panel.row;
+  const again = () => load(state, ["panels", "revision", "notes"]);
+  return [
+    h("h2", {}, `Panel ${panel.order}`),
+    row && h("div", {}, words(row.happens) ?? h("p", { class: "quiet" }, "Nothing is written for this panel yet."), words(row.said, "said")),
+    row && known.may.write && word("Write", () => writeDialog(`Panel ${panel.order}`, row, (fields) => changePanel(row, fields), state), { "data-key": "write-panel" }),
+    row && stillOf(row, panel, state),
+    ...notMeasured(panel, known),
+    ...(row?.left_alone_by ?? []).map((check) => h("p", { class: "small" }, `${labelOf(check, known)} leaves this panel alone. `,
+      (known.draws || known.may.review) && word("Measure it again", () => attempt(() => measureAgain(row, check)).then(again)))),
+    row && (known.may.review || (known.draws && row.sent_back_to)) &&
+      button(row.sent_back_to ? "This panel is sent back …" : "Send this panel back …", () => movesDialog("panels", row, state), { "data-key": "panel-moves" }),
+  ].filter(Boolean);
+}
+
+const words = (text, kind = "happens") => (text ? h("p", { class: `words ${kind}` }, text) : null);
+
+function writeDialog(title, row, change, state) {
+  openDialog(title, (close) => form({}, async ({ happens, said }) => {
+    if (!(await attempt(() => change({ happens, said }), { onRefusal: () => load(state, ["page", "panels"]) }))) return;
+    close();
+    load(state, ["page", "panels"]);
+  },
+    field("What happens", h("textarea", { name: "happens", rows: "4", value: row.happens })),
+    field("What is said", h("textarea", { name: "said", rows: "4", value: row.said }), "One line each, as NAME: words, CAPTION: words or SFX: word."),
+    h("div", { class: "buttons" }, h("button", { class: "button first" }, "Keep it"))));
+}
+
+function stillOf(row, panel, state) {
+  const { may } = state.known;
+  const rendition = renditionFor(row.still?.renditions, 500);
+  const again = () => load(state, ["panels"]);
+  return h("figure", { class: "still" },
+    rendition && h("img", { src: rendition.url, width: rendition.width_px, height: rendition.height_px, alt: row.still.title }),
+    row.still && h("figcaption", { class: "small quiet" }, row.still.title),
+    may.draw || may.review ? h("div", { class: "buttons" },
+      word(row.still ? "Another still" : "Tie a still", () => stillDialog(row, panel, state), { "data-key": "tie" }),
+      row.still && word("Untie", () => attempt(() => untieStill(row)).then(again), { "data-key": "untie" })) : null);
+}
+
+function stillDialog(row, panel, state) {
+  openDialog(`A still for panel ${panel.order}`, (close) => {
+    const list = h("ul", { class: "reference-list" });
+    attempt(() => referencesOf(state.known.board.id)).then((references) => {
+      const choose = (one) => attempt(() => tieStill(row, one.id)).then(() => {
+        close();
+        load(state, ["panels"]);
+      });
+      const rows = (references ?? []).filter((one) => one.state === "ready").map((one) => {
+        const rendition = renditionFor(one.renditions, 300);
+        return h("li", { class: "reference" }, rendition && h("img", { src: rendition.url, width: rendition.width_px, height: rendition.height_px, alt: "" }),
+          button(one.title, () => choose(one)));
+      });
+      list.replaceChildren(...(rows.length ? rows : [h("li", { class: "quiet" }, "No references yet. Add one on the Wall.")]));
+    });
+    return list;
+  }, { isWide: true });
+}
+
+const labelOf = (check, { revision }) => revision?.checks?.find((one) => one.check === check)?.label ?? check;
+
+/** What a check could not measure in this panel, and why: silence is not a pass. */
+function notMeasured(panel, { revision }) {
+  return (revision?.checks ?? []).flatMap((check) => {
+    const reason = check.numbers?.not_measured?.[String(panel.id)];
+    return reason ? [h("p", { class: "small quiet" }, `${check.label}: not measured. ${reason}`)] : [];
+  });
+}

@@ -1,0 +1,70 @@
+import { changeNote, pinNote } from "../api/notes.js";
+import { newKey } from "../api/http.js";
+import { dropDraft, keepDraft, readDraft } from "../elements/drafts.js";
+import { attempt, say } from "../elements/slips.js";
+import { middleOf } from "../geometry/page_space.js";
+import { panelAt } from "./desk_facts.js";
+import { load } from "./desk_load.js";
+
+const draftKey = ({ pageId }) => `page ${pageId}`;
+
+/** Begins a note; words that were typed before and not sent are taken up again. */
+export function beginDraft(state, fields) {
+  const { known } = state;
+  if (!known.may.write) return say("Your seat on this board is a reader's: you can read notes, not write them.");
+  const earlier = known.draft && !known.draft.note ? known.draft : readDraft(draftKey(known));
+  const draft = { tone: "try", body: "", scope: "region", region: null, key: newKey(), ...plain(earlier), ...fields };
+  state.set({ draft: { ...draft, revision: known.revision?.id ?? null, scopeWords: placeWords(known, draft) }, note: null });
+  return undefined;
+}
+
+const plain = (earlier) => (earlier ? { tone: earlier.tone, body: earlier.body } : {});
+
+export function editNote(state, note) {
+  const draft = { note, tone: note.tone, body: note.body, region: note.here?.region ?? note.region, scope: note.scope };
+  state.set({ draft: { ...draft, scopeWords: placeWords(state.known, draft) } });
+}
+
+export function changeDraft(state, fields) {
+  const draft = { ...state.known.draft, ...fields };
+  draft.scopeWords = placeWords(state.known, draft);
+  // Typing must not draw the editor anew: only a moved region is told to the screen.
+  if ("region" in fields) state.set({ draft });
+  else Object.assign(state.known.draft, draft);
+  if (!draft.note) keepDraft(draftKey(state.known), { tone: draft.tone, body: draft.body });
+}
+
+export function endDraft(state) {
+  const { draft } = state.known;
+  if (draft && !draft.note && !draft.body.trim()) dropDraft(draftKey(state.known));
+  state.set({ draft: null });
+}
+
+export async function sendDraft(state, isHeld) {
+  const { draft, pageId, revision } = state.known;
+  if (!draft.body.trim()) return say("Write what you want to say first.", { isFault: true });
+  const note = await attempt(() => (draft.note ? changed(draft) : pinNote(pageId, fieldsOf(draft, isHeld, revision), draft.key)),
+    { done: draft.note ? "Changed." : isHeld ? "Held: only you see it until you send it." : "Pinned." });
+  if (!note) return undefined;
+  if (!draft.note) dropDraft(draftKey(state.known));
+  state.set({ draft: null, note: note.id });
+  return load(state, ["notes", "page"]);
+}
+
+function changed({ note, body, tone, region }) {
+  const moved = JSON.stringify(region) !== JSON.stringify(note.here?.region ?? note.region);
+  return changeNote(note, moved && region ? { body, tone, region } : { body, tone });
+}
+
+function fieldsOf(draft, held, revision) {
+  const fields = { body: draft.body.trim(), tone: draft.tone, held };
+  if (!draft.region) return { ...fields, scope: draft.scope === "spread" ? "spread" : "page" };
+  return { ...fields, region: draft.region, revision: revision?.id };
+}
+
+function placeWords(known, { region, scope }) {
+  if (!region) return scope === "spread" ? "On the whole spread." : "On the page as a whole.";
+  const panel = panelAt(known, middleOf(region));
+  const what = "point" in region ? "A spot" : "A region";
+  return panel ? `${what} in panel ${panel.order}.` : `${what} outside the panels.`;
+}

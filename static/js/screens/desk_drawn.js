@@ -1,0 +1,62 @@
+import { drawEvidence } from "../elements/evidence.js";
+import { svg } from "../elements/h.js";
+import { cropMarks, outline, registerMark } from "../geometry/crop_marks.js";
+import { bounds } from "../geometry/page_space.js";
+import { evidenceOn, isClosed, notesListed, panelsShown, regionOn } from "./desk_facts.js";
+import { toScreen } from "./desk_picture.js";
+
+/** Everything that is drawn over the picture: panels, the marks that hold regions, the evidence of the note at hand, a draft's region. */
+export function showDrawn(state, surface) {
+  state.on(["view", "box", "revision", "panels", "notes", "note", "panel", "draft", "overlays", "showsClosed", "page"], (known) => {
+    if (!known.view || !known.revision) return surface.replaceChildren();
+    const at = toScreen(known);
+    const box = [0, 0, known.box.width, known.box.height];
+    surface.replaceChildren(
+      ...(known.overlays.panels ? panelsShown(known).flatMap((panel) => drawPanel(panel, known, at)) : []),
+      ...(known.overlays.notes ? notesListed(known).map((note) => drawHold(note, known, at)).filter(Boolean) : []),
+      ...drawNoteAtHand(known, at, box),
+      ...(known.draft?.region ? [drawMark(known.draft.region, at, "hold is-draft")] : []),
+    );
+  });
+}
+
+function drawPanel(panel, known, at) {
+  const isAtHand = panel.id === known.panel;
+  const points = panel.polygon.map(at);
+  const parts = [svg("path", { class: isAtHand ? "panel is-at-hand" : "panel", d: outline(points) })];
+  if (panel.row?.sent_back_to) parts.push(svg("path", { class: "panel is-sent-back", d: outline(points) }));
+  return parts;
+}
+
+function drawHold(note, known, at) {
+  const region = regionOn(note, known);
+  if (!region || note.id === known.note) return null;
+  const kind = note.source === "measured" ? "is-measured" : "is-person";
+  return drawMark(region, at, `hold ${kind}${isClosed(note) ? " is-closed" : ""}`);
+}
+
+function drawNoteAtHand(known, at, box) {
+  const note = known.notes.find((one) => one.id === known.note);
+  if (!note) return [];
+  const region = regionOn(note, known);
+  const kind = note.source === "measured" ? "is-measured" : "is-person";
+  return [
+    ...(region ? [drawMark(region, at, `hold ${kind} is-at-hand`)] : []),
+    ...drawEvidence(evidenceOn(note, known)?.marks, at, box).filter(Boolean),
+  ];
+}
+
+/** Crop marks around an outline, a register mark at a point. */
+export function drawMark(region, at, className) {
+  const d = "point" in region ? registerMark(at(region.point)) : cropMarks(boxOnScreen(region, at));
+  return svg("g", { class: className }, svg("path", { class: "under", d }), svg("path", { class: "over", d }));
+}
+
+/** left, top, right, bottom of a region on the screen. */
+export function boxOnScreen(region, at) {
+  if ("point" in region) {
+    const [x, y] = at(region.point);
+    return [x - 7, y - 7, x + 7, y + 7];
+  }
+  return bounds(region.polygon.map(at));
+}

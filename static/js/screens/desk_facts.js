@@ -1,0 +1,56 @@
+/** Questions about what the Desk knows; no element is touched here. */
+import { bounds, contains, middleOf } from "../geometry/page_space.js";
+
+/** Where a note stands on the revision that is shown; null for a note on the page as a whole or on a revision not shown. */
+export function regionOn(note, { page, revision }) {
+  if (!revision) return null;
+  if (revision.id === page.current_revision?.id && note.here) return note.here.region;
+  return note.revision === revision.id ? note.region : null;
+}
+
+/** The finding's own drawing, where it belongs to the revision that is shown. */
+export const evidenceOn = (note, { revision }) =>
+  note.finding && (note.finding.revision === revision?.id || !note.finding.revision) ? note.finding.geometry : null;
+
+export const isClosed = (note) => ["settled", "stet", "gone"].includes(note.state);
+
+/** The panels of the revision shown, in reading order, each with its words. */
+export function panelsShown({ revision, panels }) {
+  const known = new Map(panels.map((panel) => [panel.id, panel]));
+  return (revision?.panels ?? [])
+    .map((shape) => ({ ...known.get(shape.id), ...shape, row: known.get(shape.id) }))
+    .sort((a, b) => a.order - b.order);
+}
+
+/** The smallest panel over a point of the page: an inset lies over the panel around it. */
+export function panelAt(known, point) {
+  const holding = panelsShown(known).filter((panel) => contains(panel.polygon, point));
+  const size = ([left, top, right, bottom]) => (right - left) * (bottom - top);
+  return holding.sort((a, b) => size(bounds(a.polygon)) - size(bounds(b.polygon)))[0] ?? null;
+}
+
+/** The notes that are listed: closed ones only when asked for, or when one of them is at hand. */
+export function notesListed(known) {
+  const shown = known.notes.filter((note) => known.showsClosed || !isClosed(note) || note.id === known.note);
+  return [...shown].sort((a, b) => placeOf(a, known) - placeOf(b, known) || a.id - b.id);
+}
+
+/** Reading order: notes on the page first, then by panel, then from top to bottom. */
+function placeOf(note, known) {
+  const region = regionOn(note, known);
+  const order = note.panel_order ?? (region ? 500 : 0);
+  return order * 1000 + (region ? middleOf(region)[1] * 999 : 0);
+}
+
+export const heldNotes = ({ notes, me }) => notes.filter((note) => note.state === "held" && note.author?.id === me.id);
+
+/** The next note that waits for somebody, after the one at hand. */
+export function nextOpen(known, step = 1) {
+  const open = notesListed(known).filter((note) => ["open", "answered"].includes(note.state));
+  const at = open.findIndex((note) => note.id === known.note);
+  return open.length ? open[(at + step + open.length) % open.length] : null;
+}
+
+/** Checks of the shown revision that are still at work. */
+export const atWork = ({ revision }) =>
+  (revision?.checks ?? []).filter((check) => check.state === "queued" || check.state === "running");

@@ -1,0 +1,48 @@
+import { h, swap } from "../elements/h.js";
+import { picturePart, renditionFor } from "../elements/picture_part.js";
+import { toneMark } from "../elements/tone_mark.js";
+import { panelsShown } from "./desk_facts.js";
+import { showPanel, wholePage } from "./desk_view.js";
+
+const PART_PX = 1000;
+
+/** The panels as a strip in reading order; each is the page's own picture seen through a window. */
+export function showStrip(state, strip) {
+  state.on(["revision", "panels", "panel", "notes"], (known) => {
+    const panels = panelsShown(known);
+    strip.hidden = false;
+    swap(strip, h("ol", {}, [wholeItem(state), ...panels.map((panel) => panelItem(panel, state))]),
+      known.revision && !panels.length && h("p", { class: "quiet small" }, stripWords(known.revision)));
+  });
+}
+
+function stripWords(revision) {
+  const check = revision.checks?.find((one) => one.check === "panels");
+  if (check?.state === "not_measured") return check.reason;
+  return revision.state === "refused" ? revision.reason : "Looking for the panels …";
+}
+
+const wholeItem = (state) => h("li", {}, h("button", {
+  type: "button", class: "strip-panel is-whole", "data-key": "strip-whole", "aria-pressed": String(!state.known.panel),
+  onclick: () => {
+    state.set({ panel: null });
+    wholePage(state);
+  },
+}, "Whole page"));
+
+function panelItem(panel, state) {
+  const { known } = state;
+  const rendition = renditionFor(known.revision.renditions, PART_PX);
+  const open = known.notes.filter((note) => note.panel === panel.id && note.state === "open");
+  const people = open.filter((note) => note.source === "person").length;
+  return h("li", {}, h("button", {
+    type: "button", class: "strip-panel", "data-key": `strip-${panel.id}`, "aria-pressed": String(known.panel === panel.id),
+    onclick: () => showPanel(state, panel),
+  },
+    rendition && picturePart(rendition, panel.polygon, { class: "strip-part" }),
+    h("span", { class: "strip-foot" },
+      h("span", { class: "out-of-sight" }, "Panel "), h("span", { class: "figure" }, String(panel.order)),
+      people > 0 && h("span", { class: "strip-count is-person" }, toneMark("try"), String(people), h("span", { class: "out-of-sight" }, " open notes")),
+      open.length > people && h("span", { class: "strip-count is-measured" }, toneMark("measured"), String(open.length - people), h("span", { class: "out-of-sight" }, " measured")),
+      panel.row?.sent_back_to && h("span", { class: "strip-count is-person" }, "sent back"))));
+}

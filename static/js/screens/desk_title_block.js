@@ -1,0 +1,73 @@
+import { bringBack, withdraw } from "../api/pages.js";
+import { askFirst } from "../elements/dialog.js";
+import { choice } from "../elements/field.js";
+import { button, h, swap, word } from "../elements/h.js";
+import { stageWord } from "../elements/stage_mark.js";
+import { attempt } from "../elements/slips.js";
+import { WAITS, nameOf, when } from "../elements/words.js";
+import { dropFiles } from "../gestures/drop_file.js";
+import { atWork } from "./desk_facts.js";
+import { load } from "./desk_load.js";
+import { uploadDialog } from "./upload_dialog.js";
+
+/** The title block, as on a drawing's own sheet: stage, revision, what is measured, and the moves. */
+export function showTitleBlock(state, block) {
+  const reload = () => load(state);
+  state.on(["page", "revision", "revisions"], (known) => {
+    if (!known.page) return;
+    swap(block, stageCell(state, reload), revisionCell(state), checksCell(known));
+  });
+  dropFiles(document.body, (files) => state.known.draws && state.known.page && uploadDialog(state.known.page, reload, files[0]));
+}
+
+const cell = (title, ...children) => h("div", { class: "cell" }, h("h2", { class: "cell-title" }, title), ...children);
+
+function stageCell({ known }, reload) {
+  const { page, draws } = known;
+  return cell("Stage", h("p", {}, stageWord(page.stage)), h("p", { class: "quiet small" }, WAITS[page.waits_for],
+    page.panels_sent_back > 0 && `, ${page.panels_sent_back} of its panels sent back`),
+    draws && h("div", { class: "buttons" }, button("Upload a picture", () => uploadDialog(page, reload), { "data-key": "upload" })));
+}
+
+function revisionCell(state) {
+  const { page, revision, revisions, may, draws } = state.known;
+  if (!revisions.length) return cell("Revision", h("p", { class: "quiet" }, "none yet"));
+  const label = (one) => `${one.number}, ${one.stage}${one.alternate === page.chosen_alternate ? "" : `, alternate ${one.alternate}`}${one.withdrawn_at ? ", withdrawn" : ""}${one.state === "refused" ? ", refused" : ""}`;
+  const pick = choice([...revisions].sort((a, b) => b.number - a.number).map((one) => [one.id, label(one)]), revision?.id, {
+    "aria-label": "Revision shown", "data-key": "revision",
+    onchange: () => {
+      state.set({ shownRevision: Number(pick.value) });
+      load(state, ["revision"]);
+    },
+  });
+  const isOlder = revision && revision.id !== page.current_revision?.id;
+  return cell("Revision", pick,
+    revision && h("p", { class: "quiet small" }, `${nameOf(revision.uploaded_by)}, ${when(revision.uploaded_at)}`),
+    isOlder && h("p", { class: "small" }, "Not the page's own picture now. ", word("Show that", () => {
+      state.set({ shownRevision: null });
+      load(state, ["revision"]);
+    }, { "data-key": "show-current" })),
+    revision?.state === "refused" && h("p", { class: "fault small" }, revision.reason),
+    revision && h("p", { class: "small buttons" },
+      h("a", { href: revision.file, download: "" }, "The file itself"),
+      (draws || may.review) && withdrawal(revision, state)));
+}
+
+function withdrawal(revision, state) {
+  const again = () => load(state);
+  if (revision.withdrawn_at) return word("Bring it back", () => attempt(() => bringBack(revision.id), { done: "It is shown again." }).then(again), { "data-key": "bring-back" });
+  return word("Withdraw", () => askFirst("Withdraw this revision?", "It is kept, and no longer shown; the one before it is the page's picture again. You can bring it back.", "Withdraw it",
+    () => attempt(() => withdraw(revision.id), { done: "Withdrawn." }).then(() => {
+      state.set({ shownRevision: null });
+      again();
+    })), { "data-key": "withdraw" });
+}
+
+function checksCell(known) {
+  const checks = known.revision?.checks ?? [];
+  const busy = atWork(known).length;
+  const says = { queued: "waits", running: "at work …", done: "measured", not_measured: "not measured", failed: "failed" };
+  return cell("Measured", known.revision?.state === "received" ? h("p", { class: "quiet" }, "The picture is being read …") : null,
+    h("ul", { class: "checks small", "aria-live": "polite", "aria-busy": String(busy > 0) }, checks.map((check) =>
+      h("li", { "data-state": check.state }, h("span", {}, check.label), h("span", { class: "quiet", title: check.reason || "" }, says[check.state] ?? check.state)))));
+}

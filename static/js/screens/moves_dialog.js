@@ -1,0 +1,72 @@
+import { move, readMoves } from "../api/pages.js";
+import { openDialog } from "../elements/dialog.js";
+import { choice, field } from "../elements/field.js";
+import { h } from "../elements/h.js";
+import { attempt } from "../elements/slips.js";
+import { STAGES } from "../elements/words.js";
+import { load } from "./desk_load.js";
+
+const WORDS = { "hand-in": "Hand in", "sign-off": "Sign off", "send-back": "Send back" };
+const DONE = { "hand-in": "Handed in.", "sign-off": "Signed off.", "send-back": "Sent back." };
+const MEANS = {
+  "hand-in": "Tells the reviewer that it is ready to be read.",
+  "sign-off": "The next stage begins; after the final, it is finished.",
+  "send-back": "To be drawn again; what you write becomes a must note.",
+};
+
+/** The moves of a page or of one panel: those that can be made, and for the others what stands against them. @param {"pages"|"panels"} kind */
+export function movesDialog(kind, row, state) {
+  const name = kind === "pages" ? `Page ${row.numbers.join("-")}` : `Panel ${row.order}`;
+  openDialog(name, (close, dialog) => {
+    const body = h("div", { class: "dialog-body", "aria-busy": "true" });
+    attempt(() => readMoves(kind, row.id)).then((answer) => {
+      if (!answer) return close();
+      body.setAttribute("aria-busy", "false");
+      return body.replaceChildren(...content(answer, { kind, row, state, close, dialog }));
+    });
+    return body;
+  });
+}
+
+function content({ moves, open }, desk) {
+  const why = h("textarea", { name: "why", rows: "3" });
+  const stage = desk.kind === "pages" ? desk.row.stage : desk.state.known.page.stage;
+  const mine = moves.map((one) => further(one, stage)).filter(({ refusal }) => !["not-an-artist", "not-a-reviewer"].includes(refusal?.code));
+  const stages = mine.find((one) => one.move === "send-back")?.stages ?? upTo(stage);
+  const to = choice(stages.map((one) => [one, one]), stages.at(-1));
+  return [
+    h("p", {}, openWords(open)),
+    field("A word with it (if you like)", why),
+    mine.some((one) => one.move === "send-back" && !one.refusal) && field("Sent back to the stage", to),
+    h("ul", { class: "rows" }, mine.map((one) => moveRow(one, desk, () => ({ why: why.value.trim(), to_stage: to.value })))),
+  ].filter(Boolean);
+}
+
+const upTo = (stage) => STAGES.slice(0, STAGES.indexOf(stage) + 1);
+
+/** What the artist has already can still be sent back further: to an earlier stage. */
+function further(one, stage) {
+  const earlier = upTo(stage).slice(0, -1);
+  const goesFurther = one.move === "send-back" && one.refusal?.code === "not-handed-in" && earlier.length > 0;
+  return goesFurther ? { ...one, refusal: null, stages: earlier } : one;
+}
+
+function openWords({ must, other, answered }) {
+  const parts = [must && `${must} must`, other && `${other} other`].filter(Boolean).join(" and ");
+  const first = parts ? `Still open: ${parts}.` : "No note is open.";
+  return answered ? `${first} Answered and not settled: ${answered}.` : first;
+}
+
+function moveRow({ move: name, refusal }, desk, fields) {
+  const id = `why-not-${name}`;
+  const make = async () => {
+    const { why, to_stage } = fields();
+    const body = { move: name, ...(why ? { why } : {}), ...(name === "send-back" ? { to_stage } : {}) };
+    const made = await attempt(() => move(desk.kind, desk.row, body), { done: DONE[name], onRefusal: () => load(desk.state) });
+    desk.close();
+    if (made) load(desk.state);
+  };
+  return h("li", {},
+    h("span", {}, h("strong", {}, WORDS[name]), h("span", { class: "quiet small block", id }, refusal ? refusal.reason : MEANS[name])),
+    h("button", { type: "button", class: refusal ? "button" : "button first", disabled: Boolean(refusal), "aria-describedby": id, onclick: make }, WORDS[name]));
+}

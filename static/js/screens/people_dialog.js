@@ -1,0 +1,56 @@
+import { addMember, changeMember, membersOf, removeMember } from "../api/boards.js";
+import { openDialog } from "../elements/dialog.js";
+import { boxes, field, form, ticked } from "../elements/field.js";
+import { button, h, swap, word } from "../elements/h.js";
+import { attempt } from "../elements/slips.js";
+import { nameOf } from "../elements/words.js";
+
+const ROLES = [
+  ["editor", "editor"], ["artist", "artist"], ["student", "student"], ["instructor", "instructor"], ["reader", "reader"],
+];
+
+/** Who has a seat on this board, and with which roles. */
+export function peopleDialog({ known }) {
+  openDialog("People on this board", () => {
+    const list = h("ul", { class: "rows" });
+    const show = async () => {
+      const members = await attempt(() => membersOf(known.board.id));
+      if (members) swap(list, ...members.map((member) => memberRow(member, known.may, show)));
+    };
+    show();
+    return [list, known.may.change_members && newMember(known.board.id, show)];
+  });
+}
+
+function memberRow(member, may, show) {
+  const row = h("li", { "data-key": `member-${member.id}`, tabindex: "-1" },
+    h("span", {}, h("strong", {}, nameOf(member.user)), ` ${member.roles.join(", ")}`));
+  if (may.change_members) {
+    row.append(
+      word("Roles", () => row.replaceChildren(rolesOf(member, show)), { "aria-label": `Roles of ${nameOf(member.user)}` }),
+      word("Remove", () => attempt(() => removeMember(member.id), { done: `${nameOf(member.user)} has no seat any more. What they wrote stays.` }).then(show),
+        { "aria-label": `Remove ${nameOf(member.user)}` }));
+  }
+  return row;
+}
+
+function rolesOf(member, show) {
+  const element = form({}, () => attempt(() => changeMember(member.id, ticked(element, "roles"))).then(show),
+    boxes(`Roles of ${nameOf(member.user)}`, "roles", ROLES, member.roles),
+    h("div", { class: "buttons" }, h("button", { class: "button first" }, "Save"), button("Leave it", show)));
+  return element;
+}
+
+function newMember(board, show) {
+  const element = form({}, async ({ username }) => {
+    const added = await attempt(() => addMember(board, username.trim(), ticked(element, "roles")), { done: `${username} has a seat.` });
+    if (!added) return;
+    element.reset();
+    show();
+  },
+    h("h3", {}, "Give a seat"),
+    field("Signs in as", h("input", { name: "username", required: true, autocomplete: "off", autocapitalize: "none" })),
+    boxes("Roles", "roles", ROLES, ["reader"]),
+    h("div", { class: "buttons" }, h("button", { class: "button" }, "Give a seat")));
+  return element;
+}

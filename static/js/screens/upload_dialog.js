@@ -1,0 +1,62 @@
+import { newKey } from "../api/http.js";
+import { upload } from "../api/upload.js";
+import { openDialog } from "../elements/dialog.js";
+import { choice, field, form } from "../elements/field.js";
+import { h } from "../elements/h.js";
+import { say } from "../elements/slips.js";
+import { STAGES } from "../elements/words.js";
+import { dropFiles } from "../gestures/drop_file.js";
+
+const TYPES = ".png,.jpg,.jpeg,.webp,.tif,.tiff,.ora,image/png,image/jpeg,image/webp,image/tiff,image/openraster";
+
+/** A new revision of a page: a file, its stage, and if wanted the letter of another try. */
+export function uploadDialog(page, done, file = null) {
+  openDialog(`A picture for page ${page.numbers.join("-")}`, (close) => uploadForm(page, close, done, file));
+}
+
+function uploadForm(page, close, done, dropped) {
+  let chosen = dropped;
+  const name = h("p", { class: "hint", role: "status" }, dropped ? dropped.name : "PNG, JPEG, WebP, TIFF or OpenRaster. The file itself is kept untouched.");
+  const input = h("input", { type: "file", accept: TYPES, required: !dropped, onchange: () => take(input.files[0]) });
+  const take = (file) => {
+    chosen = file ?? chosen;
+    name.textContent = chosen?.name ?? "";
+    if (chosen) input.required = false;
+  };
+  const bar = h("progress", { max: "1", value: 0, hidden: true, "aria-label": "Upload" });
+  const letters = ["A", "B", "C", "D", "E"];
+  const element = form({}, (values) => send(page, chosen, values, { bar, close, done, element }),
+    field("Picture", input), name,
+    h("div", { class: "pair" },
+      field("Stage", choice(STAGES.map((stage) => [stage, stage]), page.stage, { name: "stage" }),
+        "A picture for another stage is kept there and moves nothing."),
+      field("Alternate", choice(letters.map((letter) => [letter, letter]), page.chosen_alternate, { name: "alternate" }),
+        "Another try at this page: give it another letter; none is lost.")),
+    field("Minutes spent (if you like)", h("input", { name: "minutes_spent", type: "number", min: "0", max: "100000", inputmode: "numeric" })),
+    bar,
+    h("div", { class: "buttons" }, h("button", { class: "button first" }, "Upload")));
+  dropFiles(element, (files) => take(files[0]));
+  return element;
+}
+
+/** Pressed again after a broken line, the same key makes sure that it arrives once. */
+async function send(page, file, values, { bar, close, done, element }) {
+  if (!file) return;
+  element.dataset.sendKey = element.dataset.sendFor === file.name + values.stage + values.alternate ? element.dataset.sendKey : newKey();
+  element.dataset.sendFor = file.name + values.stage + values.alternate;
+  const submit = element.querySelector(".first");
+  submit.disabled = true;
+  bar.hidden = false;
+  try {
+    await upload(`/pages/${page.id}/revisions`, { ...values, image: file }, {
+      key: element.dataset.sendKey, onProgress: (part) => { bar.value = part; },
+    });
+    close();
+    say(`${file.name} is uploaded. What is measured on it comes in by itself.`);
+    done();
+  } catch (problem) {
+    say(problem.words ?? String(problem), { isFault: true });
+    bar.hidden = true;
+    submit.disabled = false;
+  }
+}

@@ -1,0 +1,63 @@
+import { h } from "../elements/h.js";
+import { renditionFor } from "../elements/picture_part.js";
+import { stageWord } from "../elements/stage_mark.js";
+import { toneTally } from "../elements/tone_mark.js";
+import { WAITS } from "../elements/words.js";
+import { dropFiles } from "../gestures/drop_file.js";
+import { uploadDialog } from "./upload_dialog.js";
+
+const THUMB_PX = 420;
+
+/** One page on the Wall: its picture, its stage in its own line, what is open on it, what it waits for. */
+export function wallPage(page, state, reload, side) {
+  const { known } = state;
+  const numbers = page.numbers.join("-");
+  const leaf = h("article", { class: `leaf ${side}`, "data-stage": page.stage, "data-page": page.id },
+    h("a", { class: "leaf-link", href: `/pages/${page.id}`, "data-key": `page-${page.id}` },
+      pictureOf(page, known.row),
+      h("span", { class: "leaf-number" }, h("span", { class: "out-of-sight" }, "Page "), h("span", { class: "figure" }, numbers))),
+    h("div", { class: "leaf-foot" },
+      h("p", { class: "leaf-stage" }, stageWord(page.stage), h("span", { class: "quiet" }, WAITS[page.waits_for])),
+      tallyOf(page)));
+  if (mayUpload(page, known)) {
+    dropFiles(leaf, (files) => uploadDialog(page, reload, files[0]));
+    leaf.querySelector(".leaf-foot").append(uploadButton(page, reload, numbers));
+  }
+  return leaf;
+}
+
+const mayUpload = (page, { may, me }) => may.draw && (may.review || may.run_board || page.drawn_by?.id === me.id);
+
+function uploadButton(page, reload, numbers) {
+  return h("button", { type: "button", class: "word small", "data-key": `upload-${page.id}`, onclick: () => uploadDialog(page, reload) },
+    "Upload", h("span", { class: "out-of-sight" }, ` to page ${numbers}`));
+}
+
+function pictureOf(page, row) {
+  const revision = page.current_revision;
+  const rendition = renditionFor(revision?.renditions, THUMB_PX * (page.is_spread ? 2 : 1));
+  const shape = rendition ? [rendition.width_px, rendition.height_px] : blankShape(page, row);
+  if (rendition) {
+    return h("img", {
+      class: "leaf-picture", src: rendition.url, width: shape[0], height: shape[1], loading: "lazy", decoding: "async",
+      alt: `Page ${page.numbers.join(" and ")}, ${revision.stage}`, draggable: "false",
+    });
+  }
+  return h("span", { class: "leaf-picture is-empty" }, h("span", { class: "quiet" }, emptyWords(revision)));
+}
+
+function emptyWords(revision) {
+  if (!revision) return "nothing drawn yet";
+  return revision.state === "refused" ? "the last upload was refused" : "being read …";
+}
+
+const blankShape = (page, row) => [(row?.trim_width_mm ?? 148) * (page.is_spread ? 2 : 1), row?.trim_height_mm ?? 210];
+
+function tallyOf(page) {
+  const rest = [
+    page.answered_notes > 0 && h("span", {}, `${page.answered_notes} answered`),
+    page.panels_sent_back > 0 && h("span", { class: "sent-back" }, `${page.panels_sent_back} sent back`),
+  ];
+  const parts = [...toneTally(page.open_notes), ...rest.filter(Boolean)];
+  return h("p", { class: "tally small" }, parts.length ? parts : h("span", { class: "quiet" }, "nothing open"));
+}
