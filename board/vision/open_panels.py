@@ -3,10 +3,12 @@
 import cv2
 import numpy as np
 
+from board.vision.convex_polygons import polygon_area, shared_area
 from board.vision.panel_pieces import PieceScale
 
 LEAST_AREA = 0.025  # of the picture: less is lettering, a page number, a sound word
 LEAST_SIDE = 0.055  # of the longer side
+MOST_SHARED = 0.3  # with framed panels: more than that is what sticks out around them
 REACH = 0.03  # of the longer side: parts nearer than twice this belong together
 TIER_REACH = 0.15  # of the width: and within a tier, parts nearer than this
 
@@ -16,7 +18,8 @@ def find_open_panels(content: np.ndarray, frames: list[np.ndarray], scale: Piece
     left_over = content & ~_covered(content.shape, frames, round(0.008 * scale.longer_px))
     boxes = _part_boxes(left_over, scale)
     groups = _joined(boxes, frames, scale)
-    return [_corners(box) for box in groups if _is_panel(box, scale)]
+    corners = [_corners(box) for box in groups if _is_panel(box, scale)]
+    return [box for box in corners if sum(shared_area(box, frame) for frame in frames) <= MOST_SHARED * polygon_area(box)]
 
 
 def _covered(shape: tuple[int, int], frames: list[np.ndarray], margin_px: int) -> np.ndarray:

@@ -96,10 +96,10 @@ def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | 
     best, best_share = None, 0.0
     for line in lines + _slot_lines(piece, page, scale, least):
         chord = chord_of(hull, line.normal, line.offset)
-        if chord is None or not _parts_both_sides(piece, line, scale):
+        if chord is None:
             continue
         share = _gutter_share(piece, line, chord, page, scale)
-        if share > best_share:
+        if share > best_share and _parts_both_sides(piece, line, scale):
             best, best_share = line, share
     return best
 

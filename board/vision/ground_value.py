@@ -1,0 +1,74 @@
+"""Which grey value the ground of a page has, and how far it strays."""
+
+import cv2
+import numpy as np
+
+from board.vision.even_light import rim_of
+
+# Neither antialiasing nor the noise of a scan is drawing; from trials on pages and on drawn layouts, no source.
+LEAST_TOLERANCE = 6
+MOST_TOLERANCE = 24
+TONED = (8, 240)  # between black and white
+
+
+def ground_value(gray: np.ndarray) -> tuple[int, float]:
+    """Value and tolerance: the value that every side of the picture shows most, or, where panels bleed off, that of the gutters."""
+    rim = rim_of(gray)
+    counts = np.bincount(rim, minlength=256).astype(float)
+    shares = np.convolve(counts, np.ones(2 * LEAST_TOLERANCE + 1), "same") / rim.size
+    value = int(shares.argmax())
+    if _least_side_share(gray, value) < 0.4 or TONED[0] < value < TONED[1]:
+        small = gray[::3, ::3]
+        value = max(_candidates(shares), key=lambda level: _likelihood(level, shares, small))
+    near = rim[np.abs(rim.astype(int) - value) <= LEAST_TOLERANCE + 3].astype(float)
+    if near.size < 0.05 * rim.size:
+        return value, LEAST_TOLERANCE
+    middle = float(np.median(near))
+    spread = 1.4826 * float(np.median(np.abs(near - middle)))
+    return round(middle), float(np.clip(4 * spread + LEAST_TOLERANCE, LEAST_TOLERANCE, MOST_TOLERANCE))
+
+
+def _least_side_share(gray: np.ndarray, level: int) -> float:
+    """The share of this value along that side of the picture which shows least of it."""
+    sides = gray[0], gray[-1], gray[:, 0], gray[:, -1]
+    return min(float(np.mean(np.abs(side.astype(np.int16) - level) <= LEAST_TOLERANCE)) for side in sides)
+
+
+def _candidates(shares: np.ndarray, most: int = 3) -> list[int]:
+    """White, black and the values that the rim shows most, each well apart from the others."""
+    found = [255, 0]
+    left = shares.copy()
+    for _ in range(most):
+        level = int(left.argmax())
+        left[max(0, level - 20) : level + 21] = 0
+        found.append(level)
+    return found
+
+
+def _likelihood(level: int, shares: np.ndarray, small: np.ndarray) -> float:
+    """A score by trials: how much of the rim and of the gutters has this value, and that paper mostly is white.
+
+    A toned ground has to show at every side of the page: one panel that bleeds off fills much of a rim too.
+    """
+    rim = _least_side_share(small, level) if TONED[0] < level < TONED[1] else shares[level]
+    return rim + 6 * _share_of_strips(small, level) + (0.1 if level == 255 else 0.0)
+
+
+def _share_of_strips(small: np.ndarray, level: int) -> float:
+    """Share of a picture that is long thin strips of this value, however they lie: gutters."""
+    mask = (np.abs(small.astype(np.int16) - level) <= LEAST_TOLERANCE).astype(np.uint8)
+    long = max(8, round(0.2 * max(small.shape)))
+    wide = max(3, round(0.05 * max(small.shape)))
+    # OpenCV takes what lies beyond the picture as set in an erosion, so a strip along the edge would count as wide.
+    padded = cv2.copyMakeBorder(mask, wide, wide, wide, wide, cv2.BORDER_CONSTANT, value=0)
+    areas = cv2.morphologyEx(padded, cv2.MORPH_OPEN, np.ones((wide, wide), np.uint8))[wide:-wide, wide:-wide]
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(mask & ~areas & 1, connectivity=4)
+    lengths, counts = stats[:, 2:4].max(axis=1), stats[:, 4]
+    # A strip fills a narrow stretch along its length; the ragged rest around an area winds about and is thinner.
+    is_strip = (lengths >= long) & (counts >= 1.5 * lengths)
+    is_strip[0] = False
+    strips = is_strip[labels].astype(np.uint8)
+    beside = (cv2.dilate(strips, np.ones((7, 7), np.uint8)) > 0) & (mask == 0)
+    # A gutter ends at an edge; a band of a gradient goes over into the next value.
+    sharp = float(np.mean(np.abs(small[beside].astype(np.int16) - level) > 3 * LEAST_TOLERANCE)) if beside.any() else 0.0
+    return float(strips.mean()) * sharp * sharp
