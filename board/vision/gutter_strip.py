@@ -90,8 +90,8 @@ def _largest_of_each(bins: np.ndarray, values: np.ndarray) -> np.ndarray:
 
 
 def _profiles(paper: np.ndarray, ends: tuple[np.ndarray, np.ndarray], normal: np.ndarray, reach: int) -> np.ndarray:
-    """`paper` across the line, one row a pixel along it; columns run from `reach` inside to `reach` outside of it."""
-    count = max(2, round(float(np.hypot(*(ends[1] - ends[0])))))
+    """`paper` across the line, one row for every two pixels along it; columns run from `reach` inside to `reach` outside of it."""
+    count = max(2, round(float(np.hypot(*(ends[1] - ends[0]))) / 2))
     along = ends[0] + np.linspace(0, 1, count)[:, None] * (ends[1] - ends[0])
     points = along[:, None] + np.arange(-reach, reach + 1)[None, :, None] * normal
     x, y = np.floor(points[..., 0]).astype(int), np.floor(points[..., 1]).astype(int)

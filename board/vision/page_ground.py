@@ -43,10 +43,9 @@ def reached_from_edge(paper: np.ndarray) -> np.ndarray:
 def _slots(enclosed: np.ndarray) -> np.ndarray:
     """The parts of `enclosed` (bool (H, W)) that are long and nowhere wider than a gutter."""
     longer = max(enclosed.shape)
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(enclosed.astype(np.uint8), connectivity=4)
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(enclosed.astype(np.uint8), connectivity=4)
     reach = cv2.distanceTransform(enclosed.astype(np.uint8), cv2.DIST_L2, 3)
-    widest = np.zeros(count)
-    np.maximum.at(widest, labels[reach > 0], reach[reach > 0])
-    is_slot = (stats[:, 2:4].max(axis=1) >= SLOT_LENGTH * longer) & (widest <= SLOT_WIDTH / 2 * longer)
+    is_slot = stats[:, 2:4].max(axis=1) >= SLOT_LENGTH * longer
+    is_slot[np.unique(labels[reach > SLOT_WIDTH / 2 * longer])] = False
     is_slot[0] = False
     return is_slot[labels]

@@ -42,6 +42,8 @@ def outline_of(piece: Piece, scale: PieceScale) -> PanelOutline:
         if polygon_area(clipped) >= (1 - MOST_STICKING_OUT) * polygon_area(hull):
             polygon = clipped
             sides.append(line)
+    # A side that another one cut off belonged to what sticks out.
+    sides = [line for line in sides if float((polygon @ line.normal).max()) >= _outer_offset(line) - scale.line_tolerance_px]
     framed = sum(line.support for line in sides if line.support >= LEAST_SIDE * float(np.ptp(hull @ line.along)))
     corner = np.array([piece.left, piece.top], float)
     polygon = _plain(polygon + corner, 0.0015 * scale.longer_px)

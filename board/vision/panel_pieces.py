@@ -154,19 +154,19 @@ def _open_ends(piece: Piece, line: FrameLine, chord: Chord, page: PageGround, sc
     run = chord[1] - chord[0]
     length = float(np.hypot(*run))
     run = run / max(length, 1e-9)
-    steps = np.arange(-0.008 * scale.longer_px, 0.05 * length + 0.012 * scale.longer_px)
+    steps = np.arange(-0.008 * scale.longer_px, 0.01 * length + 0.01 * scale.longer_px)
     corner = np.array([piece.left, piece.top], float)
     asides = np.arange(1, round(2 * scale.line_tolerance_px) + 2)
     count = 0
     for end, inward in ((chord[0], run), (chord[1], -run)):
         ways = corner + end + asides[:, None, None] * line.normal + steps[None, :, None] * inward
-        count += any(_blocked_px(page.ground, way) <= 1 for way in ways)
+        count += bool((_blocked_px(page.ground, ways) <= 1).any())
     return count
 
 
-def _blocked_px(mask: np.ndarray, points: np.ndarray) -> int:
-    """How many of the points (N, 2) do not lie on `mask`; outside of the picture counts as on it."""
-    x, y = np.floor(points).astype(int).T
+def _blocked_px(mask: np.ndarray, ways: np.ndarray) -> np.ndarray:
+    """For each way of points, (M, N, 2), how many do not lie on `mask`; outside of the picture counts as on it."""
+    x, y = np.floor(ways[..., 0]).astype(int), np.floor(ways[..., 1]).astype(int)
     beyond = (x < 0) | (y < 0) | (x >= mask.shape[1]) | (y >= mask.shape[0])
     on = mask[np.clip(y, 0, mask.shape[0] - 1), np.clip(x, 0, mask.shape[1] - 1)]
-    return int((~(on | beyond)).sum())
+    return (~(on | beyond)).sum(axis=1)
