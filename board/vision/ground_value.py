@@ -17,7 +17,7 @@ def ground_value(gray: np.ndarray) -> tuple[int, float]:
     counts = np.bincount(rim, minlength=256).astype(float)
     shares = np.convolve(counts, np.ones(2 * LEAST_TOLERANCE + 1), "same") / rim.size
     value = int(shares.argmax())
-    if _least_side_share(gray, value) < 0.4 or TONED[0] < value < TONED[1]:
+    if least_side_share(gray, value) < 0.4 or TONED[0] < value < TONED[1]:
         small = gray[::3, ::3]
         value = max(_candidates(shares), key=lambda level: _likelihood(level, shares, small))
     near = rim[np.abs(rim.astype(int) - value) <= LEAST_TOLERANCE + 3].astype(float)
@@ -28,7 +28,7 @@ def ground_value(gray: np.ndarray) -> tuple[int, float]:
     return round(middle), float(np.clip(4 * spread + LEAST_TOLERANCE, LEAST_TOLERANCE, MOST_TOLERANCE))
 
 
-def _least_side_share(gray: np.ndarray, level: int) -> float:
+def least_side_share(gray: np.ndarray, level: int) -> float:
     """The share of this value along that side of the picture which shows least of it."""
     sides = gray[0], gray[-1], gray[:, 0], gray[:, -1]
     return min(float(np.mean(np.abs(side.astype(np.int16) - level) <= LEAST_TOLERANCE)) for side in sides)
@@ -50,7 +50,7 @@ def _likelihood(level: int, shares: np.ndarray, small: np.ndarray) -> float:
 
     A toned ground has to show at every side of the page: one panel that bleeds off fills much of a rim too.
     """
-    rim = _least_side_share(small, level) if TONED[0] < level < TONED[1] else shares[level]
+    rim = least_side_share(small, level) if TONED[0] < level < TONED[1] else shares[level]
     return rim + 6 * _share_of_strips(small, level) + (0.1 if level == 255 else 0.0)
 
 

@@ -6,6 +6,8 @@ import cv2
 import numpy as np
 
 from board.vision.convex_polygons import polygon_area, shared_area
+from board.vision.even_light import rim_of
+from board.vision.ground_value import least_side_share
 from board.vision.inset_panels import find_insets, has_ring
 from board.vision.open_panels import find_open_panels
 from board.vision.page_ground import PageGround, find_ground
@@ -14,6 +16,8 @@ from board.vision.panel_pieces import PieceScale, find_pieces
 from board.vision.reading_order import order_panels
 
 WORK_SIDE_PX = 1400
+LEAST_SHEET = 0.5  # of the picture that a sheet of paper on a scanner's bed fills
+LEAST_PAPER_EDGE = 0.7  # of each of its edges that is bare paper
 
 
 @dataclass(frozen=True)
@@ -54,6 +58,25 @@ def _reduced(gray: np.ndarray) -> np.ndarray:
 
 
 def _find(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
+    polygons, framed = _find_on_ground(small, scale)
+    if framed == [True] and polygon_area(polygons[0]) >= LEAST_SHEET * scale.area_px:
+        return _find_on_sheet(small, polygons[0], scale) or (polygons, framed)
+    return polygons, framed
+
+
+def _find_on_sheet(small: np.ndarray, sheet: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]] | None:
+    """Looks again where the one "panel" is a sheet of paper on the dark bed of a scanner; None where it is a panel after all."""
+    inset = 0.015 * scale.longer_px
+    left, top = np.ceil(sheet.min(axis=0) + inset).astype(int)
+    right, bottom = np.floor(sheet.max(axis=0) - inset).astype(int)
+    paper = small[top:bottom, left:right]
+    if paper.size == 0 or least_side_share(paper, int(np.median(rim_of(paper)))) < LEAST_PAPER_EDGE:
+        return None
+    polygons, framed = _find_on_ground(paper, scale)
+    return ([polygon + (left, top) for polygon in polygons], framed) if framed.count(True) > 1 else None
+
+
+def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
     page = find_ground(small)
     outlines = [outline_of(piece, scale) for piece in find_pieces(page, scale)]
     outlines = _free_standing([outline for outline in outlines if outline.framed], page, scale)

@@ -108,6 +108,16 @@ def test_a_page_painted_up_to_its_edges_is_one_panel():
     assert overlap(panel, np.array([[0, 0], [700, 0], [700, 1000], [0, 1000]]), gray.shape) > 0.97
 
 
+@pytest.mark.parametrize("bed", [10, 60])
+def test_a_sheet_on_the_dark_bed_of_a_scanner_is_no_panel(bed):
+    drawn = draw_layout(2, LayoutStyle(border="wobbly"))
+    gray = np.full((drawn.gray.shape[0] + 90, drawn.gray.shape[1] + 70), bed, np.uint8)
+    gray[40:-50, 30:-40] = drawn.gray
+    layout = find_panels(gray)
+    true_panels = [panel + (30, 40) for panel in drawn.panels]
+    assert len(layout.panels) == len(true_panels) == len(matches(true_panels, layout.panels, gray.shape, 0.9))
+
+
 @pytest.mark.parametrize("value", [0, 128, 255])
 @pytest.mark.parametrize("shape", [(1, 1), (2, 900), (600, 400)])
 def test_a_blank_page_has_no_panel(value, shape):
