@@ -35,11 +35,8 @@ def fit_homography(votes: PatchVotes, extent: tuple[int, int], slack_px: float, 
 
 
 def misses(votes: PatchVotes, H: np.ndarray) -> np.ndarray:
-    """How far H leaves each patch from where it voted to be, in px, by the vote's own say (N,)."""
-    if len(votes) == 0:
-        return np.zeros(0)
-    miss = votes.centre + votes.shift - cv2.perspectiveTransform(votes.centre[None], H)[0]
-    return np.sqrt(np.einsum("ni,nij,nj->n", miss, votes.say, miss))
+    """What H leaves each patch off by, in px (N, 2)."""
+    return votes.centre + votes.shift - cv2.perspectiveTransform(votes.centre[None], H)[0] if len(votes) else np.zeros((0, 2))
 
 
 def _to_unit(extent) -> np.ndarray:

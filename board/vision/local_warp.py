@@ -55,7 +55,7 @@ def still(extent: tuple[float, float]) -> LocalWarp:
     return LocalWarp(extent, np.zeros((rows, cols, 2)))
 
 
-def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent, slack_px: float, first_slack_px: float) -> LocalWarp:
+def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent, slack_px, first_slack_px) -> LocalWarp:
     """The smooth field that carries points `at` (N, 2) by `shift` (N, 2), each by the say and likeness of its vote.
 
     As in `fit_homography`, votes that no smooth field can follow are discounted.
@@ -68,15 +68,10 @@ def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent,
     basis = np.einsum("nr,nc->nrc", down, across).reshape(len(at), -1)
     calm = _bending(rows, cols) * STIFFNESS + np.eye(rows * cols) * CLING
     for slack in np.geomspace(first_slack_px, slack_px, 5):
-        weight = votes.worth / (1 + (local_misses(at, votes, shift, warp) / slack) ** 2) ** 2
+        miss = shift - warp.at(at)
+        weight = votes.worth / (1 + np.einsum("ni,nij,nj->n", miss, votes.say, miss) / slack**2) ** 2
         warp = LocalWarp(extent, _solve(basis, votes.say * weight[:, None, None], shift, calm).reshape(rows, cols, 2))
     return warp
-
-
-def local_misses(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, warp: LocalWarp) -> np.ndarray:
-    """How far the field leaves each point from where its vote wants it, in px, by the vote's own say (N,)."""
-    miss = shift - warp.at(at)
-    return np.sqrt(np.einsum("ni,nij,nj->n", miss, votes.say, miss))
 
 
 def _bending(rows: int, cols: int) -> np.ndarray:

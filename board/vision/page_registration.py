@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 
 from board.vision.local_warp import LocalWarp, still
-from board.vision.registration_pyramid import align
+from board.vision.registration_pyramid import UNSURE, align
 
 
 @dataclass(frozen=True, eq=False)
@@ -14,7 +14,8 @@ class PageRegistration:
     """The map from one revision to the next, as it is stored with the newer one.
 
     `size_before`, `size_after`: (width, height) in px; `H_before_to_after` (3, 3) in continuous pixels of both pictures.
-    `quality` 0..1: the share of the drawing that lies on its counterpart; near 0 the map is only the scaling of one sheet to the other.
+    `local` adds small shifts in px of after. `quality` 0..1: the share of the drawing that is brought onto its counterpart; at 0
+    nothing was found in common, and the map is only the scaling of one sheet to the other.
     """
 
     size_before: tuple[int, int]
@@ -37,6 +38,7 @@ class PageRegistration:
             "size_before": list(self.size_before),
             "size_after": list(self.size_after),
             "H_before_to_after": self.H_before_to_after.tolist(),
+            "local_shifts": self.local.nodes.tolist(),
             "quality": self.quality,
         }
 
@@ -46,6 +48,7 @@ class PageRegistration:
             tuple(numbers["size_before"]),
             tuple(numbers["size_after"]),
             np.array(numbers["H_before_to_after"], float),
+            LocalWarp(tuple(numbers["size_after"]), np.array(numbers["local_shifts"], float)),
             float(numbers["quality"]),
         )
 
@@ -62,6 +65,6 @@ def register_pages(before: np.ndarray, after: np.ndarray) -> PageRegistration:
             raise ValueError("Registration takes two gray pictures, uint8 (H, W).")
     sizes = before.shape[::-1], after.shape[::-1]
     alignment = align(before, after)
-    if alignment is None or alignment.agreement < 0.15:
+    if alignment is None or alignment.agreement < UNSURE:
         return PageRegistration(*sizes, np.diag([sizes[1][0] / sizes[0][0], sizes[1][1] / sizes[0][1], 1.0]), still(sizes[1]), 0.0)
     return PageRegistration(*sizes, alignment.H_before_to_after, alignment.local, alignment.agreement)

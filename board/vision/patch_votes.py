@@ -12,6 +12,8 @@ BARE_PATCH = 0.004
 # A straight line fixes a patch across it, hardly along it: the weak direction keeps this share of the strong one's say.
 ALONG_A_LINE = 0.02
 
+DOUBT = 2.0
+
 
 @dataclass(frozen=True)
 class PatchVotes:
@@ -31,6 +33,15 @@ class PatchVotes:
     def worth(self) -> np.ndarray:
         """What each vote counts (N,): a good likeness, and more where no other place in reach comes near it."""
         return self.likeness * np.maximum(self.likeness - self.runner_up, 0)
+
+    def agreement(self, miss: np.ndarray, tolerance_px: float) -> float:
+        """The share, 0..1, of the patches that lie where they belong, miss (N, 2) being what they are off by.
+
+        A patch counts by how well it is fixed in both directions, since a plain line fits in many places by chance; two full
+        patches' worth of doubt keep a nearly bare page from being sure.
+        """
+        fixed = np.linalg.eigvalsh(self.say)[:, 0]
+        return float(fixed @ (np.hypot(*miss.T) < tolerance_px)) / (float(fixed.sum()) + DOUBT)
 
     def __len__(self) -> int:
         return len(self.centre)
