@@ -4,8 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from board.vision.page_ground import PageGround
+
 WIDEST = 0.03  # of the longer side of the page; wider than that it is no gutter. From trials, no source.
-MOST_SLANT = 0.06
+MOST_SLANT = 0.25  # of the side that a gutter ends on, against square
+EVEN = 0.06  # a slant up to this is the wobble of the hand
 NARROWEST_PX = 2.5  # the grain of a tone that is near the ground's value gives runs as short as this
 
 
@@ -13,27 +16,29 @@ NARROWEST_PX = 2.5  # the grain of a tone that is near the ground's value gives 
 class GutterStrip:
     """`share` of the line's way that has both flanks; `near` and `far` are the offsets of the lines along them.
 
-    `repeats` where the next run of paper on one side is about as wide: boards, bars or stairs and no gutter.
+    `open_share` is how much of the way is ground. `repeats` where the next run of paper on one side is about as wide: boards,
+    bars or stairs and no gutter.
     """
 
     share: float
     near: float
     far: float
+    open_share: float
     repeats: bool
 
 
-NO_STRIP = GutterStrip(0.0, 0.0, 0.0, False)
+NO_STRIP = GutterStrip(0.0, 0.0, 0.0, 0.0, False)
 
 
-def measure_strip(paper: np.ndarray, ends: tuple[np.ndarray, np.ndarray], normal: np.ndarray, offset: float, longer_px: float,
+def measure_strip(page: PageGround, ends: tuple[np.ndarray, np.ndarray], normal: np.ndarray, offset: float, longer_px: float,
                   tolerance_px: float) -> GutterStrip:
     """The gutter at or just beyond the line normal . p = offset, between two points of that line.
 
-    paper: bool (H, W). ends: two points (2,). Everything in px of that picture.
+    ends: two points (2,). Everything in px of that picture.
     """
     slack = round(2 * tolerance_px) + 2
     reach = 2 * round(WIDEST * longer_px) + 2 * slack  # room for the next run beside the gutter
-    rows = _profiles(paper, ends, normal, reach)
+    rows = _profiles(page.paper, ends, normal, reach)
     run = _nearest_runs(rows, reach, slack)
     if run is None or len(run[0]) < 0.3 * len(rows):
         return NO_STRIP
@@ -48,7 +53,9 @@ def measure_strip(paper: np.ndarray, ends: tuple[np.ndarray, np.ndarray], normal
     chosen = rows[places[aligned]]
     repeats = any(_repeats(side, start, far[aligned] - near[aligned])
                   for side, start in ((chosen, far[aligned]), (chosen[:, ::-1], rows.shape[1] - 1 - near[aligned])))
-    return GutterStrip(float(aligned.sum()) / len(rows), *flanks, repeats)
+    middles = np.round((near[aligned] + far[aligned]) / 2).astype(int)
+    on_ground = _profiles(page.ground, ends, normal, reach)[places[aligned], middles]
+    return GutterStrip(float(aligned.sum()) / len(rows), *flanks, float(on_ground.sum()) / len(rows), repeats)
 
 
 def _repeats(rows: np.ndarray, flank: np.ndarray, widths: np.ndarray) -> bool:
@@ -80,12 +87,14 @@ def count_crossed_ends(mask: np.ndarray, normal: np.ndarray, flanks: tuple[float
         places, ends = _largest_of_each(bins, way[beside])
         if len(places) < 5:
             continue
-        if abs(np.polyfit(places, ends, 1)[0]) > MOST_SLANT:  # where the side slants, what sticks out of it does not show
+        slope, start = np.polyfit(places, ends, 1)
+        if abs(slope) > MOST_SLANT:  # where the side slants much, what sticks out of it does not show
             continue
-        level = np.median(ends)
+        if abs(slope) < EVEN:
+            slope, start = 0.0, float(np.median(ends))
         for flank in (near, far):
             on_it = np.abs(across - flank) <= reach
-            count += bool(on_it.any()) and bool(way[on_it].max() - level >= least_px)
+            count += bool(on_it.any()) and bool((way[on_it] - slope * across[on_it] - start).max() >= least_px)
     return int(count)
 
 

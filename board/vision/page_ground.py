@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
+from board.vision.bare_edge import bare_edge
 from board.vision.even_light import even_light
 from board.vision.ground_value import ground_value
 
@@ -31,13 +32,12 @@ def find_ground(gray: np.ndarray) -> PageGround:
 
 
 def reached_from_edge(paper: np.ndarray) -> np.ndarray:
-    """The part of `paper` (bool (H, W)) that hangs together with the edge of the picture."""
+    """The part of `paper` (bool (H, W)) that hangs together with the bare stretches of the picture's edge."""
     _, labels = cv2.connectedComponents(paper.astype(np.uint8), connectivity=4)
-    rim = np.concatenate([labels[0], labels[-1], labels[:, 0], labels[:, -1]])
-    on_rim = np.zeros(labels.max() + 1, bool)
-    on_rim[rim] = True
-    on_rim[0] = False
-    return on_rim[labels]
+    at_edge = np.zeros(labels.max() + 1, bool)
+    at_edge[labels[bare_edge(paper)]] = True
+    at_edge[0] = False
+    return at_edge[labels]
 
 
 def _slots(enclosed: np.ndarray) -> np.ndarray:

@@ -11,7 +11,9 @@ from board.vision.gutter_strip import count_crossed_ends, measure_strip
 from board.vision.page_ground import PageGround
 
 LEAST_SUPPORT = 0.45  # of a cut has to run along the side of a panel; or else
-LEAST_FLANKS = (0.85, 0.6, 0.3)  # of a cut has to lie between two flanks where none, one or both ends of the gutter are open
+LEAST_BOTH_OPEN = 0.3  # of a cut has to lie between two flanks where both ends of the gutter are open
+LEAST_ONE_OPEN = 0.6  # where one is, or none but the gutter is ground
+LEAST_CLOSED = 0.85  # where strokes that stick out close it
 
 Chord = tuple[np.ndarray, np.ndarray]
 
@@ -128,14 +130,16 @@ def _gutter_share(piece: Piece, line: FrameLine, chord: Chord, page: PageGround,
     corner = np.array([piece.left, piece.top], float)
     ends = chord[0] + corner, chord[1] + corner
     offset = line.offset + float(corner @ line.normal) + 2
-    strip = measure_strip(page.paper, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
-    if strip.share < LEAST_FLANKS[open_ends] or (strip.repeats and open_ends < 2):
+    strip = measure_strip(page, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
+    if open_ends == 2:
+        return strip.share if strip.share >= LEAST_BOTH_OPEN else 0.0
+    if open_ends == 1 and strip.share >= LEAST_ONE_OPEN and not strip.repeats:
+        return strip.share
+    least = LEAST_ONE_OPEN if strip.open_share >= LEAST_ONE_OPEN else LEAST_CLOSED
+    if strip.share < least or (strip.repeats and strip.open_share < LEAST_ONE_OPEN):
         return 0.0
-    if open_ends == 0:
-        flanks = strip.near - float(corner @ line.normal), strip.far - float(corner @ line.normal)
-        if count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px) < 2:
-            return 0.0
-    return strip.share
+    flanks = strip.near - float(corner @ line.normal), strip.far - float(corner @ line.normal)
+    return strip.share if count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px) >= 2 else 0.0
 
 
 def _parts_both_sides(piece: Piece, line: FrameLine, scale: PieceScale) -> bool:
