@@ -25,24 +25,6 @@ def queue_renditions(*, revision: Revision) -> Job:
     )
 
 
-def queue_carrying(*, revision: Revision) -> Job | None:
-    """Notes pinned on the revision before are carried onto this one, once its panels are known."""
-    before = revision_before(revision)
-    if before is None:
-        return None
-    return queue_job(
-        board=revision.page.board, kind="carry-notes", key=f"carry-notes/revision/{revision.pk}", revision=revision,
-        inputs={"before": before.pk, "panels": panels_as_input(revision), "panels_before": panels_as_input(before)},
-    )
-
-
-def revision_before(revision: Revision) -> Revision | None:
-    older = Revision.objects.filter(
-        page_id=revision.page_id, panel_id=revision.panel_id, state=READY, withdrawn_at__isnull=True, number__lt=revision.number
-    )
-    return older.order_by("-number").first()
-
-
 def queue_ready_checks(*, revision: Revision, afresh: bool = False) -> list[Job]:
     """Queues each check of the revision's stage whose inputs are there and have changed; `afresh`, changed or not.
 

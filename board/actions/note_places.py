@@ -4,6 +4,7 @@ from collections.abc import Iterable
 
 from django.db import transaction
 
+from board.actions.carrying import carry_on
 from board.actions.events import write_event
 from board.models import Note, NotePlace, Revision
 
@@ -22,4 +23,5 @@ def record_note_places(*, revision: Revision, places: Iterable[tuple[Note, dict,
         count += 1
     if count:
         write_event(board=revision.page.board, kind="notes-carried", page=revision.page, revision=revision.pk, notes=count)
+        carry_on(revision=revision)
     return count

@@ -6,6 +6,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from board.access import Seat, may_edit
+from board.actions.carrying import carry_on
 from board.actions.events import write_event
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotAllowed, NotPossibleNow, NotValid
@@ -37,6 +38,8 @@ def pin_note(
         state=HELD if is_held else OPEN, sent_at=None if is_held else timezone.now(),
     )
     _tell(seat, note, "note-held" if is_held else "note-pinned")
+    if revision:
+        carry_on(revision=revision)
     return note
 
 
@@ -71,6 +74,8 @@ def change_note(*, seat: Seat, note: Note, expected_version: int | None, **field
         setattr(note, name, value)
     save_next_version(note, *fields)
     _tell(seat, note, "note-changed")
+    if "region" in fields and note.revision:
+        carry_on(revision=note.revision)
     return note
 
 

@@ -1,6 +1,6 @@
 """Which panel of the page each frame of a picture is: identity from revision to revision."""
 
-from board.actions.measuring import revision_before
+from board.actions.carrying import revision_before
 from board.models import Page, Panel, PanelShape, Revision
 from board.page_space import box_overlap
 

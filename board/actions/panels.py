@@ -5,8 +5,9 @@ from django.db.models import F
 from django.utils import timezone
 
 from board.access import Seat
+from board.actions.carrying import queue_carrying
 from board.actions.events import write_event
-from board.actions.measuring import queue_carrying, queue_ready_checks
+from board.actions.measuring import queue_ready_checks
 from board.actions.panel_identity import identify
 from board.actions.versions import lock_version, save_next_version
 from board.check_registry import CHECKS

@@ -3,8 +3,7 @@
 import numpy as np
 
 from board.actions.note_places import record_note_places
-from board.models import Job, Note, NotePlace, PanelShape, Revision
-from board.models.note import REGION
+from board.models import Job, Note, PanelShape, Revision
 from board.page_space import PictureFrame, bounds
 from board.vision.page_registration import PageRegistration, register_pages
 from board.worker.decoding import decoded, decoded_apart
@@ -17,31 +16,36 @@ GOOD_ENOUGH = 0.35
 def handle(job: Job) -> Outcome:
     after = job.revision
     before = Revision.objects.select_related("picture").get(pk=job.inputs["before"])
-    notes = list(Note.objects.filter(page_id=after.page_id, scope=REGION, check_id="").select_related("panel"))
-    here = {note.pk: region_on(note, before) for note in notes}
-    notes = [note for note in notes if here[note.pk]]
-    if not notes:
-        return Outcome({"notes": 0})
-    registration = register_pages(decoded_apart(before.picture).gray, decoded(after.picture).gray)
+    registration = kept_map(job, before, after) or found_map(before, after)
     frames = PictureFrame(*_size(before)), PictureFrame(*_size(after))
-    places = [(note, *place(note, here[note.pk], before, after, registration, frames)) for note in notes]
-    return Outcome({"notes": len(places), "quality": registration.quality}, lambda: _record(after, places))
+    standing = {int(note): region for note, region in job.inputs["notes"].items()}
+    notes = Note.objects.filter(pk__in=standing).select_related("panel")
+    places = [(note, *place(note, standing[note.pk], before, after, registration, frames)) for note in notes]
+    answer = {"pictures": _pictures(before, after), "map": registration.to_numbers(), "notes": len(places)}
+    return Outcome(answer, lambda: _record(after, places))
 
 
 def _record(after: Revision, places: list) -> None:
     record_note_places(revision=after, places=places)
 
 
+def _pictures(before: Revision, after: Revision) -> list[str]:
+    return [before.picture.sha256, after.picture.sha256]
+
+
+def kept_map(job: Job, before: Revision, after: Revision) -> PageRegistration | None:
+    """The map of an earlier run, when it was made from the same two pictures."""
+    if job.numbers.get("pictures") != _pictures(before, after):
+        return None
+    return PageRegistration.from_numbers(job.numbers["map"])
+
+
+def found_map(before: Revision, after: Revision) -> PageRegistration:
+    return register_pages(decoded_apart(before.picture).gray, decoded(after.picture).gray)
+
+
 def _size(revision: Revision) -> tuple[int, int]:
     return revision.picture.width_px, revision.picture.height_px
-
-
-def region_on(note: Note, revision: Revision) -> dict | None:
-    """Where the note stands on that revision; None when it was never there."""
-    if note.revision_id == revision.pk:
-        return note.region
-    carried = NotePlace.objects.filter(note=note, revision=revision).first()
-    return carried.region if carried else None
 
 
 Frames = tuple[PictureFrame, PictureFrame]

@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
+from board.actions.carrying import carry_on
 from board.actions.findings import record_findings
 from board.actions.note_states import set_note_state
 from board.actions.notes import pin_note, reply_to_note
@@ -193,6 +194,28 @@ def test_a_persons_note_is_carried_to_the_next_revision(page, upload, work, owne
     place = NotePlace.objects.get(note=note, revision=second)
     assert place.placed_by == "registered"
     assert place.region["point"] == pytest.approx([0.3, 0.7], abs=0.005)
+
+
+def test_a_note_made_on_an_old_revision_is_carried_by_the_kept_map(page, upload, work, owner, monkeypatch):
+    revisions = [upload(page, THREE_PANELS, seed=seed) for seed in (0, 0, 0)]
+    work()
+    monkeypatch.setattr("board.worker.carry_notes.register_pages", None)
+    note = pin_note(seat=owner, page=page, region={"point": [0.3, 0.7]}, body="Late.", tone="ask", revision=revisions[0])
+    work()
+    places = NotePlace.objects.filter(note=note).order_by("revision__number")
+    assert [place.revision_id for place in places] == [revisions[1].pk, revisions[2].pk]
+    assert places[1].region["point"] == pytest.approx([0.3, 0.7], abs=0.005)
+
+
+def test_a_note_moved_on_its_revision_moves_on_those_it_was_carried_to(page, upload, work, owner):
+    first, second = upload(page, THREE_PANELS), upload(page, THREE_PANELS)
+    work()
+    note = pin_note(seat=owner, page=page, region={"point": [0.3, 0.7]}, body="Here?", tone="ask", revision=first)
+    work()
+    Note.objects.filter(pk=note.pk).update(region={"point": [0.7, 0.7]})
+    carry_on(revision=first)
+    work()
+    assert NotePlace.objects.get(note=note, revision=second).region["point"] == pytest.approx([0.7, 0.7], abs=0.005)
 
 
 def test_on_a_page_redrawn_from_scratch_a_note_keeps_its_place_in_its_panel(page, upload, work, owner):
