@@ -5,8 +5,10 @@ import os
 import shutil
 import tempfile
 
+# Data for the benches, and the folder that all processes of one run share: the first of them makes it, the others inherit it.
+KEPT = ("UNDERBLUE_DATA", "UNDERBLUE_TESTS_SHARED")
 # Settings of the person who runs the suite would make it another suite.
-NOT_OURS = [name for name in os.environ if name.startswith("UNDERBLUE_") and name != "UNDERBLUE_DATA"]
+NOT_OURS = [name for name in os.environ if name.startswith("UNDERBLUE_") and name not in KEPT]
 
 
 def leave_no_trace(path: str, owner_pid: int) -> None:
@@ -23,3 +25,4 @@ for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
 FOLDER = tempfile.mkdtemp(prefix="underblue-tests-")
 atexit.register(leave_no_trace, FOLDER, os.getpid())
 os.environ["UNDERBLUE_VAR"] = FOLDER
+os.environ.setdefault("UNDERBLUE_TESTS_SHARED", FOLDER)

@@ -1,0 +1,105 @@
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+
+from board.management.demo_people import DEMO_PEOPLE
+from tests.browser.demo_server import serving
+
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+# A browser that talks to nobody but the server under test.
+QUIET = [
+    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-sync",
+    "--disable-component-update",
+]
+SCREENS = Path(__file__).resolve().parent.parent.parent / ".screens"
+PAGES = (1, 2, 3, 4, 6, 7, 8)
+PASSWORDS = {person.name: person.password for person in DEMO_PEOPLE}
+
+
+@pytest.fixture(scope="session")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    with serving(tmp_path_factory.mktemp("served") / "var") as address:
+        yield address
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    path = next((found for name in BROWSERS if (found := shutil.which(name))), None)
+    assert path, "These tests need a browser. On Debian: apt-get install chromium"
+    with sync_playwright() as playwright:
+        yield playwright.chromium.launch(executable_path=path, args=QUIET)
+
+
+class Visitor:
+    """One person at one browser, who hears of anything that goes wrong in it."""
+
+    def __init__(self, context: BrowserContext, server: str) -> None:
+        self.context, self.server, self.faults = context, server, []
+        self.page: Page = context.new_page()
+        self.page.set_default_timeout(15_000)
+        self.page.on("pageerror", lambda error: self.faults.append(str(error)))
+        self.page.on("console", lambda message: self.faults.append(message.text) if message.type == "error" else None)
+
+    def sign_in(self, username: str) -> "Visitor":
+        self.go("/sign-in")
+        self.page.get_by_label("Name").fill(username)
+        self.page.get_by_label("Password").fill(PASSWORDS[username])
+        self.page.get_by_role("button", name="Sign in").click()
+        self.page.wait_for_url("**/boards")
+        return self
+
+    def go(self, path: str) -> None:
+        self.page.goto(self.server + path)
+
+    def wall(self) -> None:
+        self.go("/boards/1")
+        self.page.wait_for_selector('#spreads[aria-busy="false"]')
+
+    def desk(self, number: int) -> None:
+        """Opens a page from the Wall and waits until its notes stand."""
+        self.wall()
+        self.page.locator(".leaf-link", has_text=f"Page {number}").first.click()
+        self.page.wait_for_url("**/pages/*")
+        self.page.wait_for_selector(".picture.is-placed")
+        self.page.wait_for_selector(".notes > li")
+
+    def desk_that_shows(self, selector: str) -> None:
+        """The first page of the demo board on whose Desk this is found."""
+        for number in PAGES:
+            self.desk(number)
+            closed = self.page.locator('[data-key="show-closed"]')
+            if closed.count():
+                closed.click()
+            if self.page.locator(selector).count():
+                return
+        raise AssertionError(f"The demo board shows no {selector}.")
+
+
+Arrive = Callable[..., Visitor]
+
+
+@pytest.fixture
+def arrive(browser: Browser, server: str) -> Iterator[Arrive]:
+    """`arrive("oriel", width=390)`: a browser of one's own, signed in; at the end nothing may have gone wrong in it."""
+    visitors: list[Visitor] = []
+
+    def arrive(username: str | None = None, width: int = 1440, height: int = 900, **options) -> Visitor:
+        context = browser.new_context(viewport={"width": width, "height": height}, **options)
+        visitor = Visitor(context, server)
+        visitors.append(visitor)
+        return visitor.sign_in(username) if username else visitor
+
+    yield arrive
+    faults = [fault for visitor in visitors for fault in visitor.faults]
+    for visitor in visitors:
+        visitor.context.close()
+    assert faults == []
+
+
+@pytest.fixture(scope="session")
+def screens() -> Path:
+    SCREENS.mkdir(exist_ok=True)
+    return SCREENS

@@ -1,0 +1,69 @@
+"""The demo board, made once for a run of the suite, and a whole Underblue (web, worker, broker) serving a copy of it."""
+
+import fcntl
+import os
+import shutil
+import signal
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from urllib.request import urlopen
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+START_SECONDS = 60
+
+
+def manage(var: Path, *arguments: str) -> None:
+    environment = {**os.environ, "UNDERBLUE_VAR": str(var)}
+    subprocess.run([sys.executable, "manage.py", *arguments], cwd=ROOT, env=environment, check=True, stdout=subprocess.DEVNULL)
+
+
+def demo_folder() -> Path:
+    """Whoever comes first draws and measures the comic; the others wait for it."""
+    shared = Path(os.environ["UNDERBLUE_TESTS_SHARED"])
+    made, folder = shared / "demo-is-made", shared / "demo"
+    with (shared / "demo.lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not made.exists():
+            for command in (["migrate"], ["collectstatic", "--no-input"], ["load_demo"]):
+                manage(folder, *command)
+            made.touch()
+    return folder
+
+
+def free_port() -> int:
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return probe.getsockname()[1]
+
+
+@contextmanager
+def serving(var: Path) -> Iterator[str]:
+    """The address of a running Underblue on a copy of the demo board."""
+    shutil.copytree(demo_folder(), var)
+    port = free_port()
+    environment = {**os.environ, "UNDERBLUE_VAR": str(var), "UNDERBLUE_SIGN_IN_RATE": "1000/min"}
+    command = [sys.executable, "manage.py", "serve", "--port", str(port)]
+    with (var / "serve.log").open("w") as log:
+        process = subprocess.Popen(command, cwd=ROOT, env=environment, stdout=log, stderr=subprocess.STDOUT)
+    try:
+        _wait_until_up(f"http://127.0.0.1:{port}/sign-in", process, var)
+        yield f"http://127.0.0.1:{port}"
+    finally:
+        process.send_signal(signal.SIGINT)
+        process.wait(timeout=30)
+
+
+def _wait_until_up(address: str, process: subprocess.Popen, var: Path) -> None:
+    deadline = time.monotonic() + START_SECONDS
+    while time.monotonic() < deadline and process.poll() is None:
+        try:
+            with urlopen(address, timeout=2):
+                return
+        except OSError:
+            time.sleep(0.2)
+    raise AssertionError(f"Underblue did not start:\n{(var / 'serve.log').read_text()}")

@@ -1,0 +1,116 @@
+"""axe-core finds no violation of WCAG 2.2 AA on any screen, in any state of a note, with any dialog open; and pages reflow."""
+
+from collections.abc import Callable
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from playwright.sync_api import Page
+
+RULES = {
+    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]},
+    # Otherwise axe reads the stylesheets again and inlines them, which our content policy rightly refuses.
+    "preload": False,
+}
+SCHEMES = ("light", "dark")
+
+
+def violations(page: Page) -> list[str]:
+    found = Axe().run(page, options=RULES).response["violations"]
+    return [f"{one['id']}: {one['help']} ({'; '.join(node['html'][:120] for node in one['nodes'][:3])})" for one in found]
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+@pytest.mark.parametrize("width", [1440, 390])
+def test_every_screen(arrive, scheme, width):
+    visitor = arrive(width=width, height=844, color_scheme=scheme)
+    visitor.go("/sign-in")
+    assert violations(visitor.page) == []
+    visitor.sign_in("oriel")
+    assert violations(visitor.page) == []
+    visitor.wall()
+    assert violations(visitor.page) == []
+    for number in (1, 3):
+        visitor.desk(number)
+        assert violations(visitor.page) == []
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+@pytest.mark.parametrize("state", ["open", "answered", "settled", "stet", "held", "measured", "gone"])
+def test_every_state_of_a_note(arrive, scheme, state):
+    visitor = arrive("oriel", color_scheme=scheme)
+    picked = ".note.is-measured" if state == "measured" else f'.note[data-state="{state}"]'
+    visitor.desk_that_shows(picked)
+    visitor.page.locator(f"{picked} .note-head").first.click()
+    visitor.page.wait_for_selector(".note-open")
+    assert violations(visitor.page) == []
+
+
+def open_draft(page: Page) -> None:
+    page.keyboard.press("n")
+    page.keyboard.press("c")
+    page.wait_for_selector(".note-editor")
+
+
+DESK_DIALOGS: dict[str, Callable[[Page], None]] = {
+    "moves": lambda page: page.locator('[data-key="moves"]').click(),
+    "keys": lambda page: page.locator("#help").click(),
+    "upload": lambda page: page.locator('[data-key="upload"]').click(),
+    "words of the page": lambda page: page.locator('[data-key="write-page"]').click(),
+    "withdraw": lambda page: page.locator('[data-key="withdraw"]').click(),
+}
+WALL_DIALOGS = ["Add a page", "Cut a sheet", "References", "People"]
+
+
+@pytest.mark.parametrize("scheme", SCHEMES)
+def test_every_dialog(arrive, scheme):
+    visitor = arrive("wim", color_scheme=scheme)
+    visitor.wall()
+    for name in WALL_DIALOGS:
+        visitor.page.get_by_role("button", name=name).click()
+        check_dialog(visitor.page, name)
+    visitor.desk(1)
+    for name, open_it in DESK_DIALOGS.items():
+        open_it(visitor.page)
+        check_dialog(visitor.page, name)
+    visitor.page.keyboard.press("n")
+    visitor.page.locator('[data-key="tie"]').click()
+    check_dialog(visitor.page, "still")
+    open_draft(visitor.page)
+    assert violations(visitor.page) == []
+
+
+def check_dialog(page: Page, name: str) -> None:
+    page.wait_for_selector("dialog[open]")
+    # What it lists is there.
+    page.wait_for_timeout(300)
+    assert violations(page) == [], name
+    page.keyboard.press("Escape")
+    page.wait_for_selector("dialog", state="detached")
+
+
+@pytest.mark.parametrize("what", ["boards", "wall", "desk"])
+def test_nothing_is_cut_off_at_320_px(arrive, what):
+    visitor = arrive("oriel", width=320, height=640)
+    {"boards": lambda: None, "wall": visitor.wall, "desk": lambda: visitor.desk(1)}[what]()
+    assert visitor.page.evaluate("document.documentElement.scrollWidth") <= 320
+
+
+def test_text_at_twice_its_size_still_fits(arrive):
+    visitor = arrive("oriel", width=1280, height=900)
+    visitor.desk(1)
+    visitor.page.evaluate("document.documentElement.style.fontSize = '200%'")
+    visitor.page.wait_for_timeout(300)
+    assert visitor.page.evaluate("document.documentElement.scrollWidth") <= 1280
+
+
+def test_every_target_is_large_enough_to_hit(arrive):
+    """24 × 24 px, or an inline link in a line of text (WCAG 2.2, 2.5.8)."""
+    visitor = arrive("oriel", width=390, height=844)
+    visitor.desk(3)
+    small = visitor.page.evaluate(
+        """[...document.querySelectorAll('button, a, select, input, summary')].filter((one) => {
+             const box = one.getBoundingClientRect();
+             return box.width > 0 && (box.width < 24 || box.height < 24) && getComputedStyle(one).clipPath === 'none';
+           }).map((one) => one.outerHTML.slice(0, 100))"""
+    )
+    assert [html for html in small if "skip" not in html] == []

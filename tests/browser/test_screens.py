@@ -1,0 +1,65 @@
+"""Pictures of every screen, for people to look at (`.screens/`), and what can be measured of how a screen comes up."""
+
+import gzip
+import re
+from urllib.parse import urljoin
+
+import pytest
+
+SIZES = {"wide": (1440, 900), "middle": (1024, 768), "phone": (390, 844)}
+MOST_SCRIPT_BYTES = 120_000
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("size", SIZES)
+def test_screens_are_drawn(arrive, screens, size, scheme):
+    width, height = SIZES[size]
+    visitor = arrive("oriel", width=width, height=height, color_scheme=scheme)
+    visitor.page.screenshot(path=screens / f"boards-{size}-{scheme}.png")
+    visitor.wall()
+    visitor.page.wait_for_load_state("networkidle")
+    visitor.page.screenshot(path=screens / f"wall-{size}-{scheme}.png")
+    visitor.desk_that_shows('.note.is-measured[data-state="open"]')
+    visitor.page.locator(".note.is-measured .note-head").first.click()
+    visitor.page.wait_for_timeout(300)
+    visitor.page.screenshot(path=screens / f"desk-{size}-{scheme}.png")
+    assert (screens / f"desk-{size}-{scheme}.png").stat().st_size > 20_000
+
+
+@pytest.mark.parametrize("what", ["boards", "wall", "desk"])
+def test_a_screen_needs_little_script(arrive, what):
+    visitor = arrive("oriel")
+    {"boards": lambda: visitor.go("/boards"), "wall": visitor.wall, "desk": lambda: visitor.desk(1)}[what]()
+    visitor.context.new_cdp_session(visitor.page).send("Network.setCacheDisabled", {"cacheDisabled": True})
+    scripts: dict[str, int] = {}
+    visitor.page.on("response", lambda answer: scripts.update(script_size(answer)))
+    visitor.page.reload(wait_until="networkidle" if what == "boards" else "load")
+    assert 0 < sum(scripts.values()) < MOST_SCRIPT_BYTES
+
+
+def script_size(answer) -> dict[str, int]:
+    if answer.request.resource_type != "script":
+        return {}
+    body = answer.body()
+    return {answer.url: len(gzip.decompress(body) if body[:2] == b"\x1f\x8b" else body)}
+
+
+def test_nothing_moves_while_the_desk_comes_up(arrive):
+    visitor = arrive("oriel")
+    visitor.page.add_init_script(
+        """window.shifts = [];
+           new PerformanceObserver((list) => list.getEntries().forEach((entry) => window.shifts.push(entry.value)))
+             .observe({ type: 'layout-shift', buffered: true });"""
+    )
+    visitor.desk(1)
+    visitor.page.wait_for_timeout(800)
+    assert sum(visitor.page.evaluate("window.shifts")) < 0.1
+
+
+def test_no_screen_carries_inline_script_or_style(arrive):
+    visitor = arrive("oriel")
+    links = ["/boards", "/boards/1", visitor.page.locator(".board-row a").first.get_attribute("href")]
+    for link in links:
+        html = visitor.context.request.get(urljoin(visitor.server, link)).text()
+        assert not re.search(r"<script(?![^>]*(src=|application/json))", html)
+        assert not re.search(r"<style|\sstyle=|\son\w+=", html)
