@@ -57,6 +57,10 @@ class Endpoint(GenericAPIView):
         if request.method == "POST" and self.answers_once and hasattr(self, "post"):
             self.post = partial(answer_once, self.post)  # type: ignore[method-assign]
 
+    def options(self, request: Request, *args: Any, **kwargs: Any) -> Response:
+        """What may be done here stands in the header Allow."""
+        return Response(status=204)
+
     def read_body(self) -> dict[str, Any]:
         """What was sent, checked. PATCH takes any part of it."""
         method = self.request.method or ""

@@ -12,7 +12,7 @@ from contextlib import asynccontextmanager
 from typing import TypeVar
 from weakref import WeakKeyDictionary
 
-from django.db import close_old_connections
+from django.db import DatabaseError, connection
 
 from board.models import Board
 
@@ -25,8 +25,11 @@ _pollers: "WeakKeyDictionary[asyncio.AbstractEventLoop, Poller]" = WeakKeyDictio
 
 async def in_reading_thread(function: Callable[..., Result], *args: object) -> Result:
     def run() -> Result:
-        close_old_connections()
-        return function(*args)
+        try:
+            return function(*args)
+        except DatabaseError:
+            connection.close()  # the next reading begins with a fresh one
+            raise
 
     return await asyncio.get_running_loop().run_in_executor(_reading_thread, run)
 

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django.db import connection
 from django.http import StreamingHttpResponse
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter
@@ -74,6 +75,8 @@ class BoardEvents(Endpoint):
         start = request.headers.get("Last-Event-ID") or request.query_params.get("after")
         after = self.row.events_so_far if start is None else _number(start, "Last-Event-ID")
         stream = follow(user_id=request.user.pk, board_id=self.row.pk, after=after, sign_in=SignIn.of(request))
+        if not connection.in_atomic_block:
+            connection.close()  # else every open stream would hold one
         headers = {"Cache-Control": "no-store", "X-Accel-Buffering": "no"}
         return StreamingHttpResponse(stream, content_type=EventStreamRenderer.media_type, headers=headers)
 

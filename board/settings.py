@@ -146,6 +146,8 @@ REST_FRAMEWORK = {
     "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "EXCEPTION_HANDLER": "api.problems.problem_from_exception",
+    # How many proxies of ours stand before it: only what they say of a client's address is believed.
+    "NUM_PROXIES": env.int("UNDERBLUE_PROXIES", default=0),
     "DEFAULT_THROTTLE_RATES": {"sign-in": env("UNDERBLUE_SIGN_IN_RATE", default="20/min")},
     "TEST_REQUEST_DEFAULT_FORMAT": "json",
 }
