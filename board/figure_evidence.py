@@ -19,8 +19,8 @@ def mark(frame: PictureFrame, kind: str, points_px: Sequence[Point], label: str 
 
 
 def post_marks(frame: PictureFrame, post: Post, label: str) -> list[dict[str, Any]]:
-    """The post itself and a tick for each head."""
-    return [mark(frame, "post", [post.foot, post.top], label), *(mark(frame, "tick", tick.ends) for tick in post.ticks)]
+    """The post itself, from its top down, and a tick for each head."""
+    return [mark(frame, "post", [post.top, post.foot], label), *(mark(frame, "tick", tick.ends) for tick in post.ticks)]
 
 
 def tick_across(frame: PictureFrame, axis: FigureAxis, level: float, kind: str, label: str = "") -> dict[str, Any]:

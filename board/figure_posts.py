@@ -149,6 +149,8 @@ def _ticks(upright: Upright, height_m: float, heads: float) -> list[Tick]:
     for number in range(1, int(heads - 1e-9) + 1):
         level_m = height_m - number * head_m
         middle, above = upright.at(level_m), upright.at(level_m + head_m)
+        if middle is None or above is None:
+            break
         across = (middle[1] - above[1]) * TICK_SHARE, (above[0] - middle[0]) * TICK_SHARE
         ends = (middle[0] - across[0], middle[1] - across[1]), (middle[0] + across[0], middle[1] + across[1])
         ticks.append(Tick(number, middle, ends))

@@ -79,32 +79,33 @@ class PanelFigures:
         return StandingFigure(figure.id, who.name, sole, crown, who.height_m, figure.ground_offset_m or 0.0, *sigmas_px)
 
     def findings(self, agreement: Agreement) -> list[Finding]:
+        assert isinstance(self.level, PanelEyeLevel), "without an eye level nothing was measured"
         if agreement.pair:
             tall, short = sorted(agreement.pair, key=lambda one: one.share, reverse=True)
-            return [self._finding(tall, [tall, short], _tell_pair(tall, short))]
+            return [self._finding(self.level, tall, [tall, short], _tell_pair(tall, short))]
         off = agreement.off
         if len(off) > 1 and len(off) == len(self.implied) and len({one.share > 1 for one in off}) == 1:
             surest = max(off, key=lambda one: abs(log(one.share)) / max(one.sigma, 1e-9))
-            return [self._finding(surest, off, _tell_all(surest, off))]
+            return [self._finding(self.level, surest, off, _tell_all(surest, off))]
         names = {one.figure.id: one.figure.name for one in self.implied}
         agreeing = [names[key] for key in names if key not in {one.implied.figure.id for one in off}]
         by = f"beside {_and(agreeing)}" if self.panel.eye_height_m is None else "for the viewer's eye height"
-        return [self._finding(one, [one], _tell_one(one, by)) for one in off]
+        return [self._finding(self.level, one, [one], _tell_one(one, by)) for one in off]
 
-    def _finding(self, off: Misfit, shown: Sequence[Misfit], text: str) -> Finding:
-        marks = [eye_level_mark(self.frame, self.panel, self.level.horizon)]
+    def _finding(self, level: PanelEyeLevel, off: Misfit, shown: Sequence[Misfit], text: str) -> Finding:
+        marks = [eye_level_mark(self.frame, self.panel, level.horizon)]
         for one in shown:
-            marks += self._marks_of(one)
+            marks += self._marks_of(one, level)
         axes = [(one.implied.figure.sole, one.implied.figure.crown) for one in shown]
         return Finding("height-off", self.panel.id, round(100 * off.share, 1), 100.0, round(100 * self.tolerance, 1), "% of height",
                        _confidence(off, self.tolerance), text, {"region": box_around(self.frame, axes), "marks": marks})
 
-    def _marks_of(self, off: Misfit) -> list[dict[str, Any]]:
+    def _marks_of(self, off: Misfit, level: PanelEyeLevel) -> list[dict[str, Any]]:
         """The figure as drawn, and the post on its place that its head should reach."""
         figure = off.implied.figure
         heads = next(one.character.head_count for one in self.figures if one.id == figure.id)
-        post = post_at(figure.sole, figure.height_m, self.level.view(off.eye.height_m), heads=heads, floor_m=figure.floor_m)
-        drawn = mark(self.frame, "edge", [figure.sole, figure.crown], f"{off.share - 1:+.0%}")
+        post = post_at(figure.sole, figure.height_m, level.view(off.eye.height_m), heads=heads, floor_m=figure.floor_m)
+        drawn = mark(self.frame, "edge", [figure.crown, figure.sole], f"{off.share - 1:+.0%}")
         should = f"{figure.name} {figure.height_m:.2f} m"
         return [drawn, *post_marks(self.frame, post, should)] if isinstance(post, Post) else [drawn]
 

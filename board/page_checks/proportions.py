@@ -117,7 +117,7 @@ class FigureOnPage:
 
     def _finding(self, finding: str, one: Measured, expected: float, tolerance: float, unit: str, text: str, figure: MeasuredFigure,
                  marks: list[dict[str, Any]]) -> Finding:
-        ends = (figure.axis.sole, figure.axis.crown)
+        ends = (figure.axis.crown, figure.axis.sole)
         geometry = {"region": box_around(self.frame, [ends]), "marks": [mark(self.frame, "post", ends), *marks]}
         return Finding(finding, self.figure.panel, round(one.value, 2), round(expected, 2), round(tolerance, 2), unit,
                        _confidence(abs(one.value - expected), one.sigma, tolerance), text, geometry)

@@ -82,13 +82,14 @@ def imply_height(figure: StandingFigure, level: PanelEyeLevel) -> ImpliedHeight 
     if isinstance(eyes, NotMeasured):
         return eyes
     along = tuple((figure.crown[k] - figure.sole[k]) / drawn_px for k in (0, 1))
-    moves = [
+    effects = [
         _effect(eyes, _eyes(figure, level, sole=_moved(figure.sole, along, figure.sole_sigma_px))),
         _effect(eyes, _eyes(figure, level, crown=_moved(figure.crown, along, figure.crown_sigma_px))),
         _effect(eyes, _eyes(figure, level, shift_px=level.sigma_px)),
         _effect(eyes, _eyes(figure, level, with_upright=False)),
     ]
-    if any(move is None for move in moves):
+    moves = [effect for effect in effects if effect is not None]
+    if len(moves) < len(effects):
         return NotMeasured(f"{figure.name} stands too near the eye level for a height.")
     implied = ImpliedHeight(figure, eyes, hypot(moves[0], moves[1]), (moves[2], moves[3] * level.upright_error))
     if implied.sigma > WIDEST_SIGMA:

@@ -111,7 +111,7 @@ class _Ruler:
 
     def _depth_sigma(self) -> float:
         crown = point_of(self.marks, "crown")
-        return DEPTH_SIGMA * (self.level.slope_at(crown) if self.level else UNKNOWN_SLOPE)
+        return DEPTH_SIGMA * (self.level.slope_at(crown) if self.level and crown else UNKNOWN_SLOPE)
 
     def _measure(self, measure: Callable[[Marks, tuple | None], float | None]) -> Measured | None:
         """The value, and how far each mark's sigma, sideways and up, and the upright point's error move it."""
@@ -120,11 +120,11 @@ class _Ruler:
         if value is None:
             return None
         moved = [measure(marks, upright) for marks in self._disturbed()]
-        if any(one is None for one in moved):
+        squares = [(one - value) ** 2 for one in moved if one is not None]
+        if len(squares) < len(moved):
             return None
-        squares = [(one - value) ** 2 for one in moved]
-        plain = measure(self.marks, None) if self.level else None
-        by_upright = (plain - value) * self.level.upright_error if plain is not None else 0.0
+        plain = measure(self.marks, None)
+        by_upright = (plain - value) * self.level.upright_error if self.level and plain is not None else 0.0
         return Measured(value, hypot(sum(squares) ** 0.5, by_upright))
 
     def _disturbed(self) -> list[Marks]:

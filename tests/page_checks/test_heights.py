@@ -98,7 +98,7 @@ def test_a_figure_too_tall_for_a_known_eye_height_is_found_with_its_percent_and_
     assert "Marl is drawn 15% too tall for the viewer's eye height: 1.84 m" in finding.text
     post = next(mark for mark in finding.geometry["marks"] if mark["kind"] == "post")
     true_crown = camera.project(np.array([[1.4, 0.1, -6.0]]))[0]
-    assert post["points"][1] == pytest.approx([true_crown[0] / WIDTH, true_crown[1] / HEIGHT], abs=1e-6)
+    assert post["points"][0] == pytest.approx([true_crown[0] / WIDTH, true_crown[1] / HEIGHT], abs=1e-6)
     assert sum(mark["kind"] == "tick" for mark in finding.geometry["marks"]) == 6
     assert {mark["kind"] for mark in finding.geometry["marks"]} <= set(MARK_KINDS)
 
