@@ -10,12 +10,14 @@ from board.vision.even_light import rim_of
 from board.vision.ground_value import least_side_share
 from board.vision.inset_panels import find_insets, has_ring
 from board.vision.open_panels import find_open_panels
+from board.vision.open_slots import fill_tier
 from board.vision.page_ground import PageGround, find_ground
 from board.vision.panel_outline import PanelOutline, outline_of, with_corners
 from board.vision.panel_pieces import PieceScale, find_pieces
 from board.vision.reading_order import order_panels
 
 WORK_SIDE_PX = 1400
+LEAST_FRAME = 0.01  # of the picture: a smaller frame is a caption's or a balloon's
 LEAST_SHEET = 0.5  # of the picture that a sheet of paper on a scanner's bed fills
 LEAST_PAPER_EDGE = 0.7  # of each of its edges that is bare paper
 
@@ -79,11 +81,12 @@ def _find_on_sheet(small: np.ndarray, sheet: np.ndarray, scale: PieceScale) -> t
 def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
     page = find_ground(small)
     outlines = [outline_of(piece, scale) for piece in find_pieces(page, scale)]
-    outlines = _free_standing([outline for outline in outlines if outline.framed], page, scale)
+    large = [outline for outline in outlines if outline.framed and polygon_area(outline.polygon) >= LEAST_FRAME * scale.area_px]
+    outlines = _free_standing(large, page, scale)
     bare = [outline.polygon for outline in outlines]
     frames = [with_corners(outline, bare[:k] + bare[k + 1 :], scale) for k, outline in enumerate(outlines)]
     frames += [inset.polygon for inset in find_insets(page, scale)]
-    open_boxes = find_open_panels(~page.ground, frames, scale)
+    open_boxes = [fill_tier(box, frames, scale) for box in find_open_panels(~page.ground, frames, scale)]
     return frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes)
 
 

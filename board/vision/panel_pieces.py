@@ -139,7 +139,8 @@ def _gutter_share(piece: Piece, line: FrameLine, chord: Chord, page: PageGround,
     if strip.share < least or (strip.repeats and strip.open_share < LEAST_ONE_OPEN):
         return 0.0
     flanks = strip.near - float(corner @ line.normal), strip.far - float(corner @ line.normal)
-    return strip.share if count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px) >= 2 else 0.0
+    fewest = 1 if strip.open_share >= LEAST_CLOSED and not strip.repeats else 2
+    return strip.share if count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px) >= fewest else 0.0
 
 
 def _parts_both_sides(piece: Piece, line: FrameLine, scale: PieceScale) -> bool:

@@ -50,7 +50,9 @@ def draw_layout(seed: int, style: LayoutStyle) -> DrawnLayout:
     boxes = []
     for k, polygon in enumerate(polygons):
         if k == opened:
-            boxes.append(draw_figures(gray, polygon, rng, style.ground))
+            drawn = draw_figures(gray, polygon, rng, style.ground)
+            # Beside framed panels an open one has the room that they leave; alone in its tier it is what is drawn.
+            boxes.append(polygon if any(_same_tier(polygon, other) for other in polygons) else drawn)
             continue
         draw_scene(gray, polygon, rng, style.content)
         boxes.append(_grown(polygon, _draw_border(gray, polygon, rng, style) / 2))
@@ -60,6 +62,10 @@ def draw_layout(seed: int, style: LayoutStyle) -> DrawnLayout:
     if style.inset:
         _draw_inset(gray, boxes, framed, rng, style)
     return DrawnLayout(_scanned(gray, rng) if style.scan else gray, boxes, framed)
+
+
+def _same_tier(polygon: np.ndarray, other: np.ndarray) -> bool:
+    return other is not polygon and np.isclose(polygon[0, 1], other[0, 1]) and np.isclose(polygon[2, 1], other[2, 1])
 
 
 def _page_polygons(rng: np.random.Generator, style: LayoutStyle) -> list[np.ndarray]:
