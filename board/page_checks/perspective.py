@@ -18,6 +18,7 @@ DEFAULT_TOLERANCES = {"stray_edge_deg": 4.0, "eye_level_split": 0.06}
 WIDENED_AT_THUMBNAIL = 1.75
 HANDS_KEPT_CLEAR = 3.0  # a line is off only where it misses by this many times the hand's own spread
 SUPPORT_DRAWN = 8
+WIDEST_INTERVAL = 0.15  # of the panel's height: half width of an eye level that is still worth telling
 
 
 def check(page: PageUnderCheck) -> CheckResult:
@@ -59,7 +60,11 @@ class PanelView:
     def solve(self) -> Perspective | NotMeasured:
         if len(self.segments) < FEWEST_SEGMENTS:
             return NotMeasured(f"{len(self.segments)} segments found; {FEWEST_SEGMENTS} are needed")
-        return solve_perspective(self.segments, self.size)
+        perspective = solve_perspective(self.segments, self.size)
+        if isinstance(perspective, NotMeasured) or perspective.horizon_interval <= WIDEST_INTERVAL * self.size[1]:
+            return perspective
+        return NotMeasured("The lines show an eye level, but not where: it could lie anywhere within "
+                           f"{2 * perspective.horizon_interval / self.size[1]:.0%} of the panel's height.")
 
     def to_page(self, points: np.ndarray) -> list[list[float]]:
         return [list(map(float, self.frame.to_page(point))) for point in np.asarray(points).reshape(-1, 2) + self.corner]

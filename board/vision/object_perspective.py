@@ -11,12 +11,12 @@ import numpy as np
 
 from board.vision.camera import Camera
 
-TURNS_DEG = np.arange(-14, 14.5, 1.0)
-SHIFTS = np.arange(-0.5, 0.501, 0.02)  # shares of the picture's height
+TURNS_DEG = np.linspace(-14, 14, 29)
+SHIFTS = np.arange(-25, 26) / 50  # shares of the picture's height
 SLACK = 2.0  # nats: explanations this near to each other are as good
-OUTLIER_SHARE = 0.1
+OUTLIER_SHARE = 0.02
 FEWEST_EDGES = 3
-LEAST_GAIN = 6.0  # nats over no turn and no shift, after the cost of a parameter
+LEAST_GAIN = 5.0  # nats over no turn and no shift, after the cost of a parameter
 WELL_EXPLAINED = 2.5  # spreads
 MOSTLY = 0.75  # of the edges that miss
 LEAST_NOISE_DEG = 0.6

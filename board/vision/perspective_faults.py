@@ -23,6 +23,7 @@ SHORTEST_JUDGED, SHORTEST_STRAY = 0.03, 0.08  # of the diagonal: in an object, a
 POOR_SPREADS, POOR_DEG = 2.0, 1.5  # an edge that misses by more, in its own spreads and in degrees, may be wrong
 ENDS_PX = 0.8  # how sure a segment's ends are
 LEAST_ALONE = 0.6  # weight of a line that is no part of a hatching
+LEAST_STRAIGHT = 0.5  # weight of a line that does not go on as a curve at both ends
 ON_POINT_SHARE = 0.5  # of the tolerance: a line that misses by less runs to the point
 
 
@@ -97,7 +98,7 @@ class _View:
         self.runs_to = np.where(self.miss < ON_POINT_SHARE * stray_deg, self.nearest, -1)
         self.touch_px, self.distance = TOUCH_SHARE * diagonal, end_distances(segments)
         self.corner = corner_distances(segments)
-        alone = (hatching_weights(segments) >= LEAST_ALONE) & (curve_weights(segments) == 1)
+        alone = (hatching_weights(segments) >= LEAST_ALONE) & (curve_weights(segments) > LEAST_STRAIGHT)
         self.length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
         self.length = self.length_px / diagonal
         near = self.level[self.nearest] & (self.miss <= FARTHEST_STRAY_DEG) & alone & (self.length >= SHORTEST_JUDGED)

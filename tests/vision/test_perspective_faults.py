@@ -1,0 +1,96 @@
+"""Faults against a drawing's own perspective: a turned edge, a turned box, a box on another eye level; and silence otherwise."""
+
+import numpy as np
+import pytest
+
+from board.vision.camera import camera_from_angles
+from board.vision.object_perspective import fit_own_perspective, level_points
+from board.vision.perspective import solve_perspective
+from board.vision.perspective_faults import aimed, find_faults, misses_deg
+from tests.vision.seen_world import SIZE, edges_of_box, segments_of_boxes, with_hand_noise
+
+CAMERA = camera_from_angles(1100, SIZE, yaw_deg=35)
+TOLERANCES = {"stray_deg": 4.0, "split_px": 0.06 * SIZE[1]}
+BOX = np.array([-1.0, -1.6, -7.5]), np.array([1.6, 1.2, 1.4])
+
+
+def seen(box, camera=CAMERA, drop_px=0.0):
+    """(12, 4) px of a box's edges, moved down with their eye level by `drop_px`."""
+    return camera.project(edges_of_box(*box).reshape(-1, 3)).reshape(-1, 4) + np.array([0, drop_px, 0, drop_px])
+
+
+def faults(segments):
+    return find_faults(segments, solve_perspective(segments, SIZE), SIZE, **TOLERANCES)
+
+
+@pytest.mark.parametrize("noise_deg", [0.0, 0.5, 1.0])
+@pytest.mark.parametrize("seed", range(4))
+def test_boxes_that_agree_are_no_fault(noise_deg, seed):
+    found = faults(with_hand_noise(segments_of_boxes(CAMERA, seed), noise_deg, seed))
+    assert (found.strays, found.splits) == ((), ())
+
+
+@pytest.mark.parametrize("degrees", [-9.0, -5.5, 5.5, 9.0])
+def test_one_turned_edge_of_a_box_is_told_by_its_degrees(degrees):
+    turned = np.concatenate([seen(BOX), seen((BOX[0] + [0.2, 0, -5], BOX[1] * 1.5)), seen((BOX[0] + [3, 0, 0], BOX[1]))])
+    middle, half = (turned[0, :2] + turned[0, 2:]) / 2, (turned[0, 2:] - turned[0, :2]) / 2
+    cos, sin = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
+    half = np.array([cos * half[0] - sin * half[1], sin * half[0] + cos * half[1]])
+    turned[0] = [*(middle - half), *(middle + half)]
+    (stray,) = faults(turned).strays
+    assert list(stray.segments) == [0]
+    assert stray.miss_deg == pytest.approx(abs(degrees), abs=0.3)
+    assert stray.turn_deg is None
+    assert misses_deg(stray.true_edges, stray.point.point[None])[0, 0] == pytest.approx(0, abs=1e-6)
+
+
+@pytest.mark.parametrize("turn", [-10.0, -6.0, 6.0, 10.0])
+def test_a_box_turned_about_its_upright_is_told_by_its_turn(turn):
+    other = camera_from_angles(1100, SIZE, yaw_deg=35 + turn)
+    level = np.concatenate([seen(BOX, other)[:4], seen(BOX, other)[8:]])
+    own = fit_own_perspective(level, CAMERA, SIZE[1], 0.5)
+    assert abs(own.turn_deg) == pytest.approx(abs(turn), abs=1)
+    assert own.shift_px == 0
+    assert own.explained.sum() >= 3
+
+
+@pytest.mark.parametrize("drop_px", [-160.0, -110.0, 110.0, 160.0])
+def test_a_box_on_another_eye_level_is_told_by_how_far_off_it_is(drop_px):
+    box = seen(BOX, drop_px=drop_px)
+    own = fit_own_perspective(np.concatenate([box[:4], box[8:]]), CAMERA, SIZE[1], 0.5)
+    assert own.turn_deg == 0
+    assert own.shift_px == pytest.approx(drop_px, abs=0.03 * SIZE[1])
+    assert own.interval[0] <= own.shift_px <= own.interval[1]
+
+
+def test_a_box_that_agrees_has_no_perspective_of_its_own():
+    assert fit_own_perspective(np.concatenate([seen(BOX)[:4], seen(BOX)[8:]]), CAMERA, SIZE[1], 0.5) is None
+
+
+def test_two_edges_show_no_perspective_of_their_own():
+    assert fit_own_perspective(seen(BOX)[:2], CAMERA, SIZE[1], 0.5) is None
+
+
+def test_unturned_level_points_are_the_cameras():
+    points = level_points(CAMERA, np.array([0.0]), np.array([0.0]))[0]
+    true = [CAMERA.vanishing_point([1, 0, 0]), CAMERA.vanishing_point([0, 0, 1])]
+    assert points == pytest.approx(np.array(true))
+
+
+def test_an_aimed_edge_keeps_its_middle_and_length():
+    edge, point = np.array([10.0, 20, 110, 60]), np.array([900.0, 500, 1])
+    true = aimed(edge, point)
+    assert (true[:2] + true[2:]) / 2 == pytest.approx([60, 40])
+    assert np.hypot(*(true[2:] - true[:2])) == pytest.approx(np.hypot(100, 40))
+    assert misses_deg(true[None], point[None])[0, 0] == pytest.approx(0, abs=1e-6)
+
+
+def test_an_unsure_perspective_judges_nothing():
+    segments = with_hand_noise(segments_of_boxes(CAMERA, 1, 2), 4.0, 1)
+    perspective = solve_perspective(segments, SIZE)
+    assert not perspective or find_faults(segments, perspective, SIZE, **TOLERANCES).strays == ()
+
+
+def test_no_segments_are_no_fault():
+    perspective = solve_perspective(segments_of_boxes(CAMERA, 1), SIZE)
+    assert find_faults(np.zeros((0, 4)), perspective, SIZE, **TOLERANCES).strays == ()
