@@ -10,10 +10,11 @@ from api.revision_brief import RevisionBriefSerializer
 from api.uploads import UPLOAD_PARSERS, PictureBody
 from board.access import access_page, access_revision, may_draw_on, visible_revisions
 from board.actions.revisions import receive_revision
-from board.check_registry import CHECKS
+from board.check_registry import CHECKS, CheckEntry, checks_for
 from board.errors import NotValid
 from board.models import Job, Panel, Revision
-from board.models.job import JOB_STATES
+from board.models.job import JOB_STATES, QUEUED
+from board.models.revision import REFUSED
 from board.stages.order import STAGES
 
 JSON_OBJECT = {"type": "object", "additionalProperties": True}
@@ -59,10 +60,16 @@ class RevisionSerializer(RevisionBriefSerializer):
         fields = [*RevisionBriefSerializer.Meta.fields, "checks", "panels"]
 
     def get_checks(self, revision: Revision) -> CheckStateSerializer(many=True):  # type: ignore[valid-type]
-        places = list(CHECKS)
-        jobs = [job for job in revision.jobs.all() if job.kind == "check"]
-        jobs.sort(key=lambda job: places.index(job.check_id) if job.check_id in places else len(places))
-        return CheckStateSerializer(jobs, many=True).data
+        jobs = {job.check_id: job for job in revision.jobs.all() if job.kind == "check"}
+        expected = [] if revision.state == REFUSED or revision.panel_id else checks_for(revision.stage)
+        rows = [jobs.pop(entry.id, None) or waiting(entry) for entry in expected]
+        return CheckStateSerializer([*rows, *jobs.values()], many=True).data
+
+
+def waiting(entry: CheckEntry) -> Job:
+    """A check whose row is not written yet, since it builds on another's answer: who waits for the last note waits for it too."""
+    inputs = {"version": entry.version, "tolerances": dict(entry.tolerances)}
+    return Job(kind="check", check_id=entry.id, state=QUEUED, inputs=inputs)
 
 
 class NewRevision(PictureBody):

@@ -28,6 +28,11 @@ def handle(job: Job) -> Outcome:
     return Outcome(result if isinstance(result, NotMeasured) else numbers_of(result), record)
 
 
+def failed(job: Job) -> None:
+    """What builds on this check is measured without it."""
+    queue_ready_checks(revision=job.revision)
+
+
 def numbers_of(result: Findings) -> dict[str, Any]:
     """What the browser and later checks work from, and which panels showed too little."""
     silent = {str(panel): reason.reason for panel, reason in result.not_measured.items()}

@@ -22,7 +22,7 @@ class Handler:
 HANDLERS: dict[str, Handler] = {
     "intake": Handler("board.worker.intake:handle", "board.worker.intake:failed"),
     "renditions": Handler("board.worker.renditions:handle"),
-    "check": Handler("board.worker.checks:handle"),
+    "check": Handler("board.worker.checks:handle", "board.worker.checks:failed"),
     "carry-notes": Handler("board.worker.carry_notes:handle"),
     "sheet": Handler("board.worker.sheets:handle", "board.worker.sheets:failed"),
     "cut": Handler("board.worker.cuts:handle"),
