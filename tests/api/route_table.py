@@ -1,0 +1,96 @@
+"""Every endpoint under /api/v1 with a request that is right for it, so that only permission decides the answer."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from django.urls import URLPattern
+
+from api.urls import urlpatterns
+from tests.api.world import SQUARE, PageWithAll, World
+from tests.pictures import png, upload
+
+Payload = Callable[[World, PageWithAll], Any]
+
+
+def routes() -> Iterator[tuple[str, str]]:
+    """(route name, method) of every endpoint; the row that catches all other addresses has no name."""
+    for row in urlpatterns:
+        assert isinstance(row, URLPattern)
+        if row.name:
+            view = row.callback.view_class
+            yield from ((row.name, method.upper()) for method in ("get", "post", "put", "patch", "delete") if hasattr(view, method))
+
+
+def of_world(name: str) -> Callable[[World, PageWithAll], tuple]:
+    """The arguments of a route, from the first word of its name."""
+    noun = name.split("-", maxsplit=1)[0]
+    on_page = {"page", "revision", "panel", "note", "job"}
+
+    def arguments(world: World, on: PageWithAll) -> tuple:
+        if noun in on_page:
+            first = getattr(on, noun).pk
+        else:
+            first = {"board": world.cast.board, "sheet": world.sheet, "reference": world.reference}[noun].pk
+        return (first, *({"rendition": (400,), "left-alone": ("perspective",)}.get(name.partition("-")[2], ())))
+
+    return arguments
+
+
+def no_arguments(world: World, on: PageWithAll) -> tuple:
+    return ()
+
+
+def other_member(world: World, on: PageWithAll) -> tuple:
+    return (world.cast.board.members.get(user=world.cast.reader).pk,)
+
+
+def arguments_of(name: str) -> Callable[[World, PageWithAll], tuple]:
+    if name == "member":
+        return other_member
+    return no_arguments if name in ("tokens", "me", "checks", "boards", "schema") else of_world(name)
+
+
+@dataclass(frozen=True)
+class FormBody:
+    fields: dict
+
+
+def form(**fields: str) -> Payload:
+    return lambda world, on: FormBody({"image": upload(png(shade=99)), **fields})
+
+
+def body(value: Any) -> Payload:
+    return lambda world, on: value
+
+
+PAYLOADS: dict[tuple[str, str], Payload] = {
+    ("tokens", "POST"): body({"username": "owner", "password": "millrace-7"}),
+    ("boards", "POST"): body({"title": "Another comic"}),
+    ("board", "PATCH"): body({"title": "The mill"}),
+    ("board-members", "POST"): body({"username": "outsider", "roles": ["reader"]}),
+    ("member", "PATCH"): body({"roles": ["artist"]}),
+    ("board-pages", "POST"): body({"number": 12}),
+    ("page", "PATCH"): body({"happens": "The wheel stops."}),
+    ("page-chosen-alternate", "PUT"): body({"alternate": "A"}),
+    ("page-stage-moves", "POST"): body({"move": "hand-in"}),
+    ("page-revisions", "POST"): form(stage="thumbnail"),
+    ("revision-panels", "PUT"): lambda world, on: {"panels": [{"id": on.panel.pk, "polygon": SQUARE}]},
+    ("page-panels", "POST"): body({"happens": "A hand on the sluice."}),
+    ("panel", "PATCH"): body({"said": "Hold!"}),
+    ("panel-still", "PUT"): lambda world, on: {"reference": world.reference.pk},
+    ("panel-chosen-alternate", "PUT"): body({"alternate": "B"}),
+    ("panel-stage-moves", "POST"): body({"move": "send-back", "why": "The arm bends the wrong way."}),
+    ("page-notes", "POST"): body({"region": {"point": [0.2, 0.3]}, "tone": "try", "body": "Lower the eye level."}),
+    ("board-notes", "POST"): body({"tone": "keep", "body": "The rain works."}),
+    ("board-sendings", "POST"): body({}),
+    ("note", "PATCH"): body({"body": "The hand still floats."}),
+    ("note-replies", "POST"): body({"body": "I see it."}),
+    ("board-sheets", "POST"): form(),
+    ("sheet-cuts", "PUT"): lambda world, on: {"cuts": [{"polygon": SQUARE, "page": world.cast.page.pk}]},
+    ("board-references", "POST"): form(title="A sluice"),
+}
+
+
+def payload_of(name: str, method: str) -> Payload:
+    return PAYLOADS.get((name, method), body(None))

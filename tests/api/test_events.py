@@ -1,0 +1,108 @@
+"""The board's log, as JSON and as server-sent events."""
+
+import asyncio
+import json
+import threading
+
+import pytest
+from django.test import AsyncClient
+
+from board.actions.notes import pin_note
+from board.models import Event
+
+
+def log_of(cast) -> str:
+    return f"/api/v1/boards/{cast.board.pk}/events"
+
+
+def test_the_log_is_read_from_where_one_left_off(world, client_of):
+    whole = client_of("editor").get(log_of(world.cast)).json()
+    numbers = [row["number"] for row in whole["results"]]
+    assert numbers == sorted(numbers)
+    rest = client_of("editor").get(f"{log_of(world.cast)}?after={numbers[2]}").json()
+    assert [row["number"] for row in rest["results"]] == numbers[3:]
+    assert rest["last"] == whole["last"]
+
+
+def test_a_held_note_stands_in_its_writers_log_only(world, client_of):
+    def kinds(name: str) -> set[str]:
+        return {row["kind"] for row in client_of(name).get(log_of(world.cast) + "?limit=500").json()["results"]}
+
+    assert "note-held" in kinds("editor")
+    assert "note-held" not in kinds("artist")
+
+
+def test_a_student_reads_nothing_of_others_pages(world, client_of):
+    rows = client_of("student").get(log_of(world.cast)).json()["results"]
+    assert world.cast.page.pk not in {row["page"] for row in rows}
+    assert world.cast.own_page.pk in {row["page"] for row in rows}
+
+
+def test_a_number_that_is_none_is_refused(world, client_of):
+    assert client_of("editor").get(log_of(world.cast) + "?after=soon").status_code == 400
+
+
+@pytest.mark.django_db(transaction=True)
+def test_writers_at_the_same_time_leave_no_gap(cast):
+    def write(n: int) -> None:
+        from django.db import connection
+
+        try:
+            for i in range(5):
+                pin_note(seat=cast.seat("editor"), page=cast.page, body=f"{n}.{i}", tone="try")
+        finally:
+            connection.close()
+
+    threads = [threading.Thread(target=write, args=(n,)) for n in range(4)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    numbers = list(Event.objects.filter(board=cast.board).values_list("number", flat=True))
+    assert numbers == list(range(1, len(numbers) + 1))
+    assert Event.objects.filter(kind="note-pinned").count() == 20
+
+
+async def first_changes(cast, person: str, headers: dict[str, str], count: int) -> list[dict]:
+    client = AsyncClient()
+    await client.aforce_login(cast.people[person])
+    response = await client.get(log_of(cast), headers={"Accept": "text/event-stream", **headers})
+    assert response["Content-Type"].startswith("text/event-stream")
+    found: list[dict] = []
+
+    async def read() -> None:
+        async for chunk in response.streaming_content:
+            for block in chunk.decode().split("\n\n"):
+                fields = dict(line.split(": ", 1) for line in block.splitlines() if ": " in line and not line.startswith(":"))
+                if "data" in fields:
+                    found.append({"id": int(fields["id"]), "event": fields.get("event"), **json.loads(fields["data"])})
+            if len(found) >= count:
+                return
+
+    await asyncio.wait_for(read(), 10)
+    return found
+
+
+@pytest.mark.django_db(transaction=True)
+async def test_a_stream_goes_on_behind_the_last_event_that_was_seen(cast):
+    from asgiref.sync import sync_to_async
+
+    pin = sync_to_async(pin_note)
+    for body in ("One.", "Two.", "Three."):
+        await pin(seat=await sync_to_async(cast.seat)("editor"), page=cast.page, body=body, tone="try")
+    numbers = [number async for number in Event.objects.filter(kind="note-pinned").values_list("number", flat=True)]
+    changes = await first_changes(cast, "artist", {"Last-Event-ID": str(numbers[0])}, count=2)
+    assert [change["id"] for change in changes] == numbers[1:]
+    assert {change["event"] for change in changes} == {"change"}
+    assert [change["kind"] for change in changes] == ["note-pinned", "note-pinned"]
+
+
+@pytest.mark.django_db(transaction=True)
+async def test_a_stream_carries_no_held_note_to_others(cast):
+    from asgiref.sync import sync_to_async
+
+    pin, seat = sync_to_async(pin_note), await sync_to_async(cast.seat)("editor")
+    await pin(seat=seat, page=cast.page, body="Mine.", tone="try", is_held=True)
+    await pin(seat=seat, page=cast.page, body="Ours.", tone="try")
+    changes = await first_changes(cast, "artist", {"Last-Event-ID": "1"}, count=1)
+    assert "note-held" not in [change["kind"] for change in changes]

@@ -1,0 +1,52 @@
+SQUARE = [[0.1, 0.1], [0.9, 0.1], [0.9, 0.4], [0.1, 0.4]]
+
+
+def test_panels_of_a_page_come_with_their_words_and_shape(world, client_of):
+    (row,) = client_of("reader").get(f"/api/v1/pages/{world.cast.page.pk}/panels").json()["results"]
+    assert row["order"] == 1
+    assert row["shape"]["revision"] == world.artists.revision.pk
+
+
+def test_words_of_a_panel_can_be_there_before_a_drawing(cast, client_of):
+    url = f"/api/v1/pages/{cast.page.pk}/panels"
+    row = client_of("editor").post(url, {"happens": "The gate.", "said": "ODDA: Now."}).json()
+    assert (row["order"], row["shape"]) == (1, None)
+    assert client_of("reader").post(url, {"happens": "No."}).status_code == 403
+
+
+def test_panels_are_corrected_on_the_version_that_was_read(world, client_of):
+    url = f"/api/v1/revisions/{world.artists.revision.pk}/panels"
+    etag = client_of("artist").get(f"/api/v1/pages/{world.cast.page.pk}")["ETag"]
+    panels = [{"id": world.artists.panel.pk, "polygon": SQUARE}, {"polygon": [[x, y + 0.5] for x, y in SQUARE]}]
+    assert client_of("artist").put(url, {"panels": panels}).status_code == 428
+    assert client_of("reader").put(url, {"panels": panels}, HTTP_IF_MATCH=etag).status_code == 403
+    answer = client_of("artist").put(url, {"panels": panels}, HTTP_IF_MATCH=etag)
+    assert answer.status_code == 200
+    rows = client_of("artist").get(f"/api/v1/revisions/{world.artists.revision.pk}").json()["panels"]
+    assert [(row["id"] == world.artists.panel.pk, row["by_hand"]) for row in rows] == [(True, True), (False, True)]
+    assert client_of("artist").put(url, {"panels": panels}, HTTP_IF_MATCH=etag).status_code == 412
+
+
+def test_a_panel_that_encloses_nothing_is_refused(world, client_of):
+    url = f"/api/v1/revisions/{world.artists.revision.pk}/panels"
+    etag = client_of("artist").get(f"/api/v1/pages/{world.cast.page.pk}")["ETag"]
+    line = [[0.1, 0.1], [0.9, 0.9], [0.5, 0.5]]
+    assert client_of("artist").put(url, {"panels": [{"polygon": line}]}, HTTP_IF_MATCH=etag).status_code == 400
+
+
+def test_a_still_is_tied_and_untied(world, client_of):
+    url = f"/api/v1/panels/{world.artists.panel.pk}"
+    etag = client_of("artist").get(url)["ETag"]
+    row = client_of("artist").put(f"{url}/still", {"reference": world.reference.pk}, HTTP_IF_MATCH=etag)
+    assert row.json()["still"]["title"] == "The wheel house"
+    assert client_of("artist").delete(f"{url}/still", HTTP_IF_MATCH=row["ETag"]).json()["still"] is None
+
+
+def test_a_check_leaves_a_panel_alone_until_it_is_asked_again(world, client_of):
+    url = f"/api/v1/panels/{world.artists.panel.pk}"
+    etag = client_of("artist").get(url)["ETag"]
+    row = client_of("artist").put(f"{url}/left-alone/perspective", HTTP_IF_MATCH=etag)
+    assert row.json()["left_alone_by"] == ["perspective"]
+    assert client_of("artist").delete(f"{url}/left-alone/perspective", HTTP_IF_MATCH=row["ETag"]).json()["left_alone_by"] == []
+    again = client_of("artist").get(url)["ETag"]
+    assert client_of("artist").put(f"{url}/left-alone/astrology", HTTP_IF_MATCH=again).status_code in (400, 404)

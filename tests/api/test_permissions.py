@@ -1,0 +1,145 @@
+"""Who may do what, for every route and method. An endpoint that is not in the table fails."""
+
+import pytest
+from django.db import transaction
+from django.urls import reverse
+from rest_framework.test import APIClient
+
+from board.actions.revisions import receive_revision
+from tests.api.route_table import FormBody, arguments_of, payload_of, routes
+from tests.api.world import World
+from tests.pictures import upload
+
+# "student" asks about the page that is theirs, "classmate" (the same student) about one that is not.
+PEOPLE = ("anonymous", "outsider", "reader", "student", "classmate", "artist", "editor", "instructor")
+EVERYONE = "ok  ok  ok ok ok ok ok ok"
+SIGNED_IN = "401 ok  ok ok ok ok ok ok"
+MEMBERS = "401 404 ok ok ok ok ok ok"
+WRITERS = "401 404 403 ok ok ok ok ok"
+# Where one sees the page: a student sees their own.
+PAGE_SEEN = "401 404 ok ok 404 ok ok ok"
+PAGE_WRITERS = "401 404 403 ok 404 ok ok ok"
+PAGE_DRAWERS = "401 404 403 ok 404 ok 403 403"
+PAGE_REVIEWERS = "401 404 403 403 404 403 ok ok"
+# "page" routes of a board-wide thing: a student is no reviewer and answers for no board.
+RUN_BOARD = "401 404 403 403 403 ok ok ok"
+REVIEWERS = "401 404 403 403 403 403 ok ok"
+DRAWERS = "401 404 403 ok ok ok 403 403"
+ITS_WRITER = "401 404 403 403 404 403 ok 403"
+# A sheet shows several pages at once: a student sees none but their own.
+SHEET_SEEN = "401 404 ok 404 404 ok ok ok"
+SHEET_DRAWERS = "401 404 403 404 404 ok 403 403"
+
+TABLE: dict[tuple[str, str], str] = {
+    ("tokens", "POST"): EVERYONE,  # with the right password
+    ("tokens", "DELETE"): SIGNED_IN,
+    ("me", "GET"): SIGNED_IN,
+    ("checks", "GET"): SIGNED_IN,
+    ("boards", "GET"): SIGNED_IN,
+    ("boards", "POST"): SIGNED_IN,
+    ("board", "GET"): MEMBERS,
+    ("board", "PATCH"): RUN_BOARD,
+    ("board-members", "GET"): MEMBERS,
+    ("board-members", "POST"): REVIEWERS,
+    ("member", "GET"): MEMBERS,
+    ("member", "PATCH"): REVIEWERS,
+    ("member", "DELETE"): REVIEWERS,
+    ("board-pages", "GET"): MEMBERS,
+    ("board-pages", "POST"): WRITERS,
+    ("page", "GET"): PAGE_SEEN,
+    ("page", "PATCH"): PAGE_WRITERS,
+    ("page-chosen-alternate", "PUT"): PAGE_WRITERS,
+    ("page-stage-moves", "GET"): PAGE_SEEN,
+    ("page-stage-moves", "POST"): PAGE_DRAWERS,  # a hand-in
+    ("page-revisions", "GET"): PAGE_SEEN,
+    ("page-revisions", "POST"): PAGE_DRAWERS,
+    ("revision", "GET"): PAGE_SEEN,
+    ("revision-file", "GET"): PAGE_SEEN,
+    ("revision-rendition", "GET"): PAGE_SEEN,
+    ("revision-withdrawal", "PUT"): PAGE_WRITERS,
+    ("revision-withdrawal", "DELETE"): PAGE_WRITERS,
+    ("revision-panels", "PUT"): PAGE_WRITERS,
+    ("revision-jobs", "GET"): PAGE_SEEN,
+    ("page-panels", "GET"): PAGE_SEEN,
+    ("page-panels", "POST"): PAGE_WRITERS,
+    ("panel", "GET"): PAGE_SEEN,
+    ("panel", "PATCH"): PAGE_WRITERS,
+    ("panel-still", "PUT"): PAGE_WRITERS,
+    ("panel-still", "DELETE"): PAGE_WRITERS,
+    ("panel-left-alone", "PUT"): PAGE_WRITERS,
+    ("panel-left-alone", "DELETE"): PAGE_WRITERS,
+    ("panel-chosen-alternate", "PUT"): PAGE_WRITERS,
+    ("panel-stage-moves", "GET"): PAGE_SEEN,
+    ("panel-stage-moves", "POST"): PAGE_REVIEWERS,  # a send-back
+    ("page-notes", "GET"): PAGE_SEEN,
+    ("page-notes", "POST"): PAGE_WRITERS,
+    ("board-notes", "GET"): MEMBERS,
+    ("board-notes", "POST"): WRITERS,
+    ("board-sendings", "POST"): WRITERS,
+    ("note", "GET"): PAGE_SEEN,
+    ("note", "PATCH"): ITS_WRITER,
+    ("note", "DELETE"): ITS_WRITER,
+    ("note-answer", "PUT"): PAGE_WRITERS,
+    ("note-answer", "DELETE"): PAGE_WRITERS,
+    ("note-settlement", "PUT"): PAGE_REVIEWERS,
+    ("note-settlement", "DELETE"): PAGE_REVIEWERS,
+    ("note-stet", "PUT"): PAGE_REVIEWERS,  # of a person's note
+    ("note-stet", "DELETE"): PAGE_REVIEWERS,
+    ("note-replies", "GET"): PAGE_SEEN,
+    ("note-replies", "POST"): PAGE_WRITERS,
+    ("board-sheets", "GET"): MEMBERS,
+    ("board-sheets", "POST"): DRAWERS,
+    ("sheet", "GET"): SHEET_SEEN,
+    ("sheet-file", "GET"): SHEET_SEEN,
+    ("sheet-rendition", "GET"): SHEET_SEEN,
+    ("sheet-cuts", "PUT"): SHEET_DRAWERS,
+    ("board-references", "GET"): MEMBERS,
+    ("board-references", "POST"): WRITERS,
+    ("reference", "GET"): MEMBERS,
+    ("reference", "DELETE"): RUN_BOARD,
+    ("reference-file", "GET"): MEMBERS,
+    ("reference-rendition", "GET"): MEMBERS,
+    ("board-jobs", "GET"): MEMBERS,
+    ("job", "GET"): PAGE_SEEN,
+    ("job-tries", "POST"): PAGE_WRITERS,
+    ("board-events", "GET"): MEMBERS,
+    ("schema", "GET"): EVERYONE,
+}
+
+
+def test_every_endpoint_says_who_may_use_it():
+    assert set(routes()) == set(TABLE)
+
+
+@pytest.mark.parametrize(("name", "method"), list(TABLE), ids=lambda value: value)
+def test_only_those_may_who_the_table_says(world: World, client_of, name: str, method: str):
+    _prepare(world, name)
+    answers = {person: _ask(world, client_of, person, name, method) for person in PEOPLE}
+    assert answers == dict(zip(PEOPLE, TABLE[name, method].split(), strict=True))
+
+
+def _prepare(world: World, name: str) -> None:
+    world.cast.owner.set_password("millrace-7")
+    world.cast.owner.save()
+    if name == "panel-chosen-alternate":
+        for on, drawer in ((world.artists, "artist"), (world.students, "student")):
+            receive_revision(
+                seat=world.cast.seat(drawer), page=on.page, file=upload(), stage="thumbnail", alternate="B", panel=on.panel
+            )
+
+
+def _ask(world: World, client_of, person: str, name: str, method: str) -> str:
+    """"ok" where the request went through, else the status; whatever it did is undone."""
+    client: APIClient = client_of("student" if person == "classmate" else person)
+    on = world.students if person == "student" else world.artists
+    arguments = (on.held.pk,) if (name, method, person) == ("note", "DELETE", "editor") else arguments_of(name)(world, on)
+    payload = payload_of(name, method)(world, on)
+    form = {"format": "multipart"} if isinstance(payload, FormBody) else {}
+    with transaction.atomic():
+        response = getattr(client, method.lower())(
+            reverse(f"api:{name}", args=arguments), payload.fields if isinstance(payload, FormBody) else payload,
+            headers={"If-Match": "*"}, **form,
+        )
+        transaction.set_rollback(True)
+    assert response.status_code < 300 or response.status_code in (401, 403, 404), response.content
+    return "ok" if response.status_code < 300 else str(response.status_code)

@@ -1,0 +1,44 @@
+"""After every endpoint was called, a web process has loaded neither OpenCV nor NumPy: no decoder is in reach of a request."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent.parent
+CALL_ALL = """
+import sys
+import django
+django.setup()
+from django.test.utils import setup_test_environment
+from django.core.management import call_command
+setup_test_environment()
+call_command("migrate", verbosity=0)
+call_command("collectstatic", interactive=False, verbosity=0)
+from django.urls import reverse
+from tests.conftest import make_cast
+from tests.api.world import make_world
+from tests.api.route_table import routes
+from tests.api.called_routes import call_route
+from board.actions.send_job import keeping_all
+with keeping_all():
+    world = make_world(make_cast())
+    statuses = {(name, method): call_route(world, name, method) for name, method in routes()}
+    from django.test import Client
+    client = Client()
+    client.force_login(world.cast.people["owner"])
+    for path in ("/boards", f"/boards/{world.cast.board.pk}", f"/pages/{world.cast.page.pk}", "/sign-in"):
+        statuses[path] = client.get(path).status_code
+bad = {route: status for route, status in statuses.items() if status >= 500 or status == 405}
+print("CALLED", len(statuses), "BAD", bad, "LOADED", sorted({"cv2", "numpy", "scipy"} & set(sys.modules)))
+"""
+
+
+def test_neither_opencv_nor_numpy_is_loaded_by_any_endpoint(tmp_path):
+    environment = {**os.environ, "UNDERBLUE_VAR": str(tmp_path), "DJANGO_SETTINGS_MODULE": "board.settings"}
+    run = subprocess.run(
+        [sys.executable, "-c", CALL_ALL], cwd=ROOT, env=environment, capture_output=True, text=True, timeout=120, check=False
+    )
+    last = run.stdout.strip().splitlines()[-1] if run.stdout else run.stderr[-2000:]
+    assert last.endswith("BAD {} LOADED []"), last + run.stderr[-1500:]
+    assert int(last.split()[1]) > 70
