@@ -56,6 +56,8 @@ def _openraster_header(file: BinaryIO) -> PictureHeader:
                 raise PictureRefused(f"This archive is no OpenRaster file. Send {READABLE}.")
             with archive.open("mergedimage.png") as merged, Image.open(merged, formats=["PNG"]) as image:
                 return PictureHeader(OPENRASTER, *image.size)
+    except Image.DecompressionBombError as error:
+        raise PictureTooLarge("This picture unpacks to far more pixels than a page needs.") from error
     except KeyError as error:
         raise PictureRefused("This OpenRaster file has no merged picture; save it again with one.") from error
     except (zipfile.BadZipFile, OSError, ValueError, SyntaxError, EOFError, RuntimeError) as error:

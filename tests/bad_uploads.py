@@ -1,0 +1,160 @@
+"""Files that people send by mistake, or to see what happens, each with the answer that it gets and what becomes of it."""
+
+import io
+import struct
+import zipfile
+import zlib
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from PIL import Image
+
+from tests.pictures import picture
+
+
+@dataclass(frozen=True)
+class Upload:
+    """`status` of the answer; where it is taken (201), `state` is what the worker makes of it."""
+
+    name: str
+    make: Callable[[], bytes]
+    status: int
+    state: str = ""
+    size: tuple[int, int] | None = None  # upright, where it becomes ready
+
+
+def noise(mode: str = "RGB", size: tuple[int, int] = (300, 400)) -> Image.Image:
+    shape = (size[1], size[0], *(() if mode == "L" else (3,)))
+    return Image.fromarray(np.random.default_rng(7).integers(0, 255, shape, np.uint8))
+
+
+def saved(image: Image.Image, kind: str, **options: object) -> bytes:
+    out = io.BytesIO()
+    image.save(out, kind, **options)
+    return out.getvalue()
+
+
+def cut(data: bytes, share: float) -> bytes:
+    return data[: int(len(data) * share)]
+
+
+def png_of(width: int, height: int, pixels: bytes = b"", depth: int = 8, colour: int = 0) -> bytes:
+    """A PNG whose header says this, whatever its pixels are."""
+
+    def chunk(kind: bytes, body: bytes) -> bytes:
+        return struct.pack(">I", len(body)) + kind + body + struct.pack(">I", zlib.crc32(kind + body))
+
+    header = struct.pack(">IIBBBBB", width, height, depth, colour, 0, 0, 0)
+    return b"\x89PNG\r\n\x1a\n" + chunk(b"IHDR", header) + chunk(b"IDAT", pixels) + chunk(b"IEND", b"")
+
+
+def bomb() -> bytes:
+    """Some kB that unpack to 400 million pixels."""
+    row = zlib.compressobj(9)
+    pixels = b"".join(row.compress(b"\0" * 20_001) for _ in range(20_000)) + row.flush()
+    return png_of(20_000, 20_000, pixels)
+
+
+def animated(kind: str) -> bytes:
+    return saved(noise(), kind, save_all=True, append_images=[noise("L").convert("RGB")])
+
+
+def turned(orientation: int) -> bytes:
+    exif = Image.Exif()
+    exif[0x0112] = orientation
+    return saved(noise(size=(300, 400)), "JPEG", exif=exif)
+
+
+def openraster(merged: bytes | None, first: str = "mimetype", mimetype: str = "image/openraster") -> bytes:
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED) as archive:
+        archive.writestr(zipfile.ZipInfo(first), mimetype)
+        archive.writestr("stack.xml", "<image/>")
+        if merged is not None:
+            archive.writestr("mergedimage.png", merged)
+    return out.getvalue()
+
+
+def deep(kind: str = "PNG") -> bytes:
+    return saved(Image.fromarray(np.linspace(0, 65535, 12_000).reshape(120, 100).astype(np.uint16)), kind)
+
+
+def cmyk() -> bytes:
+    return saved(noise().convert("CMYK"), "JPEG")
+
+
+def palette(**options: object) -> bytes:
+    return saved(noise().quantize(16), "PNG", **options)
+
+
+def changed_in_the_middle() -> bytes:
+    data = bytearray(saved(noise(), "PNG"))
+    data[len(data) // 2] ^= 0xFF
+    return bytes(data)
+
+
+GOOD = [
+    Upload("grey PNG", lambda: picture(), 201, "ready", (40, 60)),
+    Upload("RGB PNG", lambda: saved(noise(), "PNG"), 201, "ready", (300, 400)),
+    Upload("JPEG", lambda: saved(noise(), "JPEG"), 201, "ready", (300, 400)),
+    Upload("progressive JPEG", lambda: saved(noise(), "JPEG", progressive=True), 201, "ready", (300, 400)),
+    Upload("WebP", lambda: saved(noise(), "WEBP"), 201, "ready", (300, 400)),
+    Upload("lossless WebP", lambda: saved(noise(), "WEBP", lossless=True), 201, "ready", (300, 400)),
+    Upload("TIFF", lambda: saved(noise(), "TIFF"), 201, "ready", (300, 400)),
+    Upload("packed TIFF", lambda: saved(noise(), "TIFF", compression="tiff_lzw"), 201, "ready", (300, 400)),
+    Upload("bitmap TIFF", lambda: saved(noise("L").convert("1"), "TIFF", compression="group4"), 201, "ready", (300, 400)),
+    Upload("16-bit grey PNG", deep, 201, "ready", (100, 120)),
+    Upload("16-bit grey TIFF", lambda: deep("TIFF"), 201, "ready", (100, 120)),
+    Upload("CMYK JPEG", cmyk, 201, "ready", (300, 400)),
+    Upload("CMYK TIFF", lambda: saved(noise().convert("CMYK"), "TIFF"), 201, "ready", (300, 400)),
+    Upload("palette PNG", palette, 201, "ready", (300, 400)),
+    Upload("palette PNG with a see-through colour", lambda: palette(transparency=0), 201, "ready", (300, 400)),
+    Upload("RGBA PNG", lambda: picture(mode="RGBA"), 201, "ready", (40, 60)),
+    Upload("grey with alpha", lambda: picture(mode="LA"), 201, "ready", (40, 60)),
+    Upload("one bit", lambda: picture(mode="1"), 201, "ready", (40, 60)),
+    Upload("1 × 1", lambda: picture(size=(1, 1)), 201, "ready", (1, 1)),
+    Upload("a strip of 10 × 9000", lambda: picture(size=(10, 9000)), 201, "ready", (10, 9000)),
+    Upload("OpenRaster", lambda: openraster(picture()), 201, "ready", (40, 60)),
+    Upload("a picture with words behind its end", lambda: picture() + b"PK and more", 201, "ready", (40, 60)),
+    *[Upload(f"JPEG turned by EXIF {n}", lambda n=n: turned(n), 201, "ready", (300, 400)) for n in (1, 3)],
+    *[Upload(f"JPEG turned by EXIF {n}", lambda n=n: turned(n), 201, "ready", (400, 300)) for n in (6, 8)],
+]
+TAKEN_AND_REFUSED = [
+    Upload("JPEG cut at 60 %", lambda: cut(saved(noise(), "JPEG"), 0.6), 201, "refused"),
+    Upload("JPEG cut at 98 %", lambda: cut(saved(noise(), "JPEG"), 0.98), 201, "refused"),
+    Upload("PNG cut at 50 %", lambda: cut(saved(noise(), "PNG"), 0.5), 201, "refused"),
+    Upload("PNG changed in the middle", changed_in_the_middle, 201, "refused"),
+    Upload("PNG of 3000 × 3000 without pixels", lambda: png_of(3000, 3000), 201, "refused"),
+    Upload("TIFF cut at 90 %", lambda: cut(saved(noise(), "TIFF"), 0.9), 201, "refused"),
+    Upload("OpenRaster with a picture cut short", lambda: openraster(cut(saved(noise(), "PNG"), 0.6)), 201, "refused"),
+]
+REFUSED_AT_ONCE = [
+    Upload("nothing", lambda: b"", 415),
+    Upload("WebP cut at 50 %", lambda: cut(saved(noise(), "WEBP", lossless=True), 0.5), 415),
+    Upload("words", lambda: b"Page three is on its way.", 415),
+    Upload("a web page", lambda: b"<!DOCTYPE html><script>alert(1)</script>", 415),
+    Upload("a drawing in SVG", lambda: b'<svg xmlns="http://www.w3.org/2000/svg"/>', 415),
+    Upload("GIF", lambda: saved(noise("L"), "GIF"), 415),
+    Upload("BMP", lambda: saved(noise(), "BMP"), 415),
+    Upload("PDF", lambda: saved(noise(), "PDF"), 415),
+    Upload("EPS", lambda: saved(noise(), "EPS"), 415),
+    Upload("only the first bytes of a PNG", lambda: b"\x89PNG\r\n\x1a\n", 415),
+    Upload("a JPEG that ends in its head", lambda: cut(saved(noise(), "JPEG"), 0.002), 415),
+    Upload("zeros", lambda: b"\0" * 5000, 415),
+    Upload("animated PNG", lambda: animated("PNG"), 415),
+    Upload("animated WebP", lambda: animated("WEBP"), 415),
+    Upload("TIFF of two pages", lambda: animated("TIFF"), 415),
+    Upload("30000 × 30000 by its head", lambda: png_of(30_000, 30_000), 413),
+    Upload("too long a side", lambda: png_of(20_001, 3), 413),
+    Upload("too many pixels", lambda: png_of(15_000, 9_000), 413),
+    Upload("a bomb of 400 million pixels", bomb, 413),
+    Upload("no width", lambda: png_of(0, 10), 415),
+    Upload("a plain ZIP", lambda: openraster(picture(), first="words.txt"), 415),
+    Upload("another kind of archive", lambda: openraster(picture(), mimetype="application/epub+zip"), 415),
+    Upload("OpenRaster without its merged picture", lambda: openraster(None), 415),
+    Upload("OpenRaster with words for a picture", lambda: openraster(b"no picture"), 415),
+    Upload("OpenRaster whose picture is too large", lambda: openraster(png_of(30_000, 30_000)), 413),
+    Upload("OpenRaster cut short", lambda: cut(openraster(picture()), 0.7), 415),
+]
+ALL = [*GOOD, *TAKEN_AND_REFUSED, *REFUSED_AT_ONCE]
