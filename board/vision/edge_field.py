@@ -3,9 +3,9 @@
 import cv2
 import numpy as np
 
-# Edges are weighed against what is usual around them, over this share of the picture's longer side: a faint pencil in a
-# shaded corner counts as much as a black one. Common practice, no source.
-NEIGHBOURHOOD = 1 / 16
+# Edges are weighed against what is usual around them, over this share of the picture's side (of a square as large): a faint
+# pencil in a shaded corner counts as much as a black one. Common practice, no source.
+NEIGHBOURHOOD = 1 / 13
 # Grey steps per pixel that paper grain and compression make on their own; edges below it fade out of the field.
 GRAIN = 2.0
 
@@ -21,7 +21,7 @@ def edge_field(gray: np.ndarray) -> np.ndarray:
     dx = cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=1 / 8, borderType=cv2.BORDER_REPLICATE)
     dy = cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=1 / 8, borderType=cv2.BORDER_REPLICATE)
     strength = np.hypot(dx, dy)
-    side = 2 * max(2, round(NEIGHBOURHOOD * max(gray.shape))) + 1
+    side = 2 * max(2, round(NEIGHBOURHOOD * np.sqrt(gray.size))) + 1
     usual = cv2.blur(cv2.blur(strength, (side, side)), (side, side))
     weight = strength / (strength + usual + GRAIN)
     doubled = (dx + 1j * dy) ** 2 / np.maximum(strength, 1e-6) ** 2

@@ -11,7 +11,7 @@ from board.vision.homography_fit import fit_homography, misses
 from board.vision.local_warp import LocalWarp, fit_local_warp, still
 from board.vision.patch_votes import vote
 
-COARSE_PX = 128
+COARSE_PX = 110
 # Pages with nothing in common agree up to 0.16, pages drawn over one another from 0.6 up (own measurement on 12 pairs of stages).
 UNSURE = 0.33
 # Below this, at the last size but one, other ways up are tried too.
@@ -20,9 +20,10 @@ SURE = 0.6
 
 @dataclass(frozen=True)
 class Level:
-    """One size to work at: lengths in its own pixels, `long_side_px` the longer side of either picture."""
+    """One size to work at: lengths in its own pixels. `side_px` is the side of a square as large as either picture, so that
+    a strip keeps enough of its height to be told by."""
 
-    long_side_px: int
+    side_px: int
     patch_px: int
     step_px: int
     reach_px: int
@@ -32,10 +33,10 @@ class Level:
 
 
 LEVELS = (
-    Level(128, 40, 10, 10, 1.5, 5, 1),
-    Level(256, 48, 16, 10, 1.5, 1, 2),
-    Level(512, 64, 32, 10, 1.2, 0, 2),
-    Level(1024, 96, 48, 10, 1.2, 0, 1),
+    Level(110, 40, 10, 10, 1.5, 5, 1),
+    Level(220, 48, 16, 10, 1.5, 1, 2),
+    Level(440, 64, 32, 10, 1.2, 0, 2),
+    Level(880, 96, 48, 10, 1.2, 0, 1),
 )
 
 
@@ -94,8 +95,8 @@ def _quarter_turn(shape, turns: int) -> np.ndarray:
     return H
 
 
-def shrunk(gray: np.ndarray, long_side_px: int) -> np.ndarray:
-    share = long_side_px / max(gray.shape)
+def shrunk(gray: np.ndarray, side_px: int) -> np.ndarray:
+    share = side_px / np.sqrt(gray.size)
     if share >= 1:
         return gray
     size = max(1, round(gray.shape[1] * share)), max(1, round(gray.shape[0] * share))
@@ -104,13 +105,14 @@ def shrunk(gray: np.ndarray, long_side_px: int) -> np.ndarray:
 
 def refine(before: np.ndarray, after: np.ndarray, start: Alignment, level: Level) -> Alignment:
     """Betters an alignment that is off by the reach of the level at most."""
-    small_before, small_after = shrunk(before, level.long_side_px), shrunk(after, level.long_side_px)
+    small_before, small_after = shrunk(before, level.side_px), shrunk(after, level.side_px)
     fixed, extent = edge_field(small_after), small_after.shape[::-1]
+    patch_px = min(level.patch_px, *extent)
     H = _lower(start.H_before_to_after, before, after, small_before, small_after)
     local = start.local.scaled(extent)
     for round_ in range(level.plane_rounds + level.local_rounds):
         back = _undone(local)
-        votes = vote(_laid_over(small_before, H, back, fixed.shape), fixed, level.patch_px, level.reach_px, level.step_px)
+        votes = vote(_laid_over(small_before, H, back, fixed.shape), fixed, patch_px, level.reach_px, level.step_px)
         first_slack = level.reach_px / (2 if round_ == 0 else 4)
         if round_ < level.plane_rounds:
             step = fit_homography(votes, extent, level.slack_px, first_slack)
