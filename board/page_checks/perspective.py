@@ -52,7 +52,8 @@ class PanelView:
         self.panel, self.frame = panel, frame
         polygon = np.array(frame.polygon_to_pixels(panel.polygon))
         self.corner = polygon.min(0)
-        self.size = tuple(float(v) for v in polygon.max(0) - self.corner)
+        width, height = polygon.max(0) - self.corner
+        self.size = float(width), float(height)
         self.diagonal = float(np.hypot(*self.size))
         page_size = round(frame.width_px), round(frame.height_px)
         self.segments = segments_of_panel(page_segments, polygon, lettered, page_size) - np.tile(self.corner, 2)

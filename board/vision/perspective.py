@@ -39,7 +39,8 @@ class VanishingPoint:
 class Perspective:
     """What the lines of one picture show; px of that picture.
 
-    `horizon` (a, b, c) with a x + b y + c = 0 and a² + b² = 1, or None; `horizon_interval` half width in px (90 %).
+    `horizon` (a, b, c) with a x + b y + c = 0 and a² + b² = 1 (a picture without one is NotMeasured); `horizon_interval` half width
+    in px (90 %).
     `focal_px` is None where it cannot be seen, `focal_interval` (low, high) at 90 %. `pitch_deg` + looks up and is None where the
     focal length is, but for parallel uprights; `roll_deg` + where the eye level falls to the right. `camera` agrees with itself,
     for grids and overlays; the reported points may be freed from it. `kind` is frontal, level or tilted: one, two, three finite
@@ -47,13 +48,13 @@ class Perspective:
     """
 
     vanishing_points: tuple[VanishingPoint, ...]
-    horizon: np.ndarray | None
-    horizon_interval: float | None
+    horizon: np.ndarray
+    horizon_interval: float
     focal_px: float | None
     focal_interval: tuple[float, float] | None
     pitch_deg: float | None
-    roll_deg: float | None
-    camera: Camera | None
+    roll_deg: float
+    camera: Camera
     kind: str
     noise_deg: float
     evidence: float

@@ -146,8 +146,8 @@ class _View:
         """Whether an edge that does run to point `k` meets an edge of either side."""
         fellows = np.flatnonzero((self.runs_to == k) & (np.arange(len(self.segments)) != row))
         touch = self.distance <= self.touch_px
-        meets = touch[fellows].any(1) | touch[:, :, fellows].any(1).T
-        return bool((meets[:, sides[0]].any(1) & meets[:, sides[1]].any(1)).any())
+        meets = np.logical_or(touch[fellows].any(axis=1), touch[:, :, fellows].any(axis=1).T)
+        return bool(np.any(meets[:, sides[0]].any(axis=1) & meets[:, sides[1]].any(axis=1)))
 
     def turned_object(self, rows: np.ndarray, own: OwnPerspective, stray_deg: float) -> list[StrayEdges]:
         miss = float(self.miss[rows].max())
