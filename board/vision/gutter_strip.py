@@ -7,7 +7,6 @@ import numpy as np
 from board.vision.page_ground import PageGround
 
 WIDEST = 0.03  # of the longer side of the page; wider than that it is no gutter. From trials, no source.
-MOST_SLANT = 0.25  # of the side that a gutter ends on, against square
 EVEN = 0.06  # a slant up to this is the wobble of the hand
 NARROWEST_PX = 2.5  # the grain of a tone that is near the ground's value gives runs as short as this
 
@@ -68,10 +67,12 @@ def _repeats(rows: np.ndarray, flank: np.ndarray, widths: np.ndarray) -> bool:
     return bool(np.mean((stop < end) & (next_widths > 0.6) & (next_widths < 1.6)) > 0.4)
 
 
-def count_crossed_ends(mask: np.ndarray, normal: np.ndarray, flanks: tuple[float, float], least_px: float) -> int:
+def count_crossed_ends(mask: np.ndarray, normal: np.ndarray, flanks: tuple[float, float], least_px: float,
+                       most_slant: float) -> int:
     """At how many of the four ends of two flanks the stroke sticks out of the sides of `mask` (bool (H, W)) by `least_px` or more.
 
-    Where loose borders cross, their strokes run on past each other; the lines of a drawing end at the border.
+    Where loose borders cross, their strokes run on past each other; the lines of a drawing end at the border. A side that slants
+    by more than `most_slant` against square is left out: what sticks out of it does not show well.
     """
     rows, columns = np.nonzero(mask)
     across = columns * normal[0] + rows * normal[1]
@@ -88,7 +89,7 @@ def count_crossed_ends(mask: np.ndarray, normal: np.ndarray, flanks: tuple[float
         if len(places) < 5:
             continue
         slope, start = np.polyfit(places, ends, 1)
-        if abs(slope) > MOST_SLANT:  # where the side slants much, what sticks out of it does not show
+        if abs(slope) > most_slant:
             continue
         if abs(slope) < EVEN:
             slope, start = 0.0, float(np.median(ends))

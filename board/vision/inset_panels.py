@@ -1,5 +1,7 @@
 """Panels that stand within another, parted from it by a ring of ground."""
 
+from collections.abc import Iterator
+
 import cv2
 import numpy as np
 
@@ -10,30 +12,68 @@ from board.vision.panel_pieces import Piece, PieceScale
 
 LEAST_RING = 0.8  # of an inset's outline that has the ring beside it
 LEAST_INSET_FRAMED = 0.7  # stricter than for a panel: windows and pictures stand in panels too
+LEAST_CUT = 0.2  # of the outline where a line or tone of the host ends at the ring
+NARROWEST_RING = 0.003  # of the longer side
 MOST_PAPER = 0.5  # of the page within panels: in line art a ring may be any frame that is drawn as a double line
 
 
 def find_insets(page: PageGround, scale: PieceScale) -> list[PanelOutline]:
-    """Insets that lie wholly within one panel: the holes of rings of paper, in a page with tones."""
+    """Insets that lie wholly within one panel: in tones holes in rings of paper, in line art frames kept clear."""
     drawn = ~page.ground
-    if page.paper[drawn].mean() > MOST_PAPER if drawn.any() else True:
+    if not drawn.any():
         return []
-    enclosed = (page.paper & drawn).astype(np.uint8)
-    contours, tree = cv2.findContours(enclosed, cv2.RETR_CCOMP, cv2.CHAIN_APPROX_NONE)
-    insets = []
+    if page.paper[drawn].mean() <= MOST_PAPER:
+        found = [_outline(mask, left, top, scale) for mask, left, top in _holes((page.paper & drawn).astype(np.uint8), scale)]
+        return [outline for outline in found if outline and has_ring(outline.polygon, page, scale)]
+    found = [_outline(mask, left, top, scale) for mask, left, top in _loose_frames(page, scale)]
+    return [outline for outline in found if outline and _is_kept_clear(outline.polygon, page, scale)]
+
+
+def _outline(mask: np.ndarray, left: int, top: int, scale: PieceScale) -> PanelOutline | None:
+    outline = outline_of(Piece(mask.astype(bool), left, top), scale)
+    return outline if outline.framed_share >= LEAST_INSET_FRAMED else None
+
+
+def _is_large(width: int, height: int, scale: PieceScale) -> bool:
+    return min(width, height) >= scale.least_side_px and width * height >= scale.least_area_px
+
+
+def _holes(mask: np.ndarray, scale: PieceScale) -> Iterator[tuple[np.ndarray, int, int]]:
+    """Large holes in the parts of `mask`, each in its own box."""
+    contours, tree = cv2.findContours(mask, cv2.RETR_CCOMP, cv2.CHAIN_APPROX_NONE)
     for k, contour in enumerate(contours):
-        if tree[0][k][3] < 0:  # the outside of a part; its holes name it as their parent
-            continue
         left, top, width, height = cv2.boundingRect(contour)
-        if min(width, height) < scale.least_side_px or width * height < scale.least_area_px:
+        if tree[0][k][3] < 0 or not _is_large(width, height, scale):  # holes name the part they are in as their parent
             continue
-        mask = np.zeros((height, width), np.uint8)
-        cv2.drawContours(mask, [contour - (left, top)], -1, 1, -1)
+        hole = np.zeros((height, width), np.uint8)
+        cv2.drawContours(hole, [contour - (left, top)], -1, 1, -1)
         # A hole's contour runs on the paper around it.
-        outline = outline_of(Piece(cv2.erode(mask, np.ones((3, 3), np.uint8), borderValue=0).astype(bool), left, top), scale)
-        if outline.framed_share >= LEAST_INSET_FRAMED and has_ring(outline.polygon, page, scale):
-            insets.append(outline)
-    return insets
+        yield cv2.erode(hole, np.ones((3, 3), np.uint8), borderValue=0), left, top
+
+
+def _loose_frames(page: PageGround, scale: PieceScale) -> Iterator[tuple[np.ndarray, int, int]]:
+    """Large parts of the ink that hang together with no panel's border, filled, each in its own box."""
+    beside_ground = cv2.dilate(page.ground.astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
+    count, labels, stats, _ = cv2.connectedComponentsWithStats((~page.paper).astype(np.uint8), connectivity=8)
+    borders = np.unique(labels[beside_ground])
+    for k in np.setdiff1d(np.arange(1, count), borders):
+        left, top, width, height, _ = stats[k]
+        if _is_large(width, height, scale):
+            yield labels[top : top + height, left : left + width] == k, int(left), int(top)
+
+
+def _is_kept_clear(polygon: np.ndarray, page: PageGround, scale: PieceScale) -> bool:
+    """Whether the drawing around a frame ends at one distance from it, as where it was cut out to set the frame in.
+
+    Around a window or a picture on a wall the lines end as they come.
+    """
+    widths = _widths_around(polygon, page.paper, round(2 * WIDEST * scale.longer_px))
+    ends = widths[widths > 0]
+    if len(ends) < LEAST_CUT * len(widths):
+        return False
+    ring = float(np.percentile(ends, 10))
+    cut = np.abs(ends - ring) <= scale.line_tolerance_px
+    return bool(ring >= NARROWEST_RING * scale.longer_px and cut.sum() >= LEAST_CUT * len(widths))
 
 
 def has_ring(polygon: np.ndarray, page: PageGround, scale: PieceScale) -> bool:

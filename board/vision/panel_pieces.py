@@ -14,6 +14,8 @@ LEAST_SUPPORT = 0.45  # of a cut has to run along the side of a panel; or else
 LEAST_BOTH_OPEN = 0.3  # of a cut has to lie between two flanks where both ends of the gutter are open
 LEAST_ONE_OPEN = 0.6  # where one is, or none but the gutter is ground
 LEAST_CLOSED = 0.85  # where strokes that stick out close it
+SLANT_OF_GROUND = 0.25  # against square, of the side that such a gutter may end on where it is ground
+SLANT_OF_SLOT = 0.06  # where it is not
 
 Chord = tuple[np.ndarray, np.ndarray]
 
@@ -139,8 +141,10 @@ def _gutter_share(piece: Piece, line: FrameLine, chord: Chord, page: PageGround,
     if strip.share < least or (strip.repeats and strip.open_share < LEAST_ONE_OPEN):
         return 0.0
     flanks = strip.near - float(corner @ line.normal), strip.far - float(corner @ line.normal)
-    fewest = 1 if strip.open_share >= LEAST_CLOSED and not strip.repeats else 2
-    return strip.share if count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px) >= fewest else 0.0
+    is_ground = strip.open_share >= LEAST_CLOSED and not strip.repeats
+    slant = SLANT_OF_GROUND if strip.open_share >= LEAST_ONE_OPEN else SLANT_OF_SLOT
+    crossed = count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px, slant)
+    return strip.share if crossed >= (1 if is_ground else 2) else 0.0
 
 
 def _parts_both_sides(piece: Piece, line: FrameLine, scale: PieceScale) -> bool:

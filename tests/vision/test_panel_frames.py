@@ -108,6 +108,23 @@ def test_a_page_painted_up_to_its_edges_is_one_panel():
     assert overlap(panel, np.array([[0, 0], [700, 0], [700, 1000], [0, 1000]]), gray.shape) > 0.97
 
 
+@pytest.mark.parametrize("seed", range(3))
+def test_line_art_that_runs_off_the_page_is_one_panel(seed):
+    rng = np.random.default_rng(seed)
+    gray = np.full((1400, 1000), 255, np.uint8)
+    for _ in range(140):  # rain over the upper half, cut off by the edge of the paper
+        x, y = rng.integers(-20, 1000), rng.integers(-20, 680)
+        cv2.line(gray, (int(x), int(y)), (int(x) + 25, int(y) + 45), 60, 2, cv2.LINE_AA)
+    gray[700:] = 255
+    cv2.line(gray, (0, 700), (999, 700), 20, 4)
+    for left, right in ((40, 480), (520, 960)):
+        cv2.rectangle(gray, (left, 740), (right, 1360), 20, 4)
+        cv2.circle(gray, ((left + right) // 2, 1050), 120, 20, 3, cv2.LINE_AA)
+    layout = find_panels(gray)
+    top = np.array([[0, 0], [1000, 0], [1000, 702], [0, 702]])
+    assert len(layout.panels) == 3 and overlap(layout.panels[0], top, gray.shape) > 0.97
+
+
 @pytest.mark.parametrize("bed", [10, 60])
 def test_a_sheet_on_the_dark_bed_of_a_scanner_is_no_panel(bed):
     drawn = draw_layout(2, LayoutStyle(border="wobbly"))
