@@ -55,6 +55,18 @@ def still(extent: tuple[float, float]) -> LocalWarp:
     return LocalWarp(extent, np.zeros((rows, cols, 2)))
 
 
+def undone(local: LocalWarp) -> LocalWarp:
+    """The field that leads back: where x + local(x) = y, back(y) = x - y. Good for the small, smooth fields that are fitted."""
+    rows, cols = local.nodes.shape[:2]
+    xs, ys = ((np.arange(n) - 1) / (n - 3) * side for n, side in zip((cols, rows), local.extent, strict=True))
+    places = np.stack(np.meshgrid(xs, ys), -1)
+    back = LocalWarp(local.extent, -local.nodes)
+    for _ in range(3):
+        at = places.reshape(-1, 2)
+        back = LocalWarp(local.extent, -local.at(at + back.at(at)).reshape(places.shape))
+    return back
+
+
 def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent, slack_px, first_slack_px) -> LocalWarp:
     """The smooth field that carries points `at` (N, 2) by `shift` (N, 2), each by the say and likeness of its vote.
 

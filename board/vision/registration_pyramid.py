@@ -8,7 +8,8 @@ import numpy as np
 from board.vision.coarse_alignment import find_placements
 from board.vision.edge_field import edge_field
 from board.vision.homography_fit import fit_homography, misses
-from board.vision.local_warp import LocalWarp, fit_local_warp, still
+from board.vision.laid_over import lay_over
+from board.vision.local_warp import LocalWarp, fit_local_warp, still, undone
 from board.vision.patch_votes import vote
 
 COARSE_PX = 110
@@ -111,8 +112,8 @@ def refine(before: np.ndarray, after: np.ndarray, start: Alignment, level: Level
     H = _lower(start.H_before_to_after, before, after, small_before, small_after)
     local = start.local.scaled(extent)
     for round_ in range(level.plane_rounds + level.local_rounds):
-        back = _undone(local)
-        votes = vote(_laid_over(small_before, H, back, fixed.shape), fixed, patch_px, level.reach_px, level.step_px)
+        back = undone(local)
+        votes = vote(_field_laid_over(small_before, H, back, fixed.shape), fixed, patch_px, level.reach_px, level.step_px)
         first_slack = level.reach_px / (2 if round_ == 0 else 4)
         if round_ < level.plane_rounds:
             step = fit_homography(votes, extent, level.slack_px, first_slack)
@@ -126,42 +127,21 @@ def refine(before: np.ndarray, after: np.ndarray, start: Alignment, level: Level
     return Alignment(_lift(H, before, after, small_before, small_after), local.scaled(after.shape[::-1]), agreement)
 
 
-def _undone(local: LocalWarp) -> LocalWarp:
-    """The field that leads back: where x + local(x) = y, back(y) = x - y. Good for the small, smooth fields that are fitted."""
-    back = LocalWarp(local.extent, -local.nodes)
-    for _ in range(3):
-        nodes = _node_places(local)
-        flat = nodes.reshape(-1, 2)
-        back = LocalWarp(local.extent, -local.at(flat + back.at(flat)).reshape(nodes.shape))
-    return back
-
-
-def _node_places(local: LocalWarp) -> np.ndarray:
-    rows, cols = local.nodes.shape[:2]
-    xs, ys = ((np.arange(n) - 1) / (n - 3) * side for n, side in zip((cols, rows), local.extent, strict=True))
-    return np.stack(np.meshgrid(xs, ys), -1)
-
-
-def _laid_over(before, H, back: LocalWarp, shape) -> np.ndarray:
+def _field_laid_over(before, H, back: LocalWarp, shape) -> np.ndarray:
     """The edge field of `before` as it lies in the frame of after; nothing where the sheet does not reach, nor at its rim."""
-    xs, ys = np.arange(shape[1], dtype=np.float32), np.arange(shape[0], dtype=np.float32)
-    places = np.stack(np.meshgrid(xs, ys), -1) + back.over(xs, ys).astype(np.float32)
-    places = cv2.perspectiveTransform(places, np.linalg.inv(H))
-    laid = cv2.remap(before, places, None, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    rim = 4
-    inside = (places >= rim).all(-1) & (places <= np.array(before.shape[::-1]) - 1 - rim).all(-1)
+    laid, inside = lay_over(before, H, back, shape)
     return np.where(inside, edge_field(laid), 0).astype(np.complex64)
 
 
-def _resize(picture, small) -> np.ndarray:
+def resized(picture, small) -> np.ndarray:
     """Continuous pixels of a picture to pixel indices of its small copy."""
     kx, ky = small.shape[1] / picture.shape[1], small.shape[0] / picture.shape[0]
     return np.array([[kx, 0, -0.5], [0, ky, -0.5], [0, 0, 1.0]])
 
 
 def _lift(H_small, before, after, small_before, small_after) -> np.ndarray:
-    return np.linalg.inv(_resize(after, small_after)) @ H_small @ _resize(before, small_before)
+    return np.linalg.inv(resized(after, small_after)) @ H_small @ resized(before, small_before)
 
 
 def _lower(H, before, after, small_before, small_after) -> np.ndarray:
-    return _resize(after, small_after) @ H @ np.linalg.inv(_resize(before, small_before))
+    return resized(after, small_after) @ H @ np.linalg.inv(resized(before, small_before))

@@ -1,0 +1,133 @@
+"""What changed in each panel from one revision to the next: a measure and a plain word."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import cv2
+import numpy as np
+
+from board.vision.edge_field import edge_field
+from board.vision.laid_over import lay_over
+from board.vision.local_warp import undone
+from board.vision.page_registration import PageRegistration, register_pages
+from board.vision.panel_matching import PanelMatch, PanelMatching
+from board.vision.registration_pyramid import resized
+
+# Side in px of a square as large as the page, at which lines are compared; and how near its counterpart a line has to lie there.
+SIDE_PX, NEAR_PX = 880, 3
+# An edge of this strength in one drawing asks for one of at least half of it in the other.
+CLEAR_EDGE = 0.4
+# Shifts in px, at which the two drawings meet by chance alone.
+ELSEWHERE = ((19, 7), (-17, 11), (9, -21), (-13, -19), (27, -3), (-29, 5), (3, 31), (-5, -27))
+# Share of clear edges that find their counterpart, beyond chance. Own measurement on rescans and on pairs of stages.
+SAME, REDRAWN = 0.85, 0.4
+# Fewer clear edges than this in either drawing, in px: the panel is bare.
+BARE_PX = 40
+
+
+@dataclass(frozen=True)
+class PanelChange:
+    """`word` is same, touched, redrawn, moved, new or gone; `match` says which panel.
+
+    `kept_before` 0..1: how much of the older drawing's edges still stand; `kept_after` 0..1: how much of the newer drawing's were
+    there. A pencil that was painted over keeps the first and lowers the second. Scanning light changes neither.
+    """
+
+    match: PanelMatch
+    word: str
+    kept_before: float
+    kept_after: float
+
+    @property
+    def change(self) -> float:
+        """0 where nothing changed, 1 where nothing is left."""
+        return 1 - min(self.kept_before, self.kept_after)
+
+
+def change_map(
+    before: np.ndarray, after: np.ndarray, registration: PageRegistration, panels: PanelMatching
+) -> tuple[PanelChange, ...]:
+    """One PanelChange for each of `panels.matches`, in their order.
+
+    before, after: the two pictures of the registration, uint8 gray (H, W). Panels that stayed are compared where the page's map
+    puts them, which follows the drawing; one that was moved or resized is registered on its own.
+    """
+    scale = SIDE_PX / np.sqrt(after.size)
+    page = _fields(before, after, registration, scale)
+    return tuple(_change(match, before, after, panels, page, scale) for match in panels.matches)
+
+
+def _change(match: PanelMatch, before, after, panels: PanelMatching, page, scale) -> PanelChange:
+    if match.kind in ("added", "dropped"):
+        return PanelChange(match, "new" if match.kind == "added" else "gone", 0.0, 0.0)
+    if match.kind in ("moved", "resized"):
+        (older, _), (newer, corner) = _cut(before, panels.before[match.before[0]]), _cut(after, panels.after[match.after[0]])
+        fields = _fields(older, newer, register_pages(older, newer), scale)
+        outlines = [panels.after[match.after[0]] - corner]
+    else:
+        fields, outlines = page, [panels.after[j] for j in match.after]
+    kept = _kept_both_ways(*fields, _mask(outlines, scale, fields[0].shape))
+    return PanelChange(match, _word(match.kind, *kept), *kept)
+
+
+def _word(kind: str, kept_before: float, kept_after: float) -> str:
+    if kept_before < REDRAWN:
+        return "redrawn"
+    if kind == "moved":
+        return "moved"
+    return "same" if min(kept_before, kept_after) >= SAME and kind == "kept" else "touched"
+
+
+def _cut(picture: np.ndarray, polygon: np.ndarray):
+    """The panel's box cut out of the picture, and its upper left corner."""
+    left, top = np.maximum(np.floor(polygon.min(0)), 0).astype(int)
+    right, bottom = np.maximum(np.ceil(polygon.max(0)).astype(int), (left + 1, top + 1))
+    left, top = min(left, picture.shape[1] - 1), min(top, picture.shape[0] - 1)
+    return np.ascontiguousarray(picture[top : max(bottom, top + 1), left : max(right, left + 1)]), np.array([left, top])
+
+
+def _fields(before, after, registration: PageRegistration, scale: float):
+    """The edge fields of both drawings in the frame of after, made smaller or larger by `scale`, and where both are seen."""
+    size = max(1, round(after.shape[1] * scale)), max(1, round(after.shape[0] * scale))
+    small = cv2.resize(after, size, interpolation=cv2.INTER_AREA)
+    share = scale * np.linalg.norm(registration.H_before_to_after[:2, :2], axis=0).mean()
+    size_before = max(1, round(before.shape[1] * share)), max(1, round(before.shape[0] * share))
+    small_before = cv2.resize(before, size_before, interpolation=cv2.INTER_AREA)
+    H = resized(after, small) @ registration.H_before_to_after @ np.linalg.inv(resized(before, small_before))
+    laid, inside = lay_over(small_before, H, undone(registration.local.scaled(size)), small.shape)
+    return edge_field(laid), edge_field(small), inside
+
+
+def _mask(outlines: Sequence[np.ndarray], scale: float, shape) -> np.ndarray:
+    """The inside of the outlines without the frame itself, which is drawn anew more often than what it holds."""
+    mask = np.zeros(shape, np.uint8)
+    for outline in outlines:
+        cv2.fillPoly(mask, [np.round((outline * scale - 0.5) * 16).astype(np.int32)], 1, shift=4)
+    return cv2.erode(mask, np.ones((2 * NEAR_PX + 3,) * 2, np.uint8), borderValue=0).astype(bool)
+
+
+def _kept_both_ways(older, newer, inside, mask) -> tuple[float, float]:
+    """What each drawing finds of itself in the other, within the mask; bare in both is the same."""
+    rows, cols = np.flatnonzero(mask.any(1)), np.flatnonzero(mask.any(0))
+    if len(rows) == 0:
+        return 1.0, 1.0
+    box = slice(rows[0], rows[-1] + 1), slice(cols[0], cols[-1] + 1)
+    seen = (mask & inside)[box]
+    bare = [np.sum(seen & (np.abs(field[box]) > CLEAR_EDGE)) < BARE_PX for field in (older, newer)]
+    if any(bare):
+        return (1.0, 1.0) if all(bare) else (0.0, 0.0)
+    return _kept(older[box], newer[box], seen), _kept(newer[box], older[box], seen)
+
+
+def _kept(asking: np.ndarray, answering: np.ndarray, seen: np.ndarray) -> float:
+    """The share of clear edges with a counterpart of their direction near by, beyond what chance would give."""
+    clear = seen & (np.abs(asking) > CLEAR_EDGE)
+    near = np.ones((2 * NEAR_PX + 1,) * 2, np.uint8)
+    answers = np.stack([cv2.dilate(np.ascontiguousarray((answering * 1j**-k).real), near) for k in range(4)]) > CLEAR_EDGE / 2
+    quarter = np.round(np.angle(asking) / (np.pi / 2)).astype(int) % 4
+
+    def met(shift: tuple[int, int]) -> float:
+        return np.take_along_axis(np.roll(answers, shift, (1, 2)), quarter[None], 0)[0][clear].mean()
+
+    chance = np.mean([met(shift) for shift in ELSEWHERE])
+    return float(np.clip((met((0, 0)) - chance) / max(1 - chance, 0.05), 0, 1))
