@@ -48,13 +48,13 @@ def measure_strip(page: PageGround, ends: tuple[np.ndarray, np.ndarray], normal:
     aligned = narrow & _on_a_line(places, near, narrow, tolerance_px) & _on_a_line(places, far, narrow, tolerance_px)
     if not aligned.any():
         return NO_STRIP
-    flanks = (offset + float(np.median(side[aligned])) - reach for side in (near, far))
+    near_side, far_side = (offset + float(np.median(side[aligned])) - reach for side in (near, far))
     chosen = rows[places[aligned]]
     repeats = any(_repeats(side, start, far[aligned] - near[aligned])
                   for side, start in ((chosen, far[aligned]), (chosen[:, ::-1], rows.shape[1] - 1 - near[aligned])))
     middles = np.round((near[aligned] + far[aligned]) / 2).astype(int)
     on_ground = _profiles(page.ground, ends, normal, reach)[places[aligned], middles]
-    return GutterStrip(float(aligned.sum()) / len(rows), *flanks, float(on_ground.sum()) / len(rows), repeats)
+    return GutterStrip(float(aligned.sum()) / len(rows), near_side, far_side, float(on_ground.sum()) / len(rows), repeats)
 
 
 def _repeats(rows: np.ndarray, flank: np.ndarray, widths: np.ndarray) -> bool:
