@@ -19,6 +19,12 @@ REGION = {
 }
 
 
+def json_field(schema: dict, **options: Any) -> serializers.JSONField:
+    """A field of JSON with a shape of its own. (Described in place, all fields of JSON would be described alike.)"""
+    shaped = type("ShapedField", (serializers.JSONField,), {})
+    return extend_schema_field(schema)(shaped)(**options)
+
+
 class Body(serializers.Serializer):
     is_strict = True
 

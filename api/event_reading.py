@@ -1,8 +1,8 @@
 """Reading the event log for one person."""
 
-from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from api.body import json_field
 from api.people import PersonSerializer
 from board.access import Seat, visible_events
 from board.models import Board, Event
@@ -13,7 +13,7 @@ DATA = {"type": "object", "additionalProperties": True}
 
 class EventSerializer(serializers.ModelSerializer):
     actor = PersonSerializer(allow_null=True)
-    data = extend_schema_field(DATA)(serializers.JSONField)()
+    data = json_field(DATA)
 
     class Meta:
         model = Event

@@ -1,6 +1,6 @@
-from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from api.body import json_field
 from board.check_registry import label_of_finding
 from board.models import Finding
 
@@ -13,7 +13,7 @@ GEOMETRY = {
 
 class FindingSerializer(serializers.ModelSerializer):
     label = serializers.SerializerMethodField()
-    geometry = extend_schema_field(GEOMETRY)(serializers.JSONField)()
+    geometry = json_field(GEOMETRY)
     trend = serializers.ChoiceField(["new", "better", "same", "worse"])
 
     class Meta:

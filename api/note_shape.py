@@ -6,7 +6,7 @@ from django.db.models import Prefetch, QuerySet
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from api.body import REGION
+from api.body import REGION, json_field
 from api.endpoint import Endpoint
 from api.finding_shape import FindingSerializer
 from api.people import PersonSerializer
@@ -32,14 +32,14 @@ class HereSerializer(serializers.Serializer):
     """Where the note stands on the page's current revision."""
 
     revision = serializers.IntegerField()
-    region = extend_schema_field(REGION)(serializers.JSONField)()
+    region = json_field(REGION)
     placed_by = serializers.ChoiceField(["pinned", "registered", "panel", "hand"])
 
 
 class NoteSerializer(serializers.ModelSerializer):
     page_number = serializers.IntegerField(source="page.number", allow_null=True, default=None)
     panel_order = serializers.IntegerField(source="panel.order", allow_null=True, default=None)
-    region = extend_schema_field(NULLABLE_REGION)(serializers.JSONField)()
+    region = json_field(NULLABLE_REGION)
     here = serializers.SerializerMethodField()
     source = serializers.SerializerMethodField()
     author = PersonSerializer(allow_null=True)

@@ -24,7 +24,7 @@ class Paging(CursorPagination):
 
     def get_paginated_response_schema(self, schema: dict) -> dict:
         link = {"type": ["string", "null"], "format": "uri-reference"}
-        properties = {"results": {"type": "array", "items": schema}, "next": link, "previous": link}
+        properties = {"results": schema, "next": link, "previous": link}
         return {"type": "object", "required": list(properties), "properties": properties}
 
 

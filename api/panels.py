@@ -7,7 +7,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.body import POLYGON, Body
+from api.body import POLYGON, Body, json_field
 from api.endpoint import Endpoint
 from api.references import ReferenceSerializer
 from board.access import access_page, access_panel, may_work_on
@@ -23,7 +23,7 @@ class NewPanel(Body):
 
 class CurrentShapeSerializer(serializers.Serializer):
     revision = serializers.IntegerField(source="revision_id")
-    polygon = extend_schema_field(POLYGON)(serializers.JSONField)()
+    polygon = json_field(POLYGON)
     framed = serializers.BooleanField(source="is_framed")
     by_hand = serializers.BooleanField(source="is_by_hand")
 

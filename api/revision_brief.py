@@ -3,8 +3,16 @@
 from django.urls import reverse
 from rest_framework import serializers
 
+from api.body import POLYGON, json_field
 from api.people import PersonSerializer
 from board.models import Picture, Revision
+
+CUT_FROM = {
+    "type": ["object", "null"],
+    "description": "The sheet that it was cut from, and where.",
+    "properties": {"sheet": {"type": "integer"}, "polygon": POLYGON},
+    "required": ["sheet", "polygon"],
+}
 
 
 class RenditionSerializer(serializers.Serializer):
@@ -47,7 +55,7 @@ class RevisionBriefSerializer(PictureFields):
     route = "revision"
 
     uploaded_by = PersonSerializer(allow_null=True)
-    cut_from = serializers.JSONField(allow_null=True)
+    cut_from = json_field(CUT_FROM, read_only=True)
 
     class Meta:
         model = Revision

@@ -1,10 +1,9 @@
 from django_filters import rest_framework as filters
-from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.body import POLYGON
+from api.body import POLYGON, json_field
 from api.endpoint import Endpoint
 from api.revision_brief import RevisionBriefSerializer
 from api.uploads import UPLOAD_PARSERS, PictureBody
@@ -28,7 +27,7 @@ class CheckStateSerializer(serializers.ModelSerializer):
     state = serializers.ChoiceField(JOB_STATES)
     version = serializers.SerializerMethodField()
     tolerances = serializers.SerializerMethodField()
-    numbers = extend_schema_field(JSON_OBJECT)(serializers.JSONField)()
+    numbers = json_field(JSON_OBJECT)
 
     class Meta:
         model = Job
@@ -47,7 +46,7 @@ class CheckStateSerializer(serializers.ModelSerializer):
 class ShapeSerializer(serializers.Serializer):
     id = serializers.IntegerField(source="panel_id")
     order = serializers.IntegerField()
-    polygon = extend_schema_field(POLYGON)(serializers.JSONField)()
+    polygon = json_field(POLYGON)
     framed = serializers.BooleanField(source="is_framed")
     by_hand = serializers.BooleanField(source="is_by_hand")
 

@@ -1,9 +1,8 @@
-from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.body import POLYGON, Body, PolygonField
+from api.body import POLYGON, Body, PolygonField, json_field
 from api.endpoint import Endpoint
 from api.needs import may_draw
 from api.people import PersonSerializer
@@ -24,7 +23,7 @@ class Cuts(Body):
 
 
 class FoundSerializer(serializers.Serializer):
-    polygon = extend_schema_field(POLYGON)(serializers.JSONField)()
+    polygon = json_field(POLYGON)
 
 
 class CutSerializer(FoundSerializer):
