@@ -1,4 +1,5 @@
 from collections.abc import Sequence
+from typing import Any
 
 from django.db.models import Count, QuerySet
 from drf_spectacular.utils import extend_schema_field
@@ -9,7 +10,7 @@ from rest_framework.response import Response
 from api.body import Body
 from api.endpoint import Endpoint
 from api.needs import may_run_board
-from board.access import Seat, access_board, counted_for, seats_of, visible_boards
+from board.access import Seat, access_board, counted_for, seats_of, signed_in, visible_boards
 from board.actions.boards import change_board, create_board
 from board.check_registry import CHECKS
 from board.models import Board, Note, Page
@@ -25,7 +26,7 @@ MAY = {"type": "object", "properties": {name: {"type": "boolean"} for name in AB
 class TolerancesField(serializers.JSONField):
     """{check: {tolerance: number}}"""
 
-    def to_internal_value(self, data: object) -> dict:
+    def to_internal_value(self, data: Any) -> dict:
         value = super().to_internal_value(data)
         if not isinstance(value, dict) or not all(isinstance(own, dict) for own in value.values()):
             raise serializers.ValidationError("Own tolerances are written {check: {tolerance: number}}.")
@@ -95,7 +96,7 @@ class BoardEndpoint(Endpoint):
     shape = BoardSerializer
 
     def show(self, boards: Sequence[Board]) -> list[dict]:
-        user = self.request.user
+        user = signed_in(self.request)
         seats = seats_of(user, boards)
         pages = Page.objects.filter(counted_for(user, seats.values()))
         notes = Note.objects.filter(counted_for(user, seats.values(), "page__"), state=OPEN)
@@ -112,10 +113,10 @@ class Boards(BoardEndpoint):
     makes = "board"
 
     def get(self, request: Request) -> Response:
-        return self.answer_page(visible_boards(request.user))
+        return self.answer_page(visible_boards(signed_in(request)))
 
     def post(self, request: Request) -> Response:
-        return self.answer(create_board(user=request.user, **self.read_body()))
+        return self.answer(create_board(user=signed_in(request), **self.read_body()))
 
 
 class OneBoard(BoardEndpoint):

@@ -9,7 +9,7 @@ from board.stages.order import STAGES
 
 class CheckSerializer(serializers.Serializer):
     id = serializers.CharField()
-    label = serializers.CharField()
+    label = serializers.CharField()  # type: ignore[assignment]  # the field bears a name that the base class has too
     stages = serializers.ListField(child=serializers.ChoiceField(STAGES))
     findings = serializers.DictField(child=serializers.CharField())
     tolerances = serializers.DictField(child=serializers.FloatField())

@@ -19,6 +19,8 @@ IDEMPOTENCY_KEY = OpenApiParameter(
 
 
 class EndpointSchema(AutoSchema):
+    view: Any  # an Endpoint, which imports this module
+
     def get_operation_id(self) -> str:
         return f"{self.method.lower()}{re.sub(r'(?=[A-Z])', '_', type(self.view).__name__).lower()}"
 

@@ -13,7 +13,7 @@ DATA = {"type": "object", "additionalProperties": True}
 
 class EventSerializer(serializers.ModelSerializer):
     actor = PersonSerializer(allow_null=True)
-    data = json_field(DATA)
+    data = json_field(DATA)  # type: ignore[assignment]  # the field bears a name that the base class has too
 
     class Meta:
         model = Event

@@ -46,7 +46,8 @@ def read_for(user_id: int, board_id: int, after: int, sign_in: SignIn) -> tuple[
     except BoardError as error:
         raise SignedOut from error
     events, last = events_after(seat, after)
-    return [as_text(event) for event in EventSerializer(events, many=True).data], last, len(events) < MOST_AT_ONCE
+    rows: list[dict] = list(EventSerializer(events, many=True).data)  # type: ignore[call-overload]  # see EventSerializer.data
+    return [as_text(event) for event in rows], last, len(events) < MOST_AT_ONCE
 
 
 def as_text(event: dict) -> str:

@@ -17,7 +17,7 @@ from api.endpoint_schema import EndpointSchema
 from api.event_reading import MOST_AT_ONCE, EventSerializer, events_after
 from api.event_stream import follow
 from api.sign_in_watch import SignIn
-from board.access import access_board
+from board.access import access_board, signed_in
 from board.errors import NotValid
 
 LARGEST_NUMBER = 2**63 - 1
@@ -74,7 +74,7 @@ class BoardEvents(Endpoint):
             raise NotAcceptable("This server process does not stream; ask for JSON, with ?after=.")
         start = request.headers.get("Last-Event-ID") or request.query_params.get("after")
         after = self.row.events_so_far if start is None else _number(start, "Last-Event-ID")
-        stream = follow(user_id=request.user.pk, board_id=self.row.pk, after=after, sign_in=SignIn.of(request))
+        stream = follow(user_id=signed_in(request).pk, board_id=self.row.pk, after=after, sign_in=SignIn.of(request))
         if not connection.in_atomic_block:
             connection.close()  # else every open stream would hold one
         headers = {"Cache-Control": "no-store", "X-Accel-Buffering": "no"}

@@ -12,7 +12,7 @@ GEOMETRY = {
 
 
 class FindingSerializer(serializers.ModelSerializer):
-    label = serializers.SerializerMethodField()
+    label = serializers.SerializerMethodField()  # type: ignore[assignment]  # the field bears a name that the base class has too
     geometry = json_field(GEOMETRY)
     trend = serializers.ChoiceField(["new", "better", "same", "worse"])
 

@@ -3,6 +3,7 @@
 import hashlib
 import json
 from collections.abc import Callable, Iterator
+from typing import Any, BinaryIO, cast
 
 from django.core.files.uploadedfile import UploadedFile
 from django.db import transaction
@@ -10,6 +11,7 @@ from rest_framework.renderers import JSONRenderer
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from board.access import signed_in
 from board.actions.kept_answers import forget_answer, keep_answer, open_answer
 from board.errors import NotValid
 from board.limited_upload import refuse_if_cut_off
@@ -23,7 +25,7 @@ def answer_once(handler: Callable[..., Response], request: Request, *args: objec
     key = key_of(request)
     if key is None:
         return handler(request, *args, **kwargs)
-    kept = open_answer(user=request.user, key=key, request_digest=digest_of(request))
+    kept = open_answer(user=signed_in(request), key=key, request_digest=digest_of(request))
     if kept.status is not None:
         return Response(kept.body, status=kept.status)
     try:
@@ -58,8 +60,8 @@ def digest_of(request: Request) -> str:
     return digest.hexdigest()
 
 
-def _form_parts(form) -> Iterator[str]:
+def _form_parts(form: Any) -> Iterator[str]:
     for name, values in sorted(form.lists()):
         for value in values:
             yield name
-            yield f"{value.name} {sha256_of(value.file)}" if isinstance(value, UploadedFile) else str(value)
+            yield f"{value.name} {sha256_of(cast(BinaryIO, value.file))}" if isinstance(value, UploadedFile) else str(value)

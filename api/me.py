@@ -1,3 +1,5 @@
+from typing import Any
+
 from django.contrib.auth import get_user_model
 from rest_framework import serializers
 from rest_framework.request import Request
@@ -25,7 +27,7 @@ class MeSerializer(PersonSerializer):
         model = get_user_model()
         fields = ["id", "username", "name", "boards"]
 
-    def get_boards(self, user) -> OwnBoardSerializer(many=True):  # type: ignore[valid-type]
+    def get_boards(self, user: Any) -> OwnBoardSerializer(many=True):  # type: ignore[valid-type]
         return OwnBoardSerializer(user.memberships.select_related("board").order_by("board__title", "pk"), many=True).data
 
 

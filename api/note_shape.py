@@ -41,7 +41,7 @@ class NoteSerializer(serializers.ModelSerializer):
     panel_order = serializers.IntegerField(source="panel.order", allow_null=True, default=None)
     region = json_field(NULLABLE_REGION)
     here = serializers.SerializerMethodField()
-    source = serializers.SerializerMethodField()
+    source = serializers.SerializerMethodField()  # type: ignore[assignment]  # the field bears a name that the base class has too
     author = PersonSerializer(allow_null=True)
     check = serializers.SerializerMethodField()
     check_label = serializers.SerializerMethodField()
@@ -102,7 +102,7 @@ def _is_pinned_on(note: Note, current: dict[int, Revision]) -> bool:
     return note.region is not None and revision is not None and note.revision_id == revision.pk
 
 
-def _place(revision: int | None, region: dict, placed_by: str) -> dict:
+def _place(revision: int | None, region: dict | None, placed_by: str) -> dict:
     return {"revision": revision, "region": region, "placed_by": placed_by}
 
 

@@ -1,5 +1,6 @@
 """Collections come in pages: `results`, `next`, `previous`; `?limit=` says how many at most."""
 
+from typing import Any
 from urllib.parse import urlsplit
 
 from rest_framework.pagination import CursorPagination
@@ -13,7 +14,7 @@ class Paging(CursorPagination):
     max_page_size = 500
     page_size_query_param = "limit"
 
-    def get_ordering(self, request, queryset, view) -> tuple[str, ...]:
+    def get_ordering(self, request: Any, queryset: Any, view: Any) -> tuple[str, ...]:
         return getattr(view, "ordering", ("pk",))
 
     def get_next_link(self) -> str | None:

@@ -1,4 +1,5 @@
 from django.contrib.auth import get_user_model
+from django.contrib.auth.models import AbstractUser
 from rest_framework import serializers
 
 
@@ -9,5 +10,5 @@ class PersonSerializer(serializers.ModelSerializer):
         model = get_user_model()
         fields = ["id", "username", "name"]
 
-    def get_name(self, user) -> str:
+    def get_name(self, user: AbstractUser) -> str:
         return user.get_full_name() or user.get_username()

@@ -3,7 +3,8 @@
 import asyncio
 from collections.abc import AsyncIterator, Iterator
 
-from django.http import HttpResponse, HttpResponseNotModified, StreamingHttpResponse
+from django.http import HttpResponseNotModified, StreamingHttpResponse
+from django.http.response import HttpResponseBase
 from django.utils.http import content_disposition_header
 from rest_framework.negotiation import BaseContentNegotiation
 from rest_framework.request import Request
@@ -29,7 +30,7 @@ class AnyAccept(BaseContentNegotiation):
         return renderers[0], renderers[0].media_type
 
 
-def original(request: Request, picture: Picture, file_name: str) -> HttpResponse:
+def original(request: Request, picture: Picture, file_name: str) -> HttpResponseBase:
     """The file as it was uploaded, byte for byte. Permission is asked again each time, so it is kept but never used unasked."""
     tag = f'"{picture.sha256}"'
     headers = {"ETag": tag, "Cache-Control": "private, no-cache"}
@@ -41,7 +42,7 @@ def original(request: Request, picture: Picture, file_name: str) -> HttpResponse
     return picture_answer(request, picture.file_name, picture.media_type, headers)
 
 
-def rendition(request: Request, picture: Picture, nominal_px: int) -> HttpResponse:
+def rendition(request: Request, picture: Picture, nominal_px: int) -> HttpResponseBase:
     row: Rendition | None = picture.renditions.filter(nominal_px=nominal_px).first()
     if row is None:
         raise NotFound("There is no copy of this size, or not yet.")
@@ -49,7 +50,7 @@ def rendition(request: Request, picture: Picture, nominal_px: int) -> HttpRespon
     return picture_answer(request, row.file_name, WEBP, headers)
 
 
-def picture_answer(request: Request, name: str, media_type: str, headers: dict[str, str]) -> HttpResponse:
+def picture_answer(request: Request, name: str, media_type: str, headers: dict[str, str]) -> HttpResponseBase:
     if not file_is_kept(name):
         raise NotFound("The file is missing from the storage.")
     is_async = hasattr(request._request, "scope")

@@ -1,6 +1,6 @@
 """The file and the renditions of everything that has a picture."""
 
-from django.http import HttpResponse
+from django.http.response import HttpResponseBase
 from drf_spectacular.types import OpenApiTypes
 from drf_spectacular.utils import OpenApiParameter
 from rest_framework.request import Request
@@ -19,7 +19,7 @@ class OriginalFile(Endpoint):
     media_types = tuple(ENDINGS)
     parameters = {"GET": (INLINE,)}
 
-    def get(self, request: Request, pk: int) -> HttpResponse:
+    def get(self, request: Request, pk: int) -> HttpResponseBase:
         return original(request, self.row.picture, getattr(self.row, "file_name", ""))
 
 
@@ -29,7 +29,7 @@ class SmallerCopy(Endpoint):
     content_negotiation_class = AnyAccept
     media_types = (WEBP,)
 
-    def get(self, request: Request, pk: int, nominal_px: int) -> HttpResponse:
+    def get(self, request: Request, pk: int, nominal_px: int) -> HttpResponseBase:
         return rendition(request, self.row.picture, nominal_px)
 
 

@@ -25,7 +25,7 @@ class ProblemSerializer(serializers.Serializer):
     detail = serializers.CharField()
     instance = serializers.CharField(required=False)
     code = serializers.CharField(required=False)
-    errors = serializers.DictField(child=serializers.ListField(child=serializers.CharField()), required=False)
+    errors = serializers.DictField(child=serializers.ListField(child=serializers.CharField()), required=False)  # type: ignore[assignment]  # the field bears a name that the base class has too
 
 
 class BodyTooLarge(BoardError):

@@ -1,5 +1,7 @@
 """A picture as it is shown: its file, its renditions. Revisions, sheets and references share it."""
 
+from typing import Any
+
 from django.urls import reverse
 from rest_framework import serializers
 
@@ -37,10 +39,10 @@ class PictureFields(serializers.ModelSerializer):
     file = serializers.SerializerMethodField()
     renditions = serializers.SerializerMethodField()
 
-    def get_file(self, row) -> str:
+    def get_file(self, row: Any) -> str:
         return reverse(f"api:{self.route}-file", args=[row.pk])
 
-    def get_renditions(self, row) -> RenditionSerializer(many=True):  # type: ignore[valid-type]
+    def get_renditions(self, row: Any) -> RenditionSerializer(many=True):  # type: ignore[valid-type]
         picture: Picture = row.picture
         return [
             {

@@ -23,7 +23,7 @@ class CheckStateSerializer(serializers.ModelSerializer):
     """How far a check came on this revision, and what it measured from."""
 
     check = serializers.CharField(source="check_id")
-    label = serializers.SerializerMethodField()
+    label = serializers.SerializerMethodField()  # type: ignore[assignment]  # the field bears a name that the base class has too
     state = serializers.ChoiceField(JOB_STATES)
     version = serializers.SerializerMethodField()
     tolerances = serializers.SerializerMethodField()
@@ -61,7 +61,7 @@ class RevisionSerializer(RevisionBriefSerializer):
     def get_checks(self, revision: Revision) -> CheckStateSerializer(many=True):  # type: ignore[valid-type]
         jobs = {job.check_id: job for job in revision.jobs.all() if job.kind == "check"}
         expected = [] if revision.state == REFUSED or revision.panel_id else checks_for(revision.stage)
-        rows = [jobs.pop(entry.id, None) or waiting(entry) for entry in expected]
+        rows = [jobs.pop(entry.id) if entry.id in jobs else waiting(entry) for entry in expected]
         return CheckStateSerializer([*rows, *jobs.values()], many=True).data
 
 

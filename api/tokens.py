@@ -6,6 +6,7 @@ import secrets
 
 from django.conf import settings
 from django.contrib.auth import authenticate
+from django.contrib.auth.models import AbstractBaseUser
 from rest_framework import serializers
 from rest_framework.permissions import AllowAny, BasePermission, IsAuthenticated
 from rest_framework.request import Request
@@ -15,6 +16,7 @@ from rest_framework.throttling import ScopedRateThrottle
 from api.body import Body
 from api.endpoint import Endpoint
 from api.idempotency import digest_of, key_of
+from board.access import signed_in
 from board.actions.kept_answers import keep_answer, open_answer
 from board.actions.tokens import issue_token, revoke_tokens
 from board.errors import BoardError
@@ -66,18 +68,19 @@ class Tokens(Endpoint):
         return Response({"token": token}, status=201)
 
     def delete(self, request: Request) -> Response:
-        revoke_tokens(user=request.user)
+        revoke_tokens(user=signed_in(request))
         return Response(status=204)
 
 
-def token_once(user, key: str, request_digest: str) -> str:
+def token_once(user: AbstractBaseUser, key: str, request_digest: str) -> str:
     """The same token for the same key. It is worked out again from a kept random number and the server's secret, never stored."""
     kept = open_answer(user=user, key=key, request_digest=request_digest)
     if kept.status is None:
-        kept.body = {"salt": secrets.token_urlsafe(32)}
-        issue_token(user=user, token=_token_from(kept.body["salt"]))
-        keep_answer(answer=kept, status=201, body=kept.body)
-    return _token_from(kept.body["salt"])
+        salt = secrets.token_urlsafe(32)
+        issue_token(user=user, token=_token_from(salt))
+        keep_answer(answer=kept, status=201, body={"salt": salt})
+        return _token_from(salt)
+    return _token_from((kept.body or {})["salt"])
 
 
 def _token_from(salt: str) -> str:

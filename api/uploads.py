@@ -1,5 +1,7 @@
 """Pictures that come in: one multipart field, `image`. What is in it is judged by its head, in `board.picture_header`."""
 
+from typing import Any
+
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.parsers import MultiPartParser
@@ -11,7 +13,7 @@ from api.body import Body
 class ImageFile(serializers.FileField):
     """Empty files come through: they are refused with the same words as any other file that is no picture."""
 
-    def __init__(self, **kwargs: object) -> None:
+    def __init__(self, **kwargs: Any) -> None:
         super().__init__(allow_empty_file=True, **kwargs)
 
 

@@ -9,6 +9,7 @@ from typing import TypeVar
 
 from django.contrib.auth.models import AbstractBaseUser
 from django.db.models import Q, QuerySet
+from django.http import HttpRequest
 
 from board.errors import NotAllowed, NotFound
 from board.models import Board, Event, Job, Member, Note, Page, Panel, Reference, Reply, Revision, Sheet
@@ -52,6 +53,13 @@ class Seat:
 
 Need = Callable[[Seat], bool]
 Row = TypeVar("Row")
+
+
+def signed_in(request: HttpRequest) -> AbstractBaseUser:
+    """Who sends this request. Raises NotAllowed where nobody is signed in."""
+    if not isinstance(request.user, AbstractBaseUser):
+        raise NotAllowed("Sign in first.")
+    return request.user
 
 
 def seat_on(user: AbstractBaseUser, board: Board) -> Seat | None:
@@ -153,13 +161,13 @@ def _access(user: AbstractBaseUser, board_id: int | None, need: Need | None) -> 
 
 def access_member(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Member]:
     member = Member.objects.select_related("user", "board").filter(pk=pk).first()
-    seat = _access(user, member and member.board_id, need)
+    seat = _access(user, member.board_id if member else None, need)
     return seat, _shown(member)
 
 
 def access_page(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Page]:
     page = Page.objects.select_related("board").filter(pk=pk).first()
-    seat = _access(user, page and page.board_id, None)
+    seat = _access(user, page.board_id if page else None, None)
     page = _shown(visible_pages(seat).filter(pk=pk).first())
     require(seat, need is None or need(seat))
     return seat, page
@@ -173,7 +181,7 @@ def access_page_to_draw(user: AbstractBaseUser, pk: int) -> tuple[Seat, Page]:
 
 def access_revision(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Revision]:
     revision = Revision.objects.select_related("page").filter(pk=pk).first()
-    seat = _access(user, revision and revision.page.board_id, None)
+    seat = _access(user, revision.page.board_id if revision else None, None)
     revision = _shown(visible_revisions(seat).select_related("page", "picture", "uploaded_by").filter(pk=pk).first())
     require(seat, need is None or need(seat))
     return seat, revision
@@ -189,7 +197,7 @@ def access_panel(user: AbstractBaseUser, pk: int, need: Need | None = None) -> t
 
 def access_note(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Note]:
     note = Note.objects.filter(pk=pk).first()
-    seat = _access(user, note and note.board_id, None)
+    seat = _access(user, note.board_id if note else None, None)
     note = _shown(visible_notes(seat).select_related("page", "panel", "author", "board").filter(pk=pk).first())
     require(seat, need is None or need(seat))
     return seat, note
@@ -203,7 +211,7 @@ def access_reply(user: AbstractBaseUser, pk: int) -> tuple[Seat, Reply]:
 
 def access_sheet(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Sheet]:
     sheet = Sheet.objects.filter(pk=pk).first()
-    seat = _access(user, sheet and sheet.board_id, None)
+    seat = _access(user, sheet.board_id if sheet else None, None)
     sheet = _shown(visible_sheets(seat).select_related("board", "picture", "uploaded_by").filter(pk=pk).first())
     require(seat, need is None or need(seat))
     return seat, sheet
@@ -211,13 +219,13 @@ def access_sheet(user: AbstractBaseUser, pk: int, need: Need | None = None) -> t
 
 def access_reference(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Reference]:
     reference = Reference.objects.select_related("board", "picture").filter(pk=pk).first()
-    seat = _access(user, reference and reference.board_id, need)
+    seat = _access(user, reference.board_id if reference else None, need)
     return seat, _shown(reference)
 
 
 def access_job(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Job]:
     job = Job.objects.filter(pk=pk).first()
-    seat = _access(user, job and job.board_id, None)
+    seat = _access(user, job.board_id if job else None, None)
     job = _shown(visible_jobs(seat).filter(pk=pk).first())
     require(seat, need is None or need(seat))
     return seat, job

@@ -36,6 +36,6 @@ app.conf.update(
     broker_connection_retry_on_startup=True,
     broker_connection_max_retries=None,
     worker_enable_remote_control=False,
-    # Children are kept: replacing one now and then held up its next job by 4 to 5 s, and large arrays go back to the machine anyway.
+    # Children are kept: replacing one now and then held up its next job by 4 to 5 s; large arrays go back to the machine anyway.
     worker_concurrency=settings.WORKER_PROCESSES,
 )

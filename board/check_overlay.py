@@ -10,6 +10,7 @@ from board.page_space import PictureFrame
 MEASURED_BLUE, PANEL_GREY, AS_DRAWN = (38, 120, 190), (120, 120, 120), (200, 60, 40)
 COLOURS = {"edge": AS_DRAWN, "other-eye-level": AS_DRAWN}
 Line = Sequence[tuple[float, float]]
+Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
 
 
 def draw_overlay(image: Image.Image, panels: Iterable[PanelUnderCheck], found: Iterable[Finding]) -> Image.Image:
@@ -31,7 +32,7 @@ def draw_overlay(image: Image.Image, panels: Iterable[PanelUnderCheck], found: I
     return page
 
 
-def _draw_mark(pen: ImageDraw.ImageDraw, kind: str, points: Line, label: str, width: int, font: ImageFont.ImageFont) -> None:
+def _draw_mark(pen: ImageDraw.ImageDraw, kind: str, points: Line, label: str, width: int, font: Font) -> None:
     colour = COLOURS.get(kind, MEASURED_BLUE)
     if kind == "ray":
         _dashed(pen, points, colour, max(1, width // 2))

@@ -1,6 +1,7 @@
 """The content security policy: nothing runs or is drawn on a screen but what this server sends as a file."""
 
 from collections.abc import Callable
+from typing import Any
 
 from asgiref.sync import iscoroutinefunction, markcoroutinefunction
 from django.http import HttpRequest, HttpResponse
@@ -28,7 +29,7 @@ class ContentSecurityMiddleware:
         if iscoroutinefunction(get_response):
             markcoroutinefunction(self)
 
-    def __call__(self, request: HttpRequest):
+    def __call__(self, request: HttpRequest) -> Any:
         if iscoroutinefunction(self):
             return self._answer_async(request)
         return self._with_policy(self.get_response(request))

@@ -1,9 +1,12 @@
 """Serves the typefaces out of their installed packages; none is copied into the project."""
 
+from collections.abc import Iterable, Iterator
 from importlib.util import find_spec
 from pathlib import Path
+from typing import Any
 
 from django.contrib.staticfiles.finders import BaseFinder
+from django.core.checks import CheckMessage
 from django.core.files.storage import FileSystemStorage
 
 # File in the package -> name under /static/fonts/. The weights that the stylesheets name, and no more.
@@ -36,13 +39,13 @@ class PackageFontStorage(FileSystemStorage):
 class FontFinder(BaseFinder):
     storage = PackageFontStorage()
 
-    def find(self, path: str, find_all: bool = False, **kwargs: object) -> str | list[str]:
+    def find(self, path: str, find_all: bool = False, **kwargs: Any) -> Any:
         found = [str(font_path(*source)) for source, served in FONTS.items() if served == path]
         return found if find_all else (found[0] if found else [])
 
-    def list(self, ignore_patterns: object):  # noqa: A003 (the name is Django's)
+    def check(self, **kwargs: Any) -> list[CheckMessage]:
+        return []
+
+    def list(self, ignore_patterns: Iterable[str] | None) -> Iterator[Any]:
         for served in FONTS.values():
             yield served, self.storage
-
-    def check(self, **kwargs: object) -> list:
-        return []

@@ -2,7 +2,7 @@
 
 import hashlib
 from collections.abc import Iterator
-from typing import BinaryIO
+from typing import BinaryIO, cast
 
 from django.core.files import File
 from django.core.files.storage import default_storage
@@ -31,7 +31,7 @@ def keep_file(name: str, file: BinaryIO) -> None:
 
 
 def open_file(name: str) -> BinaryIO:
-    return default_storage.open(name, "rb")
+    return cast(BinaryIO, default_storage.open(name, "rb"))
 
 
 def file_is_kept(name: str) -> bool:

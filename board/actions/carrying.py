@@ -11,9 +11,7 @@ from board.models.revision import READY
 
 def whole_pages(revision: Revision) -> QuerySet[Revision]:
     """The pictures that notes are carried between: of the page, or of the same panel's tries."""
-    return Revision.objects.filter(
-        page_id=revision.page_id, panel_id=revision.panel_id, state=READY, withdrawn_at__isnull=True
-    )
+    return Revision.objects.filter(page_id=revision.page_id, panel=revision.panel, state=READY, withdrawn_at__isnull=True)
 
 
 def revision_before(revision: Revision) -> Revision | None:

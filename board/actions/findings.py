@@ -20,15 +20,24 @@ BETTER, WORSE = 0.8, 1.25  # of the miss on the revision before
 class Found(Protocol):
     """What `board.check_contract.Finding` carries; the web side does not load that module."""
 
-    finding: str
-    panel: int | None
-    measured: float
-    expected: float
-    tolerance: float
-    unit: str
-    confidence: float
-    text: str
-    geometry: Mapping
+    @property
+    def finding(self) -> str: ...
+    @property
+    def panel(self) -> int | None: ...
+    @property
+    def measured(self) -> float: ...
+    @property
+    def expected(self) -> float: ...
+    @property
+    def tolerance(self) -> float: ...
+    @property
+    def unit(self) -> str: ...
+    @property
+    def confidence(self) -> float: ...
+    @property
+    def text(self) -> str: ...
+    @property
+    def geometry(self) -> Mapping: ...
 
 
 @transaction.atomic

@@ -1,5 +1,7 @@
 """What a worker brings back of an upload: it could be decoded, or not."""
 
+from typing import Any
+
 from django.db import transaction
 
 from board.actions.events import write_event
@@ -47,7 +49,8 @@ def mark_ready(*, uploaded: Sheet | Reference, **fields: object) -> None:
         setattr(uploaded, name, value)
     uploaded.save(update_fields=["state", "reason", *fields])
     kind = type(uploaded).__name__.lower()
-    write_event(board=uploaded.board, kind=f"{kind}-ready", **{kind: uploaded.pk})
+    data: dict[str, Any] = {kind: uploaded.pk}
+    write_event(board=uploaded.board, kind=f"{kind}-ready", **data)
 
 
 @transaction.atomic
@@ -58,4 +61,5 @@ def mark_refused(*, uploaded: Uploaded, reason: str) -> None:
     page = uploaded.page if isinstance(uploaded, Revision) else None
     kind = type(uploaded).__name__.lower()
     board = page.board if page else uploaded.board  # type: ignore[union-attr]
-    write_event(board=board, kind=f"{kind}-refused", page=page, reason=uploaded.reason, **{kind: uploaded.pk})
+    data: dict[str, Any] = {kind: uploaded.pk, "reason": uploaded.reason}
+    write_event(board=board, kind=f"{kind}-refused", page=page, **data)

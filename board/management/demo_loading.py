@@ -148,7 +148,7 @@ class DemoLoading:
         seat = self.seats[picture.uploader]
         with (self.pictures / picture.file).open("rb") as file:
             still = add_reference(seat=seat, file=file, title=f"Page {number}, panel {picture.panel}: the set")
-        panel = Panel.objects.filter(page=self.pages[number], order=picture.panel, is_gone=False).first()
+        panel = Panel.objects.filter(page=self.pages[number], order=picture.panel or 0, is_gone=False).first()
         if panel is not None:
             tie_still(seat=seat, panel=panel, still=still, expected_version=None)
 

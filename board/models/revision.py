@@ -60,7 +60,7 @@ def current_revisions(pages: Iterable[Page]) -> dict[int, Revision]:
     shown: dict[int, list[Revision]] = {}
     for revision in shown_revisions([page.pk for page in pages]).only("page_id", "stage", "alternate", "number"):
         shown.setdefault(revision.page_id, []).append(revision)
-    picked = [revision.pk for page in pages if (revision := _pick_current(page, shown.get(page.pk, [])))]
+    picked = [current.pk for page in pages if (current := _pick_current(page, shown.get(page.pk, [])))]
     whole = Revision.objects.select_related("picture", "uploaded_by").prefetch_related("picture__renditions").filter(pk__in=picked)
     return {revision.page_id: revision for revision in whole}
 

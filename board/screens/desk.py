@@ -4,7 +4,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from board.access import Seat, access_page, visible_pages
+from board.access import Seat, access_page, signed_in, visible_pages
 from board.errors import BoardError
 from board.models import Page, Revision
 from board.models.revision import READY, current_revision
@@ -16,7 +16,7 @@ FIRST_LOOK_PX = 1200
 @login_required
 def desk(request: HttpRequest, page_id: int) -> HttpResponse:
     try:
-        seat, page = access_page(request.user, page_id)
+        seat, page = access_page(signed_in(request), page_id)
     except BoardError as error:
         raise Http404(error.message) from error
     before, after = neighbours(seat, page)
@@ -25,7 +25,7 @@ def desk(request: HttpRequest, page_id: int) -> HttpResponse:
         request, "board/desk.html",
         {
             "board": seat.board, "page": page, "before": before, "after": after, "shell": shell, "may": shell["may"],
-            "picture": first_picture(current_revision(page)), "name": name_of(request.user),
+            "picture": first_picture(current_revision(page)), "name": name_of(signed_in(request)),
         },
     )
 

@@ -1,13 +1,14 @@
 """What every screen's page carries for its ES module: who is looking, at what, and what they may do. Numbers only, no HTML."""
 
-from django.contrib.auth.models import AbstractBaseUser
+from django.contrib.auth.models import AbstractBaseUser, AbstractUser
 from django.db.models import Max
 
 from board.access import Seat, visible_events
 
 
 def name_of(user: AbstractBaseUser) -> str:
-    return user.get_full_name() or user.get_username()
+    full_name = user.get_full_name() if isinstance(user, AbstractUser) else ""
+    return full_name or user.get_username()
 
 
 def shell_of(seat: Seat) -> dict:

@@ -2,7 +2,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from board.access import access_board
+from board.access import access_board, signed_in
 from board.errors import BoardError
 from board.screens.shell import name_of, shell_of
 
@@ -11,8 +11,9 @@ from board.screens.shell import name_of, shell_of
 def wall(request: HttpRequest, board_id: int) -> HttpResponse:
     """The comic as spreads in reading order."""
     try:
-        seat = access_board(request.user, board_id)
+        seat = access_board(signed_in(request), board_id)
     except BoardError as error:
         raise Http404(error.message) from error
     shell = shell_of(seat)
-    return render(request, "board/wall.html", {"board": seat.board, "shell": shell, "may": shell["may"], "name": name_of(request.user)})
+    context = {"board": seat.board, "shell": shell, "may": shell["may"], "name": name_of(seat.user)}
+    return render(request, "board/wall.html", context)

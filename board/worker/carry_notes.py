@@ -8,13 +8,14 @@ from board.page_space import PictureFrame, bounds
 from board.vision.page_registration import PageRegistration, register_pages
 from board.worker.decoding import decoded, decoded_apart
 from board.worker.outcome import Outcome
+from board.worker.subjects import revision_of
 
 # Below this the two pictures have too little in common to carry a point; the note then keeps its place in its panel.
 GOOD_ENOUGH = 0.35
 
 
 def handle(job: Job) -> Outcome:
-    after = job.revision
+    after = revision_of(job)
     before = Revision.objects.select_related("picture").get(pk=job.inputs["before"])
     registration = kept_map(job, before, after) or found_map(before, after)
     frames = PictureFrame(*_size(before)), PictureFrame(*_size(after))
@@ -45,7 +46,7 @@ def found_map(before: Revision, after: Revision) -> PageRegistration:
 
 
 def _size(revision: Revision) -> tuple[int, int]:
-    return revision.picture.width_px, revision.picture.height_px
+    return revision.picture.width_px or 1, revision.picture.height_px or 1
 
 
 Frames = tuple[PictureFrame, PictureFrame]

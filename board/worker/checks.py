@@ -12,10 +12,11 @@ from board.not_measured import NotMeasured
 from board.page_format import PageFormat
 from board.worker.decoding import decoded
 from board.worker.outcome import Outcome
+from board.worker.subjects import revision_of
 
 
 def handle(job: Job) -> Outcome:
-    revision = job.revision
+    revision = revision_of(job)
     result: CheckResult = CHECKS[job.check_id].load()(page_under_check(job.inputs, decoded(revision.picture).gray))
 
     def record() -> None:
@@ -30,7 +31,7 @@ def handle(job: Job) -> Outcome:
 
 def failed(job: Job) -> None:
     """What builds on this check is measured without it."""
-    queue_ready_checks(revision=job.revision)
+    queue_ready_checks(revision=revision_of(job))
 
 
 def numbers_of(result: Findings) -> dict[str, Any]:

@@ -11,10 +11,11 @@ from board.models import Job, Revision
 from board.page_space import PictureFrame, bounds
 from board.worker.decoding import decoded
 from board.worker.outcome import Outcome
+from board.worker.subjects import sheet_of
 
 
 def handle(job: Job) -> Outcome:
-    sheet, user = job.sheet, get_user_model().objects.get(pk=job.inputs["by"])
+    sheet, user = sheet_of(job), get_user_model().objects.get(pk=job.inputs["by"])
     image = decoded(sheet.picture).image
     parts = [(cut, _part(image, cut["polygon"])) for cut in job.inputs["cuts"]]
 

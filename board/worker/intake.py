@@ -4,10 +4,11 @@ from board.actions.intake import mark_refused, mark_revision_ready, record_pictu
 from board.models import Job
 from board.worker.decoding import decoded
 from board.worker.outcome import Outcome
+from board.worker.subjects import revision_of
 
 
 def handle(job: Job) -> Outcome:
-    revision = job.revision
+    revision = revision_of(job)
     picture = decoded(revision.picture)
     width_px, height_px = picture.size
 
@@ -19,4 +20,4 @@ def handle(job: Job) -> Outcome:
 
 
 def failed(job: Job) -> None:
-    mark_refused(uploaded=job.revision, reason=job.reason)
+    mark_refused(uploaded=revision_of(job), reason=job.reason)

@@ -5,10 +5,11 @@ from board.models import Job
 from board.worker.decoding import decoded
 from board.worker.outcome import Outcome
 from board.worker.renditions import make_renditions
+from board.worker.subjects import reference_of
 
 
 def handle(job: Job) -> Outcome:
-    reference = job.reference
+    reference = reference_of(job)
     picture = decoded(reference.picture)
     sizes = make_renditions(reference.picture, picture.image)
 
@@ -21,4 +22,4 @@ def handle(job: Job) -> Outcome:
 
 
 def failed(job: Job) -> None:
-    mark_refused(uploaded=job.reference, reason=job.reason)
+    mark_refused(uploaded=reference_of(job), reason=job.reason)

@@ -9,6 +9,7 @@ from board.models import Job, Picture, Rendition
 from board.picture_files import keep_file
 from board.worker.decoding import decoded
 from board.worker.outcome import Outcome
+from board.worker.subjects import revision_of
 
 NOMINAL_PX = (2400, 1200, 400)
 QUALITY, METHOD = 82, 2
@@ -38,7 +39,7 @@ def _within_webp(image: Image.Image) -> Image.Image:
 
 
 def handle(job: Job) -> Outcome:
-    revision = job.revision
+    revision = revision_of(job)
     sizes = make_renditions(revision.picture, decoded(revision.picture).image)
 
     def record() -> None:

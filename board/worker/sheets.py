@@ -7,10 +7,11 @@ from board.vision.panel_frames import find_panels
 from board.worker.decoding import decoded
 from board.worker.outcome import Outcome
 from board.worker.renditions import make_renditions
+from board.worker.subjects import sheet_of
 
 
 def handle(job: Job) -> Outcome:
-    sheet = job.sheet
+    sheet = sheet_of(job)
     picture = decoded(sheet.picture)
     frame = PictureFrame(*picture.size)
     layout = find_panels(picture.gray, reading=sheet.board.reading)
@@ -26,4 +27,4 @@ def handle(job: Job) -> Outcome:
 
 
 def failed(job: Job) -> None:
-    mark_refused(uploaded=job.sheet, reason=job.reason)
+    mark_refused(uploaded=sheet_of(job), reason=job.reason)
