@@ -15,11 +15,15 @@ def whole_pages(revision: Revision) -> QuerySet[Revision]:
 
 
 def revision_before(revision: Revision) -> Revision | None:
-    return whole_pages(revision).filter(number__lt=revision.number).order_by("-number").first()
+    """The one before of the same alternate; the first of a new alternate comes after whatever was there."""
+    earlier = whole_pages(revision).filter(number__lt=revision.number).order_by("-number")
+    return earlier.filter(alternate=revision.alternate).first() or earlier.first()
 
 
-def revision_after(revision: Revision) -> Revision | None:
-    return whole_pages(revision).filter(number__gt=revision.number).order_by("number").first()
+def revisions_after(revision: Revision) -> list[Revision]:
+    """Those that come right after this one: the next of its alternate, and the first of others that began from it."""
+    later = whole_pages(revision).filter(number__gt=revision.number).order_by("number")
+    return [one for one in later if revision_before(one) == revision]
 
 
 def notes_standing_on(revision: Revision) -> dict[int, dict]:
@@ -44,7 +48,7 @@ def queue_carrying(*, revision: Revision) -> Job | None:
     )
 
 
-def carry_on(*, revision: Revision) -> Job | None:
-    """A note was pinned or moved here: if there is a newer picture, it is carried there too, by the map that is kept."""
-    after = revision_after(revision)
-    return queue_carrying(revision=after) if after else None
+def carry_on(*, revision: Revision) -> None:
+    """A note was pinned or moved here: it is carried to newer pictures too, by the map that is kept."""
+    for after in revisions_after(revision):
+        queue_carrying(revision=after)

@@ -1,9 +1,10 @@
 """Several pictures of one page: which of them says how the page stands."""
 
 from board.actions.alternates import choose_alternate
+from board.actions.notes import pin_note
 from board.actions.panels import add_panel
 from board.actions.stage_moves import move_page
-from board.models import Panel, PanelShape
+from board.models import Job, NotePlace, Panel, PanelShape
 from tests.flow.conftest import THREE_PANELS, TWO_TIERS
 from tests.flow.test_upload_to_notes import measured, off_by, perspective_says
 
@@ -62,3 +63,16 @@ def test_a_page_laid_out_anew_keeps_its_panels_in_their_order(page, upload, work
     second = upload(page, [(0.06, 0.05, 0.94, 0.25), (0.06, 0.30, 0.94, 0.95)], seed=2)
     work()
     assert {shape.panel_id for shape in PanelShape.objects.filter(revision=second)} == {panel.pk for panel in written}
+
+
+def test_panels_and_notes_go_on_from_the_same_alternate(page, upload, work, owner):
+    first = upload(page, TWO_TIERS)
+    work()
+    before = standing(page)
+    note = pin_note(seat=owner, page=page, region={"point": [0.5, 0.26]}, body="Closer.", tone="try", revision=first)
+    work(upload(page, THREE_PANELS, alternate="B", seed=3))
+    third = upload(page, TWO_TIERS)
+    work()
+    assert standing(page) == before
+    assert NotePlace.objects.get(note=note, revision=third).placed_by == "registered"
+    assert Job.objects.get(revision=third, kind="carry-notes").inputs["before"] == first.pk
