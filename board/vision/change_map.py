@@ -20,7 +20,8 @@ CLEAR_EDGE = 0.4
 # Shifts in px, at which the two drawings meet by chance alone.
 ELSEWHERE = ((19, 7), (-17, 11), (9, -21), (-13, -19), (27, -3), (-29, 5), (3, 31), (-5, -27))
 # Share of clear edges that find their counterpart, beyond chance. Own measurement on rescans and on pairs of stages.
-SAME, REDRAWN = 0.85, 0.4
+SAME, REDRAWN = 0.8, 0.4
+Fields = tuple[np.ndarray, np.ndarray, np.ndarray]  # edges of before and of after in one frame, and where both are seen
 # Fewer clear edges than this in either drawing, in px: the panel is bare.
 BARE_PX = 40
 
@@ -57,7 +58,9 @@ def change_map(
     return tuple(_change(match, before, after, panels, page, scale) for match in panels.matches)
 
 
-def _change(match: PanelMatch, before, after, panels: PanelMatching, page, scale) -> PanelChange:
+def _change(
+    match: PanelMatch, before: np.ndarray, after: np.ndarray, panels: PanelMatching, page: "Fields", scale: float
+) -> PanelChange:
     if match.kind in ("added", "dropped"):
         return PanelChange(match, "new" if match.kind == "added" else "gone", 0.0, 0.0)
     if match.kind in ("moved", "resized"):
@@ -78,7 +81,7 @@ def _word(kind: str, kept_before: float, kept_after: float) -> str:
     return "same" if min(kept_before, kept_after) >= SAME and kind == "kept" else "touched"
 
 
-def _cut(picture: np.ndarray, polygon: np.ndarray):
+def _cut(picture: np.ndarray, polygon: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """The panel's box cut out of the picture, and its upper left corner."""
     left, top = np.maximum(np.floor(polygon.min(0)), 0).astype(int)
     right, bottom = np.maximum(np.ceil(polygon.max(0)).astype(int), (left + 1, top + 1))
@@ -86,7 +89,7 @@ def _cut(picture: np.ndarray, polygon: np.ndarray):
     return np.ascontiguousarray(picture[top : max(bottom, top + 1), left : max(right, left + 1)]), np.array([left, top])
 
 
-def _fields(before, after, registration: PageRegistration, scale: float):
+def _fields(before: np.ndarray, after: np.ndarray, registration: PageRegistration, scale: float) -> "Fields":
     """The edge fields of both drawings in the frame of after, made smaller or larger by `scale`, and where both are seen."""
     size = max(1, round(after.shape[1] * scale)), max(1, round(after.shape[0] * scale))
     small = cv2.resize(after, size, interpolation=cv2.INTER_AREA)
@@ -98,7 +101,7 @@ def _fields(before, after, registration: PageRegistration, scale: float):
     return edge_field(laid), edge_field(small), inside
 
 
-def _mask(outlines: Sequence[np.ndarray], scale: float, shape) -> np.ndarray:
+def _mask(outlines: Sequence[np.ndarray], scale: float, shape: tuple[int, ...]) -> np.ndarray:
     """The inside of the outlines without the frame itself, which is drawn anew more often than what it holds."""
     mask = np.zeros(shape, np.uint8)
     for outline in outlines:
@@ -106,7 +109,7 @@ def _mask(outlines: Sequence[np.ndarray], scale: float, shape) -> np.ndarray:
     return cv2.erode(mask, np.ones((2 * NEAR_PX + 3,) * 2, np.uint8), borderValue=0).astype(bool)
 
 
-def _kept_both_ways(older, newer, inside, mask) -> tuple[float, float]:
+def _kept_both_ways(older: np.ndarray, newer: np.ndarray, inside: np.ndarray, mask: np.ndarray) -> tuple[float, float]:
     """What each drawing finds of itself in the other, within the mask; bare in both is the same."""
     rows, cols = np.flatnonzero(mask.any(1)), np.flatnonzero(mask.any(0))
     if len(rows) == 0:
@@ -129,5 +132,5 @@ def _kept(asking: np.ndarray, answering: np.ndarray, seen: np.ndarray) -> float:
     def met(shift: tuple[int, int]) -> float:
         return np.take_along_axis(np.roll(answers, shift, (1, 2)), quarter[None], 0)[0][clear].mean()
 
-    chance = np.mean([met(shift) for shift in ELSEWHERE])
+    chance = float(np.mean([met(shift) for shift in ELSEWHERE]))
     return float(np.clip((met((0, 0)) - chance) / max(1 - chance, 0.05), 0, 1))

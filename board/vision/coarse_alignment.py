@@ -36,7 +36,9 @@ def find_placements(before: np.ndarray, after: np.ndarray, most: int = 4) -> tup
     return _distinct(sorted(guesses, key=lambda guess: -guess.likeness), before.shape, most)
 
 
-def _best_shift(before, spectrum, after_shape, energy_after, turn_deg, scale) -> Placement:
+def _best_shift(
+    before: np.ndarray, spectrum: np.ndarray, after_shape: tuple[int, ...], energy_after: float, turn_deg: float, scale: float
+) -> Placement:
     turned, H_before_to_turned = _turned(before, after_shape, turn_deg, scale)
     side = spectrum.shape[0]
     correlation = fft.ifft2(np.conj(fft.fft2(turned, (side, side))) * spectrum).real
@@ -47,7 +49,7 @@ def _best_shift(before, spectrum, after_shape, energy_after, turn_deg, scale) ->
     return Placement(shift @ H_before_to_turned, likeness)
 
 
-def _turned(before, after_shape, turn_deg, scale):
+def _turned(before: np.ndarray, after_shape: tuple[int, ...], turn_deg: float, scale: float) -> tuple[np.ndarray, np.ndarray]:
     """The field turned and scaled about its middle onto a canvas that just holds it."""
     h, w = before.shape
     c, s = scale * np.cos(np.radians(turn_deg)), scale * np.sin(np.radians(turn_deg))
@@ -59,11 +61,12 @@ def _turned(before, after_shape, turn_deg, scale):
     return as_field(turned) * np.complex64(np.exp(2j * np.radians(turn_deg))), H
 
 
-def _distinct(guesses, shape, most) -> tuple[Placement, ...]:
+def _distinct(guesses: list[Placement], shape: tuple[int, ...], most: int) -> tuple[Placement, ...]:
     """Drops guesses that place the corners almost like a better one."""
     h, w = shape
     corners = np.array([[[0, 0], [w, 0], [w, h], [0, h]]], float)
-    kept, places = [], []
+    kept: list[Placement] = []
+    places: list[np.ndarray] = []
     for guess in guesses:
         place = cv2.perspectiveTransform(corners, guess.H_before_to_after)[0]
         if all(np.abs(place - other).max() > 0.08 * max(shape) for other in places):

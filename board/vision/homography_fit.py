@@ -39,7 +39,7 @@ def misses(votes: PatchVotes, H: np.ndarray) -> np.ndarray:
     return votes.centre + votes.shift - cv2.perspectiveTransform(votes.centre[None], H)[0] if len(votes) else np.zeros((0, 2))
 
 
-def _to_unit(extent) -> np.ndarray:
+def _to_unit(extent: tuple[float, float]) -> np.ndarray:
     half = max(extent) / 2
     return np.array([[1 / half, 0, -extent[0] / 2 / half], [0, 1 / half, -extent[1] / 2 / half], [0, 0, 1.0]])
 
@@ -53,7 +53,7 @@ def _jacobian(at: np.ndarray) -> np.ndarray:
     return np.stack([along, down], 1)
 
 
-def _solve(jacobian, weight, shift) -> np.ndarray:
+def _solve(jacobian: np.ndarray, weight: np.ndarray, shift: np.ndarray) -> np.ndarray:
     normal = np.einsum("nik,nij,njl->kl", jacobian, weight, jacobian)
     right = np.einsum("nik,nij,nj->k", jacobian, weight, shift)
     calm = np.diag([0.01, 0.1, 0.1, 0.01, 0.1, 0.1, 1, 1]) * CALM

@@ -9,7 +9,8 @@ from board.vision.local_warp import LocalWarp
 RIM_PX = 4
 
 
-def lay_over(before: np.ndarray, H_before_to_after: np.ndarray, back: LocalWarp, shape: tuple[int, int]):
+def lay_over(before: np.ndarray, H_before_to_after: np.ndarray, back: LocalWarp, shape: tuple[int, ...]
+             ) -> tuple[np.ndarray, np.ndarray]:
     """`before` (H, W) as it lies in the frame of after, and where it reaches: uint8 and bool, both of `shape` (height, width).
 
     `H_before_to_after` (3, 3) in pixel indices of both; `back` undoes the small shifts that come after it. Where the sheet does not

@@ -67,7 +67,8 @@ def undone(local: LocalWarp) -> LocalWarp:
     return back
 
 
-def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent, slack_px, first_slack_px) -> LocalWarp:
+def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent: tuple[float, float],
+                   slack_px: float, first_slack_px: float) -> LocalWarp:
     """The smooth field that carries points `at` (N, 2) by `shift` (N, 2), each by the say and likeness of its vote.
 
     As in `fit_homography`, votes that no smooth field can follow are discounted.
@@ -91,10 +92,10 @@ def _bending(rows: int, cols: int) -> np.ndarray:
     second = [np.diff(np.eye(n), 2, axis=0) for n in (rows, cols)]
     first = [np.diff(np.eye(n), 1, axis=0) for n in (rows, cols)]
     parts = (np.kron(second[0], np.eye(cols)), np.kron(np.eye(rows), second[1]), np.sqrt(2) * np.kron(*first))
-    return sum(part.T @ part for part in parts)
+    return np.sum([part.T @ part for part in parts], axis=0)
 
 
-def _solve(basis, weight, shift, calm) -> np.ndarray:
+def _solve(basis: np.ndarray, weight: np.ndarray, shift: np.ndarray, calm: np.ndarray) -> np.ndarray:
     """(nodes, 2): the two directions hang together through each vote's say."""
     count = basis.shape[1]
     normal = np.zeros((2, count, 2, count))

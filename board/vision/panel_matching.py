@@ -76,7 +76,9 @@ def _carried(polygon: np.ndarray, registration: PageRegistration) -> np.ndarray:
     return registration.map_points(dense.reshape(-1, 2))
 
 
-def _areas(carried, after, size):
+def _areas(
+    carried: Sequence[np.ndarray], after: Sequence[np.ndarray], size: tuple[int, int]
+) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     scale = RASTER_PX / np.sqrt(size[0] * size[1])
     shape = max(1, round(size[1] * scale)), max(1, round(size[0] * scale))
     older, newer = (
@@ -86,13 +88,15 @@ def _areas(carried, after, size):
     return older @ newer.T, older.sum(1), newer.sum(1)
 
 
-def _mask(polygon, shape) -> np.ndarray:
+def _mask(polygon: np.ndarray, shape: tuple[int, ...]) -> np.ndarray:
     mask = np.zeros(shape, np.uint8)
     cv2.fillPoly(mask, [np.round((polygon - 0.5) * 16).astype(np.int32)], 1, shift=4)
     return mask.ravel().astype(np.float32)
 
 
-def _parted(shared, areas, areas_of_parts, overlap, kind="split") -> list:
+def _parted(
+    shared: np.ndarray, areas: np.ndarray, areas_of_parts: np.ndarray, overlap: np.ndarray, kind: str = "split"
+) -> list:
     """(kind, whole, parts) for each panel whose area several others have taken over."""
     found = []
     for i in range(len(areas)):
@@ -118,7 +122,9 @@ def _free(count: int, groups: list, side: int) -> list[int]:
     return [i for i in range(count) if i not in taken]
 
 
-def _paired(carried, after, overlap, free_before, free_after) -> list[tuple[int, int]]:
+def _paired(
+    carried: Sequence[np.ndarray], after: Sequence[np.ndarray], overlap: np.ndarray, free_before: list[int], free_after: list[int]
+) -> list[tuple[int, int]]:
     """The pairing with most overlap; then left-over panels of one size, where no other left-over panel has it."""
     block = np.where(overlap >= SAME_PANEL, overlap, 0)[np.ix_(free_before, free_after)]
     rows, cols = linear_sum_assignment(-block)
@@ -143,6 +149,8 @@ def _kind(older: np.ndarray, newer: np.ndarray, diagonal: float) -> str:
     return "moved" if np.hypot(*shift) > MOVED * diagonal else "kept"
 
 
-def _joint(shared, areas_before, areas_after, before, after) -> float:
+def _joint(
+    shared: np.ndarray, areas_before: np.ndarray, areas_after: np.ndarray, before: Sequence[int], after: Sequence[int]
+) -> float:
     both = shared[np.ix_(before, after)].sum()
     return float(both / max(1.0, areas_before[list(before)].sum() + areas_after[list(after)].sum() - both))

@@ -72,7 +72,7 @@ def _starts(length: int, patch_px: int, step_px: int) -> np.ndarray:
     return np.unique(np.linspace(0, room, max(1, round(room / step_px)) + 1).round().astype(int))
 
 
-def _peak(patch, window, reach_px):
+def _peak(patch: np.ndarray, window: np.ndarray, reach_px: int) -> tuple[np.ndarray, float, float, np.ndarray]:
     surface = cv2.matchTemplate(window, patch, cv2.TM_CCORR_NORMED)
     surface = np.nan_to_num(surface, nan=0.0, posinf=0.0, neginf=0.0)
     _, height, _, (x, y) = cv2.minMaxLoc(surface)
@@ -85,7 +85,7 @@ def _peak(patch, window, reach_px):
     return np.array([x - reach_px, y - reach_px]) + offset, height, float(surface.max()), say
 
 
-def _shape_of_peak(around: np.ndarray):
+def _shape_of_peak(around: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """From 3 x 3 values about a peak: how sharply it falls off, made into a say (2, 2), and where it lies between the pixels."""
     gx, gy = (around[1, 2] - around[1, 0]) / 2, (around[2, 1] - around[0, 1]) / 2
     xx, yy = 2 * around[1, 1] - around[1, 2] - around[1, 0], 2 * around[1, 1] - around[2, 1] - around[0, 1]

@@ -13,8 +13,8 @@ from board.vision.local_warp import LocalWarp, fit_local_warp, still, undone
 from board.vision.patch_votes import vote
 
 COARSE_PX = 110
-# Pages with nothing in common agree up to 0.16, pages drawn over one another from 0.6 up (own measurement on 12 pairs of stages).
-UNSURE = 0.33
+# Pages with nothing in common agree up to 0.4 (frames fit frames), pages drawn over one another mostly above 0.6. Own measurement.
+UNSURE = 0.45
 # Below this, at the last size but one, other ways up are tried too.
 SURE = 0.6
 
@@ -63,7 +63,7 @@ def align(before: np.ndarray, after: np.ndarray) -> Alignment | None:
     return refine(before, after, best, LEVELS[3]) if best else None
 
 
-def _best_placed(before, after, quarter_turns: int, most: int) -> Alignment | None:
+def _best_placed(before: np.ndarray, after: np.ndarray, quarter_turns: int, most: int) -> Alignment | None:
     """The best of the rough placements of before, first turned clockwise by quarters, at all sizes but the last."""
     small_before, small_after = shrunk(before, COARSE_PX), shrunk(after, COARSE_PX)
     H_to_turned = _quarter_turn(small_before.shape, quarter_turns)
@@ -75,10 +75,11 @@ def _best_placed(before, after, quarter_turns: int, most: int) -> Alignment | No
     return refine(before, after, best, LEVELS[2]) if best else None
 
 
-def _distinct(starts: list[Alignment], before_shape, after_shape) -> list[Alignment]:
+def _distinct(starts: list[Alignment], before_shape: tuple[int, ...], after_shape: tuple[int, ...]) -> list[Alignment]:
     """Drops starts that have run into the same place as a better one."""
     corners = np.array([[[0, 0], [1, 0], [1, 1], [0, 1]]], float) * before_shape[::-1]
-    kept, places = [], []
+    kept: list[Alignment] = []
+    places: list[np.ndarray] = []
     for start in sorted(starts, key=lambda one: -one.agreement):
         place = cv2.perspectiveTransform(corners, start.H_before_to_after)[0]
         if all(np.abs(place - other).max() > 0.02 * max(after_shape) for other in places):
@@ -87,7 +88,7 @@ def _distinct(starts: list[Alignment], before_shape, after_shape) -> list[Alignm
     return kept
 
 
-def _quarter_turn(shape, turns: int) -> np.ndarray:
+def _quarter_turn(shape: tuple[int, ...], turns: int) -> np.ndarray:
     """Pixel indices of a picture to those of it turned clockwise by quarters."""
     H, (height, width) = np.eye(3), shape
     for _ in range(turns):
@@ -127,21 +128,25 @@ def refine(before: np.ndarray, after: np.ndarray, start: Alignment, level: Level
     return Alignment(_lift(H, before, after, small_before, small_after), local.scaled(after.shape[::-1]), agreement)
 
 
-def _field_laid_over(before, H, back: LocalWarp, shape) -> np.ndarray:
+def _field_laid_over(before: np.ndarray, H: np.ndarray, back: LocalWarp, shape: tuple[int, ...]) -> np.ndarray:
     """The edge field of `before` as it lies in the frame of after; nothing where the sheet does not reach, nor at its rim."""
     laid, inside = lay_over(before, H, back, shape)
     return np.where(inside, edge_field(laid), 0).astype(np.complex64)
 
 
-def resized(picture, small) -> np.ndarray:
+def resized(picture: np.ndarray, small: np.ndarray) -> np.ndarray:
     """Continuous pixels of a picture to pixel indices of its small copy."""
     kx, ky = small.shape[1] / picture.shape[1], small.shape[0] / picture.shape[0]
     return np.array([[kx, 0, -0.5], [0, ky, -0.5], [0, 0, 1.0]])
 
 
-def _lift(H_small, before, after, small_before, small_after) -> np.ndarray:
+def _lift(
+    H_small: np.ndarray, before: np.ndarray, after: np.ndarray, small_before: np.ndarray, small_after: np.ndarray
+) -> np.ndarray:
     return np.linalg.inv(resized(after, small_after)) @ H_small @ resized(before, small_before)
 
 
-def _lower(H, before, after, small_before, small_after) -> np.ndarray:
+def _lower(
+    H: np.ndarray, before: np.ndarray, after: np.ndarray, small_before: np.ndarray, small_after: np.ndarray
+) -> np.ndarray:
     return resized(after, small_after) @ H @ np.linalg.inv(resized(before, small_before))
