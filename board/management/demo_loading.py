@@ -23,6 +23,9 @@ from board.page_format import FORMATS
 from board.stages.order import STAGES
 from fixtures.demo_data import DemoBoard, DemoNote, DemoPicture
 
+# The comic is drawn at 300 dots per inch, and its printer would like more: something to see at the final stage.
+WHAT_THE_PRINTER_ASKS = {"print-size": {"least_dpi": 350.0}}
+
 
 class DemoLoading:
     """`finish_work` runs what was queued; the next step often builds on it (a note lies on a panel that had to be found)."""
@@ -58,6 +61,7 @@ class DemoLoading:
         board = create_board(
             user=people[editor.username], title=self.demo.title, roles=editor.roles, reading=self.demo.reading,
             trim_width_mm=form.trim_width_mm, trim_height_mm=form.trim_height_mm, bleed_mm=form.bleed_mm, safe_mm=form.safe_mm,
+            own_tolerances=WHAT_THE_PRINTER_ASKS,
         )
         self.seats[editor.username] = self.editor = self._seat(people[editor.username], board)
         for member in members:

@@ -33,7 +33,8 @@ def test_a_screen_needs_little_script(arrive, what):
     visitor.context.new_cdp_session(visitor.page).send("Network.setCacheDisabled", {"cacheDisabled": True})
     scripts: dict[str, int] = {}
     visitor.page.on("response", lambda answer: scripts.update(script_size(answer)))
-    visitor.page.reload(wait_until="networkidle" if what == "boards" else "load")
+    visitor.page.reload()
+    visitor.page.wait_for_selector({"boards": "#new-board", "wall": '#spreads[aria-busy="false"]', "desk": ".notes > li"}[what])
     assert 0 < sum(scripts.values()) < MOST_SCRIPT_BYTES
 
 
