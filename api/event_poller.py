@@ -82,6 +82,10 @@ class Poller:
                 del self._boards[board_id]
             if not self._boards and self._task:
                 self._task.cancel()
+                self._task = None  # it ends a moment later; who comes meanwhile needs a new one
+
+    def readers_of(self, board_id: int) -> int:
+        return self._boards[board_id].readers if board_id in self._boards else 0
 
     async def _poll(self) -> None:
         while self._boards:

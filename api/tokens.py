@@ -7,6 +7,7 @@ import secrets
 from django.conf import settings
 from django.contrib.auth import authenticate
 from django.contrib.auth.models import AbstractBaseUser
+from django.db import transaction
 from rest_framework import serializers
 from rest_framework.permissions import AllowAny, BasePermission, IsAuthenticated
 from rest_framework.request import Request
@@ -77,8 +78,9 @@ def token_once(user: AbstractBaseUser, key: str, request_digest: str) -> str:
     kept = open_answer(user=user, key=key, request_digest=request_digest)
     if kept.status is None:
         salt = secrets.token_urlsafe(32)
-        issue_token(user=user, token=_token_from(salt))
-        keep_answer(answer=kept, status=201, body={"salt": salt})
+        with transaction.atomic():
+            issue_token(user=user, token=_token_from(salt))
+            keep_answer(answer=kept, status=201, body={"salt": salt})
         return _token_from(salt)
     return _token_from((kept.body or {})["salt"])
 

@@ -20,5 +20,7 @@ def call_route(world: World, name: str, method: str) -> int:
             reverse(f"api:{name}", args=arguments_of(name)(world, on)), payload.fields if is_form else payload,
             format="multipart" if is_form else "json", headers={"If-Match": "*"},
         )
+        if response.streaming:
+            assert b"".join(response.streaming_content)
         transaction.set_rollback(True)
     return response.status_code

@@ -1,11 +1,9 @@
-"""The board's log, as JSON and as server-sent events."""
+"""The board's log as scripts read it."""
 
-import asyncio
-import json
 import threading
 
 import pytest
-from django.test import AsyncClient
+from django.db import connection
 
 from board.actions.notes import pin_note
 from board.models import Event
@@ -45,8 +43,6 @@ def test_a_number_that_is_none_is_refused(world, client_of):
 @pytest.mark.django_db(transaction=True)
 def test_writers_at_the_same_time_leave_no_gap(cast):
     def write(n: int) -> None:
-        from django.db import connection
-
         try:
             for i in range(5):
                 pin_note(seat=cast.seat("editor"), page=cast.page, body=f"{n}.{i}", tone="try")
@@ -61,48 +57,3 @@ def test_writers_at_the_same_time_leave_no_gap(cast):
     numbers = list(Event.objects.filter(board=cast.board).values_list("number", flat=True))
     assert numbers == list(range(1, len(numbers) + 1))
     assert Event.objects.filter(kind="note-pinned").count() == 20
-
-
-async def first_changes(cast, person: str, headers: dict[str, str], count: int) -> list[dict]:
-    client = AsyncClient()
-    await client.aforce_login(cast.people[person])
-    response = await client.get(log_of(cast), headers={"Accept": "text/event-stream", **headers})
-    assert response["Content-Type"].startswith("text/event-stream")
-    found: list[dict] = []
-
-    async def read() -> None:
-        async for chunk in response.streaming_content:
-            for block in chunk.decode().split("\n\n"):
-                fields = dict(line.split(": ", 1) for line in block.splitlines() if ": " in line and not line.startswith(":"))
-                if "data" in fields:
-                    found.append({"id": int(fields["id"]), "event": fields.get("event"), **json.loads(fields["data"])})
-            if len(found) >= count:
-                return
-
-    await asyncio.wait_for(read(), 10)
-    return found
-
-
-@pytest.mark.django_db(transaction=True)
-async def test_a_stream_goes_on_behind_the_last_event_that_was_seen(cast):
-    from asgiref.sync import sync_to_async
-
-    pin = sync_to_async(pin_note)
-    for body in ("One.", "Two.", "Three."):
-        await pin(seat=await sync_to_async(cast.seat)("editor"), page=cast.page, body=body, tone="try")
-    numbers = [number async for number in Event.objects.filter(kind="note-pinned").values_list("number", flat=True)]
-    changes = await first_changes(cast, "artist", {"Last-Event-ID": str(numbers[0])}, count=2)
-    assert [change["id"] for change in changes] == numbers[1:]
-    assert {change["event"] for change in changes} == {"change"}
-    assert [change["kind"] for change in changes] == ["note-pinned", "note-pinned"]
-
-
-@pytest.mark.django_db(transaction=True)
-async def test_a_stream_carries_no_held_note_to_others(cast):
-    from asgiref.sync import sync_to_async
-
-    pin, seat = sync_to_async(pin_note), await sync_to_async(cast.seat)("editor")
-    await pin(seat=seat, page=cast.page, body="Mine.", tone="try", is_held=True)
-    await pin(seat=seat, page=cast.page, body="Ours.", tone="try")
-    changes = await first_changes(cast, "artist", {"Last-Event-ID": "1"}, count=1)
-    assert "note-held" not in [change["kind"] for change in changes]
