@@ -14,7 +14,7 @@ from pathlib import Path
 
 import cv2
 
-from tests.bench import drawn_lines, real_panels, real_stages, york
+from tests.bench import drawn_lines, real_panels, real_stages, seeded_faults, speed, york
 from tests.bench.rows import Row
 
 OUT = Path(".bench") / "latest.json"
@@ -23,6 +23,8 @@ ON_DATA = {"york": york.rows, "pages": real_panels.rows, "stages": real_stages.r
 
 def all_rows(is_long: bool) -> Iterator[Row]:
     yield from drawn_lines.rows(is_long=is_long)
+    yield from speed.rows()
+    yield from seeded_faults.rows(is_long=is_long)
     folder = os.environ.get("UNDERBLUE_DATA")
     for name, rows in ON_DATA.items():
         if folder and (Path(folder) / name).is_dir():
