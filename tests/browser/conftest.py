@@ -6,7 +6,9 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from board.management.demo_people import DEMO_PEOPLE
+from tests.browser.bent_room import two_rooms
 from tests.browser.demo_server import serving
+from tests.browser.script import Script
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 # A browser that talks to nobody but the server under test.
@@ -23,6 +25,17 @@ PASSWORDS = {person.name: person.password for person in DEMO_PEOPLE}
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     with serving(tmp_path_factory.mktemp("served") / "var") as address:
         yield address
+
+
+@pytest.fixture(scope="session")
+def bent_pages(server: str) -> tuple[int, int]:
+    """Two pages uploaded by script: a room with an edge turned by 6°, and one where that was mended in the next revision."""
+    script, pages = Script(server), []
+    for number in (20, 21):
+        pages.append(script.add_page(number))
+        script.upload(pages[-1], two_rooms(6.0), stage="pencil")
+    script.upload(pages[1], two_rooms(), stage="pencil")
+    return pages[0], pages[1]
 
 
 @pytest.fixture(scope="session")
@@ -63,6 +76,18 @@ class Visitor:
         self.wall()
         self.page.locator(".leaf-link", has_text=f"Page {number}").first.click()
         self.page.wait_for_url("**/pages/*")
+        self.notes_stand()
+
+    def desk_of(self, page_id: int) -> None:
+        self.go(f"/pages/{page_id}")
+        self.notes_stand()
+
+    def show_closed(self) -> None:
+        closed = self.page.locator('[data-key="show-closed"]')
+        if closed.count():
+            closed.click()
+
+    def notes_stand(self) -> None:
         self.page.wait_for_selector(".picture.is-placed")
         self.page.wait_for_selector(".notes > li")
 
@@ -70,9 +95,7 @@ class Visitor:
         """The first page of the demo board on whose Desk this is found."""
         for number in PAGES:
             self.desk(number)
-            closed = self.page.locator('[data-key="show-closed"]')
-            if closed.count():
-                closed.click()
+            self.show_closed()
             if self.page.locator(selector).count():
                 return
         raise AssertionError(f"The demo board shows no {selector}.")

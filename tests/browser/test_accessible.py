@@ -36,10 +36,14 @@ def test_every_screen(arrive, scheme, width):
 
 @pytest.mark.parametrize("scheme", SCHEMES)
 @pytest.mark.parametrize("state", ["open", "answered", "settled", "stet", "held", "measured", "gone"])
-def test_every_state_of_a_note(arrive, scheme, state):
+def test_every_state_of_a_note(arrive, bent_pages, scheme, state):
     visitor = arrive("oriel", color_scheme=scheme)
     picked = ".note.is-measured" if state == "measured" else f'.note[data-state="{state}"]'
-    visitor.desk_that_shows(picked)
+    if state in ("measured", "gone"):
+        visitor.desk_of(bent_pages[1 if state == "gone" else 0])
+        visitor.show_closed()
+    else:
+        visitor.desk_that_shows(picked)
     visitor.page.locator(f"{picked} .note-head").first.click()
     visitor.page.wait_for_selector(".note-open")
     assert violations(visitor.page) == []

@@ -12,14 +12,17 @@ MOST_SCRIPT_BYTES = 120_000
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("size", SIZES)
-def test_screens_are_drawn(arrive, screens, size, scheme):
+def test_screens_are_drawn(arrive, bent_pages, screens, size, scheme):
     width, height = SIZES[size]
     visitor = arrive("oriel", width=width, height=height, color_scheme=scheme)
     visitor.page.screenshot(path=screens / f"boards-{size}-{scheme}.png")
     visitor.wall()
     visitor.page.wait_for_load_state("networkidle")
     visitor.page.screenshot(path=screens / f"wall-{size}-{scheme}.png")
-    visitor.desk_that_shows('.note.is-measured[data-state="open"]')
+    visitor.desk(3)
+    visitor.page.screenshot(path=screens / f"desk-notes-{size}-{scheme}.png")
+    visitor.desk_of(bent_pages[0])
+    visitor.show_closed()
     visitor.page.locator(".note.is-measured .note-head").first.click()
     visitor.page.wait_for_timeout(300)
     visitor.page.screenshot(path=screens / f"desk-{size}-{scheme}.png")
