@@ -1,8 +1,12 @@
 """Reads what a picture says of itself, before any pixel of it is decoded. Told by content, never by name."""
 
+import lzma
+import struct
 import zipfile
+import zlib
 from dataclasses import dataclass
-from typing import BinaryIO
+from io import BytesIO
+from typing import IO, BinaryIO
 
 from PIL import Image, UnidentifiedImageError
 
@@ -12,6 +16,14 @@ from board.upload_limits import UploadLimits
 FORMATS = {"PNG": "image/png", "JPEG": "image/jpeg", "WEBP": "image/webp", "TIFF": "image/tiff"}
 OPENRASTER = "image/openraster"
 READABLE = "PNG, JPEG, WebP, TIFF or OpenRaster"
+# What a damaged file raises in the libraries that read it: not every one of them tells "damaged" from its own mistakes.
+DAMAGED = (
+    OSError, ValueError, SyntaxError, EOFError, KeyError, TypeError, IndexError, OverflowError, RuntimeError,
+    struct.error, zlib.error, lzma.LZMAError, zipfile.BadZipFile,
+)
+LONGEST_MIMETYPE = 100
+# All that stands before the pixels of a packed picture, a colour profile too. More is not unpacked here.
+LONGEST_HEAD = 8 * 1024 * 1024
 
 
 @dataclass(frozen=True)
@@ -25,7 +37,7 @@ def read_header(file: BinaryIO, limits: UploadLimits) -> PictureHeader:
     """Raises PictureRefused (not a picture we read) or PictureTooLarge, with the sentence that people read."""
     file.seek(0)
     is_zip = file.read(4) == b"PK\x03\x04"
-    header = _openraster_header(file) if is_zip else _image_header(file, limits)
+    header = _openraster_header(file, limits) if is_zip else _image_header(file, limits)
     _hold_to_limits(header, limits)
     return header
 
@@ -43,25 +55,37 @@ def _image_header(file: BinaryIO, limits: UploadLimits) -> PictureHeader:
         raise PictureRefused(f"This is no picture that can be read here. Send {READABLE}.") from error
     except Image.DecompressionBombError as error:
         raise PictureTooLarge("This picture unpacks to far more pixels than a page needs.") from error
-    except (OSError, ValueError, SyntaxError, EOFError, KeyError, TypeError, IndexError, OverflowError) as error:
+    except DAMAGED as error:
         raise PictureRefused("The head of this file is damaged; save it again from your program.") from error
 
 
-def _openraster_header(file: BinaryIO) -> PictureHeader:
+def _openraster_header(file: BinaryIO, limits: UploadLimits) -> PictureHeader:
     """OpenRaster: a ZIP whose first entry is `mimetype`; the picture to show is `mergedimage.png`."""
     file.seek(0)
     try:
         with zipfile.ZipFile(file) as archive:
-            if archive.namelist()[:1] != ["mimetype"] or archive.read("mimetype").strip() != OPENRASTER.encode():
+            if archive.namelist()[:1] != ["mimetype"] or _mimetype_of(archive) != OPENRASTER.encode():
                 raise PictureRefused(f"This archive is no OpenRaster file. Send {READABLE}.")
-            with archive.open("mergedimage.png") as merged, Image.open(merged, formats=["PNG"]) as image:
+            if archive.getinfo("mergedimage.png").file_size > limits.most_bytes:  # nothing is unpacked beyond what it says here
+                raise PictureTooLarge("The merged picture in this OpenRaster file is too large.")
+            with archive.open("mergedimage.png") as merged, Image.open(_head_of(merged), formats=["PNG"]) as image:
                 return PictureHeader(OPENRASTER, *image.size)
     except Image.DecompressionBombError as error:
         raise PictureTooLarge("This picture unpacks to far more pixels than a page needs.") from error
     except KeyError as error:
         raise PictureRefused("This OpenRaster file has no merged picture; save it again with one.") from error
-    except (zipfile.BadZipFile, OSError, ValueError, SyntaxError, EOFError, RuntimeError) as error:
+    except DAMAGED as error:
         raise PictureRefused("This OpenRaster file is damaged; save it again from your program.") from error
+
+
+def _mimetype_of(archive: zipfile.ZipFile) -> bytes:
+    """Nothing where it says that it is longer than a kind can be: it is not unpacked then."""
+    is_short = archive.getinfo("mimetype").file_size <= LONGEST_MIMETYPE
+    return archive.read("mimetype").strip() if is_short else b""
+
+
+def _head_of(packed: IO[bytes]) -> BytesIO:
+    return BytesIO(packed.read(LONGEST_HEAD))
 
 
 def _hold_to_limits(header: PictureHeader, limits: UploadLimits) -> None:

@@ -15,13 +15,14 @@ from tests.pictures import picture
 
 @dataclass(frozen=True)
 class Upload:
-    """`status` of the answer; where it is taken (201), `state` is what the worker makes of it."""
+    """`status` of the answer, and what its problem `says`; where it is taken (201), `state` is what the worker makes of it."""
 
     name: str
     make: Callable[[], bytes]
     status: int
     state: str = ""
     size: tuple[int, int] | None = None  # upright, where it becomes ready
+    says: str = ""
 
 
 def noise(mode: str = "RGB", size: tuple[int, int] = (300, 400)) -> Image.Image:
@@ -76,6 +77,31 @@ def openraster(merged: bytes | None, first: str = "mimetype", mimetype: str = "i
     return out.getvalue()
 
 
+def damaged_packing(behind: int) -> bytes:
+    """An archive that is whole but for some bytes, so far `behind` where its picture is packed."""
+    data = bytearray(openraster(saved(Image.new("L", (4000, 4000)), "PNG", compress_level=0)))
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        start = archive.getinfo("mergedimage.png").header_offset + 30 + len("mergedimage.png") + behind
+    data[start : start + 40] = b"\xff" * 40
+    return bytes(data)
+
+
+def openraster_with_a_long_chunk() -> bytes:
+    """Packed, a chunk that no reader knows takes next to nothing; unpacked it would be the whole memory of a small server."""
+    chunk = struct.pack(">I", 30_000_000) + b"juNk" + b"\0" * 30_000_000 + b"\0\0\0\0"
+    whole = picture()
+    return openraster(whole[:33] + chunk + whole[33:])
+
+
+def openraster_that_says(name: str, size: int) -> bytes:
+    """An archive in which `name` is said to unpack to so many bytes."""
+    out = io.BytesIO(openraster(picture()))
+    with zipfile.ZipFile(out, "a") as archive:
+        archive.getinfo(name).file_size = size
+        archive.writestr("more.txt", "")
+    return out.getvalue()
+
+
 def deep(kind: str = "PNG") -> bytes:
     return saved(Image.fromarray(np.linspace(0, 65535, 12_000).reshape(120, 100).astype(np.uint16)), kind)
 
@@ -121,6 +147,7 @@ GOOD = [
     *[Upload(f"JPEG turned by EXIF {n}", lambda n=n: turned(n), 201, "ready", (400, 300)) for n in (6, 8)],
 ]
 TAKEN_AND_REFUSED = [
+    Upload("OpenRaster damaged inside its picture", lambda: damaged_packing(12_000), 201, "refused"),
     Upload("JPEG cut at 60 %", lambda: cut(saved(noise(), "JPEG"), 0.6), 201, "refused"),
     Upload("JPEG cut at 98 %", lambda: cut(saved(noise(), "JPEG"), 0.98), 201, "refused"),
     Upload("PNG cut at 50 %", lambda: cut(saved(noise(), "PNG"), 0.5), 201, "refused"),
@@ -129,32 +156,42 @@ TAKEN_AND_REFUSED = [
     Upload("TIFF cut at 90 %", lambda: cut(saved(noise(), "TIFF"), 0.9), 201, "refused"),
     Upload("OpenRaster with a picture cut short", lambda: openraster(cut(saved(noise(), "PNG"), 0.6)), 201, "refused"),
 ]
+NO_PICTURE = "This is no picture that can be read here."
+DAMAGED_HEAD = "The head of this file is damaged"
+TWO_PICTURES = "This file holds 2 pictures"
+TOO_MANY_PIXELS = "far more pixels than a page needs"
+NO_OPENRASTER = "This archive is no OpenRaster file."
+DAMAGED_OPENRASTER = "This OpenRaster file is damaged"
 REFUSED_AT_ONCE = [
-    Upload("nothing", lambda: b"", 415),
-    Upload("WebP cut at 50 %", lambda: cut(saved(noise(), "WEBP", lossless=True), 0.5), 415),
-    Upload("words", lambda: b"Page three is on its way.", 415),
-    Upload("a web page", lambda: b"<!DOCTYPE html><script>alert(1)</script>", 415),
-    Upload("a drawing in SVG", lambda: b'<svg xmlns="http://www.w3.org/2000/svg"/>', 415),
-    Upload("GIF", lambda: saved(noise("L"), "GIF"), 415),
-    Upload("BMP", lambda: saved(noise(), "BMP"), 415),
-    Upload("PDF", lambda: saved(noise(), "PDF"), 415),
-    Upload("EPS", lambda: saved(noise(), "EPS"), 415),
-    Upload("only the first bytes of a PNG", lambda: b"\x89PNG\r\n\x1a\n", 415),
-    Upload("a JPEG that ends in its head", lambda: cut(saved(noise(), "JPEG"), 0.002), 415),
-    Upload("zeros", lambda: b"\0" * 5000, 415),
-    Upload("animated PNG", lambda: animated("PNG"), 415),
-    Upload("animated WebP", lambda: animated("WEBP"), 415),
-    Upload("TIFF of two pages", lambda: animated("TIFF"), 415),
-    Upload("30000 × 30000 by its head", lambda: png_of(30_000, 30_000), 413),
-    Upload("too long a side", lambda: png_of(20_001, 3), 413),
-    Upload("too many pixels", lambda: png_of(15_000, 9_000), 413),
-    Upload("a bomb of 400 million pixels", bomb, 413),
-    Upload("no width", lambda: png_of(0, 10), 415),
-    Upload("a plain ZIP", lambda: openraster(picture(), first="words.txt"), 415),
-    Upload("another kind of archive", lambda: openraster(picture(), mimetype="application/epub+zip"), 415),
-    Upload("OpenRaster without its merged picture", lambda: openraster(None), 415),
-    Upload("OpenRaster with words for a picture", lambda: openraster(b"no picture"), 415),
-    Upload("OpenRaster whose picture is too large", lambda: openraster(png_of(30_000, 30_000)), 413),
-    Upload("OpenRaster cut short", lambda: cut(openraster(picture()), 0.7), 415),
+    Upload("nothing", lambda: b"", 415, says=NO_PICTURE),
+    Upload("WebP cut at 50 %", lambda: cut(saved(noise(), "WEBP", lossless=True), 0.5), 415, says=DAMAGED_HEAD),
+    Upload("words", lambda: b"Page three is on its way.", 415, says=NO_PICTURE),
+    Upload("a web page", lambda: b"<!DOCTYPE html><script>alert(1)</script>", 415, says=NO_PICTURE),
+    Upload("a drawing in SVG", lambda: b'<svg xmlns="http://www.w3.org/2000/svg"/>', 415, says=NO_PICTURE),
+    Upload("GIF", lambda: saved(noise("L"), "GIF"), 415, says=NO_PICTURE),
+    Upload("BMP", lambda: saved(noise(), "BMP"), 415, says=NO_PICTURE),
+    Upload("PDF", lambda: saved(noise(), "PDF"), 415, says=NO_PICTURE),
+    Upload("EPS", lambda: saved(noise(), "EPS"), 415, says=NO_PICTURE),
+    Upload("only the first bytes of a PNG", lambda: b"\x89PNG\r\n\x1a\n", 415, says=NO_PICTURE),
+    Upload("a JPEG that ends in its head", lambda: cut(saved(noise(), "JPEG"), 0.002), 415, says=DAMAGED_HEAD),
+    Upload("zeros", lambda: b"\0" * 5000, 415, says=NO_PICTURE),
+    Upload("animated PNG", lambda: animated("PNG"), 415, says=TWO_PICTURES),
+    Upload("animated WebP", lambda: animated("WEBP"), 415, says=TWO_PICTURES),
+    Upload("TIFF of two pages", lambda: animated("TIFF"), 415, says=TWO_PICTURES),
+    Upload("30000 × 30000 by its head", lambda: png_of(30_000, 30_000), 413, says=TOO_MANY_PIXELS),
+    Upload("too long a side", lambda: png_of(20_001, 3), 413, says="A side of 20001 px"),
+    Upload("too many pixels", lambda: png_of(15_000, 9_000), 413, says="135 million pixels"),
+    Upload("a bomb of 400 million pixels", bomb, 413, says=TOO_MANY_PIXELS),
+    Upload("no width", lambda: png_of(0, 10), 415, says=NO_PICTURE),
+    Upload("a plain ZIP", lambda: openraster(picture(), first="words.txt"), 415, says=NO_OPENRASTER),
+    Upload("another kind of archive", lambda: openraster(picture(), mimetype="application/epub+zip"), 415, says=NO_OPENRASTER),
+    Upload("OpenRaster without its merged picture", lambda: openraster(None), 415, says="has no merged picture"),
+    Upload("OpenRaster with words for a picture", lambda: openraster(b"no picture"), 415, says=DAMAGED_OPENRASTER),
+    Upload("OpenRaster whose picture is too large", lambda: openraster(png_of(30_000, 30_000)), 413, says=TOO_MANY_PIXELS),
+    Upload("OpenRaster cut short", lambda: cut(openraster(picture()), 0.7), 415, says=DAMAGED_OPENRASTER),
+    Upload("OpenRaster damaged where its picture begins", lambda: damaged_packing(0), 415, says=DAMAGED_OPENRASTER),
+    Upload("OpenRaster whose kind never ends", lambda: openraster_that_says("mimetype", 2**31), 415, says=NO_OPENRASTER),
+    Upload("OpenRaster with an endless chunk", openraster_with_a_long_chunk, 415, says=DAMAGED_OPENRASTER),
+    Upload("OpenRaster that unpacks to 2 GB", lambda: openraster_that_says("mergedimage.png", 2**31), 413, says="is too large"),
 ]
 ALL = [*GOOD, *TAKEN_AND_REFUSED, *REFUSED_AT_ONCE]

@@ -30,7 +30,7 @@ def test_each_file_gets_its_answer(cast, client_of, file):
             assert revision.reason.endswith(".")
     else:
         assert answer["Content-Type"] == "application/problem+json"
-        assert answer.json()["detail"]
+        assert file.says and file.says in answer.json()["detail"]
         assert not Revision.objects.exists() and not Picture.objects.exists()
 
 

@@ -11,7 +11,7 @@ import numpy as np
 from PIL import Image, ImageOps
 
 from board.errors import PictureRefused
-from board.picture_header import FORMATS, OPENRASTER, PictureHeader, read_header
+from board.picture_header import DAMAGED, FORMATS, OPENRASTER, PictureHeader, read_header
 from board.upload_limits import UploadLimits
 
 # 16-bit grey in Pillow's modes, and by how much a value is divided to fit 8 bits.
@@ -48,7 +48,7 @@ def decode_picture(file: BinaryIO, limits: UploadLimits) -> DecodedPicture:
         raise PictureRefused("This picture unpacks to far more pixels than a page needs.") from error
     except MemoryError as error:
         raise PictureRefused("This picture needs more memory than is given to one page.") from error
-    except (OSError, ValueError, SyntaxError, EOFError, KeyError, RuntimeError, zipfile.BadZipFile) as error:
+    except DAMAGED as error:
         raise PictureRefused("The file is cut off or damaged and could not be read to its end. Save it again.") from error
 
 
