@@ -1,7 +1,10 @@
 """Every error is a problem document (RFC 9457) that says what to do."""
 
 import pytest
+from rest_framework.test import APIClient
 
+from board.models import Revision
+from board.upload_limits import UploadLimits
 from tests.pictures import upload
 
 
@@ -41,17 +44,57 @@ def test_fields_are_named_in_the_problem(cast, client_of):
 
 
 def test_a_file_over_the_limit_is_cut_off(cast, client_of, settings):
-    from board.upload_limits import UploadLimits
-
     settings.UPLOAD_LIMITS = UploadLimits(most_bytes=1000)
     body = {"image": upload(b"\x89PNG" + b"0" * 200_000), "stage": "thumbnail"}
     answer = client_of("artist").post(f"/api/v1/pages/{cast.page.pk}/revisions", body, format="multipart")
     assert answer.status_code == 413
+    assert "larger than" in answer.json()["detail"]
+    assert not Revision.objects.exists()
 
 
 def test_a_browsers_write_needs_its_csrf_token(cast):
-    from rest_framework.test import APIClient
-
     client = APIClient(enforce_csrf_checks=True)
     client.force_login(cast.owner)
     assert client.post("/api/v1/boards", {"title": "Forged"}).status_code == 403
+
+
+def test_a_browser_with_its_csrf_token_may_write(cast):
+    client = APIClient(enforce_csrf_checks=True)
+    client.force_login(cast.owner)
+    client.cookies["csrftoken"] = token = "t" * 32
+    assert client.post("/api/v1/boards", {"title": "Salt"}, headers={"X-CSRFToken": token}).status_code == 201
+
+
+def test_a_crash_is_noted_down_and_told_without_its_insides(cast, client_of, monkeypatch, caplog):
+    def crash(*args: object, **kwargs: object) -> None:
+        raise RuntimeError("secret of the house")
+
+    monkeypatch.setattr("api.boards.create_board", crash)
+    client = client_of("owner")
+    client.raise_request_exception = False
+    answer = client.post("/api/v1/boards", {"title": "Salt"})
+    assert (answer.status_code, answer["Content-Type"]) == (500, "application/problem+json")
+    assert "secret" not in answer.content.decode()
+    assert "secret of the house" in caplog.text
+
+
+def test_what_is_not_known_is_refused_by_name(cast, client_of):
+    answer = client_of("owner").post("/api/v1/boards", {"title": "Salt", "titel": "Salt"})
+    assert answer.json()["errors"] == {"titel": ["There is no such field here."]}
+
+
+def test_errors_inside_lists_say_where(world, client_of):
+    url = f"/api/v1/revisions/{world.artists.revision.pk}/panels"
+    panels = [{"polygon": [[0, 0], [1, 0], [1, 1]]}, {"polygon": [[0, 0]]}]
+    answer = client_of("artist").put(url, {"panels": panels}, headers={"If-Match": "*"})
+    assert list(answer.json()["errors"]) == ["panels.1.polygon"]
+
+
+def test_what_may_be_done_is_told(cast, client_of):
+    answer = client_of("owner").options(f"/api/v1/boards/{cast.board.pk}")
+    assert (answer.status_code, answer["Allow"]) == (204, "GET, PATCH, HEAD, OPTIONS")
+
+
+@pytest.mark.parametrize("number", [0, 2**63, 10**30])
+def test_a_number_that_no_row_can_have_finds_nothing(cast, client_of, number):
+    assert client_of("owner").get(f"/api/v1/pages/{number}").status_code == 404
