@@ -55,7 +55,7 @@ def record_findings(*, job: Job, found: Iterable[Found]) -> None:
         if note is not None:
             waiting.remove(note)
         changed += _write_finding(job, page, one, note)
-    changed += sum(_close_as_gone(note, revision) for note in waiting)
+    changed += sum(_close_as_gone(note) for note in waiting)
     write_event(board=page.board, kind="check-done", page=page, revision=revision.pk, check=job.check_id, changed=changed)
 
 
@@ -118,9 +118,8 @@ def _trend(note: Note, revision: Revision | None, miss: float) -> str:
     return "better" if miss < BETTER * miss_before else "worse" if miss > WORSE * miss_before else "same"
 
 
-def _close_as_gone(note: Note, revision: Revision) -> int:
-    """What people said of it stays said: a settled note stays settled, a stet stays a stet."""
-    Finding.objects.filter(note=note, revision=revision).delete()
+def _close_as_gone(note: Note) -> int:
+    """What people said of it stays said: a settled note stays settled, a stet stays a stet. What was last measured is kept."""
     if note.state not in (OPEN, ANSWERED):
         return 0
     note.state, note.closed_at = GONE, timezone.now()

@@ -97,6 +97,7 @@ def test_a_finding_that_is_gone_closes_its_note_and_one_that_returns_opens_it_ag
     work(upload(page, seed=1))
     (note,) = measured(page)
     assert note.state == "gone"
+    assert note.findings.get().measured == 6.0
     perspective_says(off_by(6.0))
     work(upload(page, seed=2))
     (note,) = measured(page)

@@ -29,7 +29,8 @@ export function noteDeeds(note, desk) {
 }
 
 function leaveAloneDeed(note, { panel, may, draws, changed }) {
-  if (note.source !== "measured" || !panel || !(may.review || draws)) return null;
+  const isLeftAlone = panel?.left_alone_by?.includes(note.check);
+  if (note.source !== "measured" || !panel || isLeftAlone || !(may.review || draws)) return null;
   return word(`Leave panel ${panel.order} alone`, () =>
     attempt(() => leaveAlone(panel, note.check), { done: `${note.check_label} leaves panel ${panel.order} alone from now on.` }).then(() => changed()),
     { "data-key": `alone-${note.id}`, title: `${note.check_label} will not measure this panel any more: the distortion is meant.` });
