@@ -3,4 +3,8 @@ import os
 from django.core.asgi import get_asgi_application
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "board.settings")
-application = get_asgi_application()
+django_application = get_asgi_application()
+
+from board.limited_upload import LimitedBody  # noqa: E402 (settings come first)
+
+application = LimitedBody(django_application)
