@@ -1,110 +1,110 @@
-"""Runs the checks on one drawn panel and holds what they report against the fault that was put in.
+"""Holds what the checks report on one drawn panel against the fault that was put in.
 
-A report is right only if its kind, its panel and its object match; any other report on the page is wrong.
+A report is right only if its finding, its panel and its object match; any other report on the page is wrong.
 """
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 
-from board.check_contract import CharacterUnderCheck, FigureUnderCheck, Finding, Findings, PageUnderCheck, PanelUnderCheck
-from board.check_registry import CHECKS
-from board.not_measured import NotMeasured
-from board.page_checks import heights, perspective, proportions
-from board.page_format import FORMATS
-from board.page_space import PictureFrame, bounds, box_overlap, contains, middle_of
-from fixtures.bench_pages import BenchPage
+from board.check_contract import Finding
+from board.page_space import PictureFrame, middle_of
+from fixtures.bench_pages import BenchPage, fault_size
+from tests.bench.under_check import PANEL, Reports, reports_on
 
 # Which findings answer which fault.
 ANSWERS = {
-    "turned-edge": {"stray-edge"},
-    "turned-solid": {"stray-edge"},
-    "eye-level-split": {"eye-level-split"},
-    "figures-eye-level": {"height-off"},
-    "figure-height": {"height-off"},
-    "head-count": {"heads-off"},
+    "turned-edge": ("stray-edge",),
+    "turned-upright": ("upright-lean",),
+    "turned-solid": ("stray-edge",),
+    "eye-level-split": ("eye-level-split",),
+    "figures-eye-level": ("height-off",),
+    "figure-height": ("height-off",),
+    "head-count": ("heads-off",),
 }
-CLICK = 0.015  # 1 sigma of a clicked mark, as a share of the figure's height
-PANEL = 1
+OF_FIGURES = ("figures-eye-level", "figure-height", "head-count")
+NEAR_PX, NEAR_DEG = 9.0, 7.0  # a measured line follows a drawn edge within the hand's reach
 
 
 @dataclass(frozen=True)
 class Outcome:
-    """Of one panel: whether the fault was found, how many reports were wrong, and by which findings."""
+    """Of one panel: the findings that were right and those that were wrong. `size` is the fault as a reader meets it."""
 
     kind: str | None
     stage: str
     amount: float
+    size: float
     seed: int
-    found: bool
-    wrong: tuple[str, ...]
+    right: tuple[str, ...] = ()
+    wrong: tuple[str, ...] = ()
+    silent: tuple[str, ...] = ()
+    seconds: dict[str, float] = field(default_factory=dict)
+
+    @property
+    def found(self) -> bool:
+        return bool(self.right)
 
 
-def outcome_of(page: BenchPage, kind: str | None, click_sigma: float = CLICK) -> Outcome:
-    frame = PictureFrame(page.gray.shape[1], page.gray.shape[0])
-    reports = list(reports_on(page, frame, click_sigma))
-    right = [report for report in reports if page.fault and is_right(report, page, frame)]
-    wrong = tuple(report.finding for report in reports if report not in right)
-    amount = float(abs(page.fault["amount"])) if page.fault else 0.0
-    return Outcome(kind, page.stage, amount, page.seed, bool(right), wrong)
-
-
-def reports_on(page: BenchPage, frame: PictureFrame, click_sigma: float) -> Iterable[Finding]:
-    """The checks get what a user could give: the panel, and clicked marks; the eye level is the perspective check's own."""
-    truth = page.truth["panels"][0]
-    panel = PanelUnderCheck(PANEL, 1, tuple((x, y) for x, y in truth["polygon"]), framed=truth["framed"])
-    figures = tuple(marked_figures(page, truth["figures"], frame, click_sigma))
-    seen = perspective.check(PageUnderCheck(
-        page.gray, page.stage, FORMATS["a5"], panels=(panel,), tolerances=tolerances("perspective"), figures=figures
-    ))
-    yield from found_in(seen)
-    numbers = {"perspective": seen.numbers} if isinstance(seen, Findings) else {}
-    for name, check in (("heights", heights.check), ("proportions", proportions.check)):
-        answer = check(PageUnderCheck(
-            page.gray, page.stage, FORMATS["a5"], panels=(panel,), tolerances=tolerances(name), figures=figures, earlier=numbers
-        ))
-        yield from found_in(answer)
-
-
-def tolerances(check: str) -> dict[str, float]:
-    """The registry's; for the figure checks, which no board runs yet, those that their own tests use."""
-    own = {"heights": {"height_off": 0.07, "click": CLICK}, "proportions": {"heads_off": 0.5, "segment_off": 0.05, "click": CLICK}}
-    return dict(CHECKS[check].tolerances) if check in CHECKS else own[check]
-
-
-def found_in(answer: Findings | NotMeasured) -> tuple[Finding, ...]:
-    return answer.found if isinstance(answer, Findings) else ()
-
-
-def marked_figures(page: BenchPage, drawn: list[dict], frame: PictureFrame, sigma: float) -> Iterable[FigureUnderCheck]:
-    """Crown, chin and sole of each standing figure, clicked with the error of a hand."""
-    rng = np.random.default_rng([page.seed, 77])
-    for i, figure in enumerate(drawn):
-        marks = {"crown": figure["crown_px"], "sole": figure["sole_px"]}
-        if "chin" in (figure.get("joints_px") or {}):
-            marks["chin"] = figure["joints_px"]["chin"]
-        height_px = float(np.hypot(*np.subtract(figure["crown_px"], figure["sole_px"])))
-        if not figure["stands"] or height_px < 40:
-            continue
-        clicked = {name: frame.to_page(np.add(point, rng.normal(0, sigma * height_px, 2))) for name, point in marks.items()}
-        one = CharacterUnderCheck(i + 1, figure["character"], figure["stature_m"], figure["heads"])
-        yield FigureUnderCheck(i + 1, PANEL, one, clicked, mark_sigma={name: max(sigma, 0.002) for name in marks})
-
-
-def is_right(report: Finding, page: BenchPage, frame: PictureFrame) -> bool:
+def outcome_of(page: BenchPage, reports: Reports | None = None) -> Outcome:
+    reports = reports or reports_on(page)
     fault = page.fault
-    assert fault is not None
+    right = [report for report in reports.found if fault and is_right(report, page, fault)]
+    wrong = [report for report in reports.found if report not in right]
+    return Outcome(fault and fault["kind"], page.stage, abs(fault["amount"]) if fault else 0.0, fault_size(page), page.seed,
+                   tuple(one.finding for one in right), tuple(one.finding for one in wrong), reports.silent, reports.seconds)
+
+
+def is_right(report: Finding, page: BenchPage, fault: dict[str, Any]) -> bool:
     if report.finding not in ANSWERS[fault["kind"]] or report.panel != PANEL:
         return False
-    region, true = report.geometry["region"], [frame.to_page(point) for point in fault["region_px"]]
-    if "point" in region:
-        return contains(true, region["point"])
-    # A thin line's box has next to no area: it is the fault's too when its middle lies in it, or the other way round.
-    middles = contains(grown(true), middle_of(region)) or contains(grown(region["polygon"]), middle_of({"polygon": true}))
-    return middles or box_overlap(region["polygon"], true) > 0.1
+    targets = set(fault["target"].split(", "))
+    if fault["kind"] in OF_FIGURES:
+        return bool(targets & set(figures_told(report, page)))
+    told = edges_told(report, page)
+    solids = Counter(edge["solid"] if edge else None for edge in told)
+    mostly = sum(solids[name] for name in targets) * 2 >= len(told) > 0
+    needs_turned = fault["kind"] in ("turned-edge", "turned-upright")
+    return mostly and (not needs_turned or any(edge and "turned_deg" in edge for edge in told))
 
 
-def grown(polygon: Iterable) -> list[tuple[float, float]]:
-    left, top, right, bottom = bounds(list(polygon))
-    return [(left - 0.01, top - 0.01), (right + 0.01, top - 0.01), (right + 0.01, bottom + 0.01), (left - 0.01, bottom + 0.01)]
+def edges_told(report: Finding, page: BenchPage) -> list[dict[str, Any] | None]:
+    """For each line that a report calls wrong, the drawn edge it follows; None where it follows none."""
+    lines = [mark["points"] for mark in report.geometry["marks"] if mark["kind"] == "edge"]
+    return [edge_along(line_px, page.panel["edges"]) for line_px in in_pixels(lines, page)]
+
+
+def edge_along(line_px: np.ndarray, edges: Sequence[dict[str, Any]]) -> dict[str, Any] | None:
+    """The drawn edge (with `ends_px`) that a line (2, 2) px runs along, the nearest of those that it could be."""
+    ends = np.array([edge["ends_px"] for edge in edges]).reshape(-1, 2, 2)
+    along = ends[:, 1] - ends[:, 0]
+    length = np.hypot(*along.T).clip(1e-9)
+    t = (((line_px.mean(axis=0) - ends[:, 0]) * along).sum(1) / length**2).clip(0, 1)
+    gap = np.hypot(*(line_px.mean(axis=0) - ends[:, 0] - t[:, None] * along).T)
+    own = line_px[1] - line_px[0]
+    turn = np.degrees(np.arcsin((np.abs(own[0] * along[:, 1] - own[1] * along[:, 0]) / length / np.hypot(*own)).clip(0, 1)))
+    cost = np.where((gap <= NEAR_PX) & (turn <= NEAR_DEG), gap / NEAR_PX + turn / NEAR_DEG, np.inf)
+    return edges[int(cost.argmin())] if len(edges) and np.isfinite(cost.min()) else None
+
+
+def figures_told(report: Finding, page: BenchPage) -> list[str]:
+    """The figures whose crown-to-soles line a report draws as wrong; where it draws none, the one that its region is around."""
+    lines = [mark["points"] for mark in report.geometry["marks"] if mark["kind"] == "edge"]
+    if report.finding != "height-off":
+        frame = PictureFrame(page.gray.shape[1], page.gray.shape[0])
+        return [figure_nearest(np.array(frame.to_pixels(middle_of(report.geometry["region"]))), page)]
+    return [figure_nearest(line.mean(axis=0), page) for line in in_pixels(lines, page)]
+
+
+def figure_nearest(point_px: np.ndarray, page: BenchPage) -> str:
+    def gap(figure: dict[str, Any]) -> float:
+        return float(np.hypot(*(np.add(figure["crown_px"], figure["sole_px"]) / 2 - point_px)))
+
+    return min(page.panel["figures"], key=gap)["character"]
+
+
+def in_pixels(lines: Sequence[Sequence[Sequence[float]]], page: BenchPage) -> list[np.ndarray]:
+    size = np.array(page.gray.shape[::-1])
+    return [np.array(line) * size for line in lines]

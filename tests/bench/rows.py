@@ -2,6 +2,7 @@
 
 import operator
 from dataclasses import dataclass
+from math import isnan
 
 COMPARE = {"≥": operator.ge, "≤": operator.le}
 
@@ -21,7 +22,9 @@ class Row:
 
     def as_json(self) -> dict:
         bar = f"{self.bar[0]} {self.bar[1]:g}" if self.bar else None
-        return {"name": self.name, "value": round(float(self.value), 4), "unit": self.unit, "bar": bar, "holds": self.holds}
+        # JSON knows no NaN: where nothing was there to be counted, there is no value.
+        value = None if isnan(self.value) else round(float(self.value), 4)
+        return {"name": self.name, "value": value, "unit": self.unit, "bar": bar, "holds": self.holds}
 
     def as_line(self) -> str:
         bar = f"{self.bar[0]} {self.bar[1]:g}" if self.bar else ""
