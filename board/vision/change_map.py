@@ -7,7 +7,7 @@ import cv2
 import numpy as np
 
 from board.vision.edge_field import edge_field
-from board.vision.laid_over import lay_over
+from board.vision.laid_over import cut_out, lay_over
 from board.vision.local_warp import undone
 from board.vision.page_registration import PageRegistration, register_pages
 from board.vision.panel_matching import PanelMatch, PanelMatching
@@ -15,6 +15,8 @@ from board.vision.registration_pyramid import resized
 
 # Side in px of a square as large as the page, at which lines are compared; and how near its counterpart a line has to lie there.
 SIDE_PX, NEAR_PX = 880, 3
+# What lies within this of the outline is the frame itself.
+FRAME_PX = 8
 # An edge of this strength in one drawing asks for one of at least half of it in the other.
 CLEAR_EDGE = 0.4
 # Shifts in px, at which the two drawings meet by chance alone.
@@ -64,7 +66,7 @@ def _change(
     if match.kind in ("added", "dropped"):
         return PanelChange(match, "new" if match.kind == "added" else "gone", 0.0, 0.0)
     if match.kind in ("moved", "resized"):
-        (older, _), (newer, corner) = _cut(before, panels.before[match.before[0]]), _cut(after, panels.after[match.after[0]])
+        (older, _), (newer, corner) = cut_out(before, panels.before[match.before[0]]), cut_out(after, panels.after[match.after[0]])
         fields = _fields(older, newer, register_pages(older, newer), scale)
         outlines = [panels.after[match.after[0]] - corner]
     else:
@@ -79,14 +81,6 @@ def _word(kind: str, kept_before: float, kept_after: float) -> str:
     if kind == "moved":
         return "moved"
     return "same" if min(kept_before, kept_after) >= SAME and kind == "kept" else "touched"
-
-
-def _cut(picture: np.ndarray, polygon: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """The panel's box cut out of the picture, and its upper left corner."""
-    left, top = np.maximum(np.floor(polygon.min(0)), 0).astype(int)
-    right, bottom = np.maximum(np.ceil(polygon.max(0)).astype(int), (left + 1, top + 1))
-    left, top = min(left, picture.shape[1] - 1), min(top, picture.shape[0] - 1)
-    return np.ascontiguousarray(picture[top : max(bottom, top + 1), left : max(right, left + 1)]), np.array([left, top])
 
 
 def _fields(before: np.ndarray, after: np.ndarray, registration: PageRegistration, scale: float) -> "Fields":
@@ -106,7 +100,7 @@ def _mask(outlines: Sequence[np.ndarray], scale: float, shape: tuple[int, ...]) 
     mask = np.zeros(shape, np.uint8)
     for outline in outlines:
         cv2.fillPoly(mask, [np.round((outline * scale - 0.5) * 16).astype(np.int32)], 1, shift=4)
-    return cv2.erode(mask, np.ones((2 * NEAR_PX + 3,) * 2, np.uint8), borderValue=0).astype(bool)
+    return cv2.erode(mask, np.ones((2 * FRAME_PX + 1,) * 2, np.uint8), borderValue=0).astype(bool)
 
 
 def _kept_both_ways(older: np.ndarray, newer: np.ndarray, inside: np.ndarray, mask: np.ndarray) -> tuple[float, float]:

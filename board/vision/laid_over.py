@@ -22,3 +22,11 @@ def lay_over(before: np.ndarray, H_before_to_after: np.ndarray, back: LocalWarp,
     laid = cv2.remap(before, places, None, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
     inside = (places >= RIM_PX).all(-1) & (places <= np.array(before.shape[::-1]) - 1 - RIM_PX).all(-1)
     return laid, inside
+
+
+def cut_out(picture: np.ndarray, polygon: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """The box about a polygon (K, 2 px) cut out of the picture, one pixel at least, and its upper left corner (2,)."""
+    limit = np.array(picture.shape[::-1])
+    first = np.clip(np.floor(polygon.min(0)).astype(int), 0, limit - 1)
+    last = np.clip(np.ceil(polygon.max(0)).astype(int), first + 1, limit)
+    return np.ascontiguousarray(picture[first[1] : last[1], first[0] : last[0]]), first

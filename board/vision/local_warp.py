@@ -57,14 +57,13 @@ def still(extent: tuple[float, float]) -> LocalWarp:
 
 def undone(local: LocalWarp) -> LocalWarp:
     """The field that leads back: where x + local(x) = y, back(y) = x - y. Good for the small, smooth fields that are fitted."""
-    rows, cols = local.nodes.shape[:2]
-    xs, ys = ((np.arange(n) - 1) / (n - 3) * side for n, side in zip((cols, rows), local.extent, strict=True))
-    places = np.stack(np.meshgrid(xs, ys), -1)
-    back = LocalWarp(local.extent, -local.nodes)
-    for _ in range(3):
-        at = places.reshape(-1, 2)
-        back = LocalWarp(local.extent, -local.at(at + back.at(at)).reshape(places.shape))
-    return back
+    shares = [np.linspace(0, 1, n) for n in local.nodes.shape[:2]]
+    to_nodes = [np.linalg.inv(spline_weights(share, len(share))) for share in shares]
+    places = np.stack(np.meshgrid(shares[1] * local.extent[0], shares[0] * local.extent[1]), -1)
+    back = np.zeros_like(places)
+    for _ in range(4):
+        back = -local.at((places + back).reshape(-1, 2)).reshape(places.shape)
+    return LocalWarp(local.extent, np.einsum("ir,rck,jc->ijk", to_nodes[0], back, to_nodes[1]))
 
 
 def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent: tuple[float, float],

@@ -7,18 +7,21 @@ import cv2
 import numpy as np
 from scipy.optimize import linear_sum_assignment
 
-from board.vision.page_registration import PageRegistration
+from board.vision.laid_over import cut_out
+from board.vision.page_registration import PageRegistration, register_pages
 
 # Panels are compared as areas on a raster of this side (of a square as large as the page): 0.2 % of it a cell.
 RASTER_PX = 500
 # The same panel if the two share this much of their union; a redrawn frame seldom keeps less. Own choice.
-SAME_PANEL = 0.4
+SAME_PANEL = 0.5
 # A part of a split panel lies in the old one to this share, and the parts make up this share of it.
 PART, WHOLE = 0.8, 0.8
 # A whole panel is not looked for parts where one panel takes its place this well: an inset was added, or a sliver cut off.
 STILL_WHOLE = 0.9
 # Frames are drawn by hand: less than this share of the panel's side is no resizing, less than this share of the diagonal no move.
 RESIZED, MOVED = 0.05, 0.01
+# Left-over panels are compared by their drawing when their proportions are this near, and at most so many pairs of them.
+UNLIKE_SIDES, MOST_TRIES = 0.5, 12
 
 
 @dataclass(frozen=True)
@@ -45,11 +48,14 @@ class PanelMatching:
     matches: tuple[PanelMatch, ...]
 
 
-def match_panels(before: Sequence, after: Sequence, registration: PageRegistration) -> PanelMatching:
+def match_panels(
+    before: Sequence, after: Sequence, registration: PageRegistration, pictures: tuple[np.ndarray, np.ndarray] | None = None
+) -> PanelMatching:
     """Matches panels, given as polygons (K, 2) in px of the two pictures, by where the drawing has gone.
 
-    Splits and merges first, since a half must not pass for the whole resized; then the pairing with most overlap in all; last, a
-    panel without a counterpart is the moved one if a single newer panel has its size.
+    Splits and merges first, since a half must not pass for the whole resized; then the pairing with most overlap in all. With the
+    two `pictures` (uint8 gray) at hand, panels left over are looked for by their drawing anywhere on the newer page; without them
+    they are dropped and added. Moved and resized are meant against the sheet as a whole, so a shifted scan moves no panel.
     """
     before, after = (tuple(np.asarray(polygon, float).reshape(-1, 2) for polygon in polygons) for polygons in (before, after))
     carried = tuple(_carried(polygon, registration) for polygon in before)
@@ -59,10 +65,14 @@ def match_panels(before: Sequence, after: Sequence, registration: PageRegistrati
     parted = _parted(shared, areas_before, areas_after, overlap)
     joined = [(kind, b, a) for kind, a, b in _parted(shared.T, areas_after, areas_before, overlap.T, "merged")]
     groups = _compatible([*parted, *joined])
-    pairs = _paired(carried, after, overlap, _free(len(before), groups, 1), _free(len(after), groups, 2))
+    pairs = _paired(overlap, _free(len(before), groups, 1), _free(len(after), groups, 2))
+    taken = [*groups, *(("", (i,), (j,)) for i, j in pairs)]
+    if pictures:
+        pairs += _found_elsewhere(before, after, _free(len(before), taken, 1), _free(len(after), taken, 2), pictures)
     diagonal = float(np.hypot(*registration.size_after))
+    laid = _settled([_laid(polygon, registration.H_before_to_after) for polygon in before], after, pairs, diagonal)
     matches = [PanelMatch(kind, b, a, _joint(shared, areas_before, areas_after, b, a)) for kind, b, a in groups]
-    matches += [PanelMatch(_kind(carried[i], after[j], diagonal), (i,), (j,), float(overlap[i, j])) for i, j in pairs]
+    matches += [PanelMatch(_kind(laid[i], after[j], diagonal), (i,), (j,), float(overlap[i, j])) for i, j in pairs]
     taken = [*groups, *(("", (i,), (j,)) for i, j in pairs)]
     matches += [PanelMatch("dropped", (i,), (), 0.0) for i in _free(len(before), taken, 1)]
     matches += [PanelMatch("added", (), (j,), 0.0) for j in _free(len(after), taken, 2)]
@@ -122,19 +132,53 @@ def _free(count: int, groups: list, side: int) -> list[int]:
     return [i for i in range(count) if i not in taken]
 
 
-def _paired(
-    carried: Sequence[np.ndarray], after: Sequence[np.ndarray], overlap: np.ndarray, free_before: list[int], free_after: list[int]
-) -> list[tuple[int, int]]:
-    """The pairing with most overlap; then left-over panels of one size, where no other left-over panel has it."""
+def _laid(polygon: np.ndarray, H: np.ndarray) -> np.ndarray:
+    return cv2.perspectiveTransform(polygon[None], H)[0]
+
+
+def _settled(laid: list[np.ndarray], after, pairs, diagonal: float) -> list[np.ndarray]:
+    """The outlines moved by the plane transform that most frames agree on.
+
+    The drawing's own transform tips a little towards a panel that slid, and so would make the others slide. Two panels cannot say
+    which of them moved: then it stays as it is.
+    """
+    if len(pairs) < 3:
+        return laid
+    older, newer = (np.concatenate([_corners(side[pair[k]]) for pair in pairs]) for k, side in enumerate((laid, after)))
+    H, _ = cv2.findHomography(older, newer, cv2.RANSAC, MOVED / 2 * diagonal)
+    return laid if H is None else [_laid(polygon, H) for polygon in laid]
+
+
+def _corners(polygon: np.ndarray) -> np.ndarray:
+    (left, top), (right, bottom) = polygon.min(0), polygon.max(0)
+    return np.array([[left, top], [right, top], [right, bottom], [left, bottom]])
+
+
+def _paired(overlap, free_before, free_after) -> list[tuple[int, int]]:
     block = np.where(overlap >= SAME_PANEL, overlap, 0)[np.ix_(free_before, free_after)]
     rows, cols = linear_sum_assignment(-block)
-    pairs = [(free_before[r], free_after[c]) for r, c in zip(rows, cols, strict=True) if block[r, c] > 0]
-    left_before = [i for i in free_before if i not in {pair[0] for pair in pairs}]
-    left_after = [j for j in free_after if j not in {pair[1] for pair in pairs}]
-    alike = [[not _is_resized(carried[i], after[j]) for j in left_after] for i in left_before]
-    fit = np.array(alike, bool).reshape(len(left_before), len(left_after))
-    only = fit & (fit.sum(0, keepdims=True) == 1) & (fit.sum(1, keepdims=True) == 1)
-    return pairs + [(left_before[r], left_after[c]) for r, c in zip(*np.nonzero(only), strict=True)]
+    return [(free_before[r], free_after[c]) for r, c in zip(rows, cols, strict=True) if block[r, c] > 0]
+
+
+def _found_elsewhere(before, after, left_before, left_after, pictures) -> list[tuple[int, int]]:
+    """Left-over panels whose drawing is found in one another, surest first."""
+    tries = [(_unlike_sides(before[i], after[j]), i, j) for i in left_before for j in left_after]
+    sure = []
+    for unlike, i, j in sorted(tries)[:MOST_TRIES]:
+        if unlike < UNLIKE_SIDES:
+            older, newer = cut_out(pictures[0], before[i])[0], cut_out(pictures[1], after[j])[0]
+            sure.append((register_pages(older, newer).quality, i, j))
+    pairs: list[tuple[int, int]] = []
+    for quality, i, j in sorted(sure, reverse=True):
+        if quality > 0 and not any(i == pair[0] or j == pair[1] for pair in pairs):
+            pairs.append((i, j))
+    return pairs
+
+
+def _unlike_sides(older: np.ndarray, newer: np.ndarray) -> float:
+    """How unlike two outlines are in the proportion of their sides: 0.7 where one is twice as wide for its height."""
+    (w, h), (new_w, new_h) = np.maximum(np.ptp(older, 0), 1), np.maximum(np.ptp(newer, 0), 1)
+    return float(abs(np.log(w / h * new_h / new_w)))
 
 
 def _is_resized(older: np.ndarray, newer: np.ndarray) -> bool:

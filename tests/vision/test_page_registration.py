@@ -14,7 +14,6 @@ from tests.vision.drawn_stages import (
     draw_painted,
     draw_pencil,
     drawn_shapes,
-    frame_polygons,
     mapped,
     noisy,
     page_points,
@@ -86,9 +85,9 @@ def test_a_small_thumbnail_is_found_on_a_large_final(stages):
 def test_a_page_scanned_on_its_side_or_upside_down_is_found(stages, quarters):
     before = np.ascontiguousarray(np.rot90(stages[0], quarters))
     corner = np.array([[WIDTH / 2, HEIGHT / 2], [100.0, 60.0]])
-    for _ in range(quarters):
+    for turn in range(quarters):
         x, y = corner.T
-        width = WIDTH if _ % 2 == 0 else HEIGHT
+        width = WIDTH if turn % 2 == 0 else HEIGHT
         corner = np.stack([y, width - x], -1)
     off = register_pages(before, stages[1]).map_points(corner) - [[WIDTH / 2, HEIGHT / 2], [100.0, 60.0]]
     assert np.abs(off).max() < 2
@@ -149,10 +148,11 @@ def test_a_colour_picture_is_refused(stages):
 
 def test_a_local_warp_undoes_itself():
     # As paper curls: neighbouring nodes go almost the same way.
-    rough = np.random.default_rng(2).uniform(-6, 6, still((WIDTH, HEIGHT)).nodes.shape)
+    rough = np.random.default_rng(2).uniform(-20, 20, still((WIDTH, HEIGHT)).nodes.shape)
     nodes = cv2.GaussianBlur(rough, (0, 0), 1.5)
     warp = LocalWarp((WIDTH, HEIGHT), nodes)
-    points = np.concatenate(frame_polygons())
+    points = page_points(200)
     there = points + warp.at(points)
     back = there + undone(warp).at(there)
-    assert np.abs(back - points).max() < 1.0
+    assert np.abs(there - points).max() > 3
+    assert np.abs(back - points).max() < 0.3
