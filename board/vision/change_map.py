@@ -67,7 +67,7 @@ def _change(
         return PanelChange(match, "new" if match.kind == "added" else "gone", 0.0, 0.0)
     if match.kind in ("moved", "resized"):
         (older, _), (newer, corner) = cut_out(before, panels.before[match.before[0]]), cut_out(after, panels.after[match.after[0]])
-        fields = _fields(older, newer, register_pages(older, newer), scale)
+        fields = _fields(older, newer, register_pages(older, newer, upright=True), scale)
         outlines = [panels.after[match.after[0]] - corner]
     else:
         fields, outlines = page, [panels.after[j] for j in match.after]

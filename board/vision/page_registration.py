@@ -53,18 +53,18 @@ class PageRegistration:
         )
 
 
-def register_pages(before: np.ndarray, after: np.ndarray) -> PageRegistration:
+def register_pages(before: np.ndarray, after: np.ndarray, *, upright: bool = False) -> PageRegistration:
     """Where the drawing of one revision lies on the next.
 
     before, after: uint8 gray, of any two sizes. A sheet may be shifted, turned by 12° or less, scaled, cropped, tilted or unevenly
-    lit, and drawn in another medium. Where the two show nothing in common (a blank page, another page) the answer is the plain
-    scaling of one sheet to the other, with a quality near 0. Raises ValueError for anything but two gray pictures.
+    lit, drawn in another medium, and, unless both are known to be `upright`, lie on its side or upside down. Where the two show nothing in common (a blank page, another page) the answer is the plain
+    scaling of one sheet to the other, with a quality of 0. Raises ValueError for anything but two gray pictures.
     """
     for picture in (before, after):
         if picture.ndim != 2 or picture.dtype != np.uint8 or picture.size == 0:
             raise ValueError("Registration takes two gray pictures, uint8 (H, W).")
     sizes = before.shape[::-1], after.shape[::-1]
-    alignment = align(before, after)
+    alignment = align(before, after, upright)
     if alignment is None or alignment.agreement < UNSURE:
         return PageRegistration(*sizes, np.diag([sizes[1][0] / sizes[0][0], sizes[1][1] / sizes[0][1], 1.0]), still(sizes[1]), 0.0)
     return PageRegistration(*sizes, alignment.H_before_to_after, alignment.local, alignment.agreement)

@@ -21,7 +21,7 @@ STILL_WHOLE = 0.9
 # Frames are drawn by hand: less than this share of the panel's side is no resizing, less than this share of the diagonal no move.
 RESIZED, MOVED = 0.05, 0.01
 # Left-over panels are compared by their drawing when their proportions are this near, and at most so many pairs of them.
-UNLIKE_SIDES, MOST_TRIES = 0.5, 12
+UNLIKE_SIDES, MOST_TRIES = 0.5, 10
 
 
 @dataclass(frozen=True)
@@ -65,10 +65,14 @@ def match_panels(
     parted = _parted(shared, areas_before, areas_after, overlap)
     joined = [(kind, b, a) for kind, a, b in _parted(shared.T, areas_after, areas_before, overlap.T, "merged")]
     groups = _compatible([*parted, *joined])
-    pairs = _paired(overlap, _free(len(before), groups, 1), _free(len(after), groups, 2))
-    taken = [*groups, *(("", (i,), (j,)) for i, j in pairs)]
+    by_place = _paired(overlap, _free(len(before), groups, 1), _free(len(after), groups, 2))
+    # Where the sheets have nothing in common, the same place on the page says less than the same drawing.
+    pairs = [] if pictures and registration.quality == 0 else by_place
     if pictures:
-        pairs += _found_elsewhere(before, after, _free(len(before), taken, 1), _free(len(after), taken, 2), pictures)
+        taken = [*groups, *(("", (i,), (j,)) for i, j in pairs)]
+        pairs = pairs + _found_elsewhere(before, after, _free(len(before), taken, 1), _free(len(after), taken, 2), pictures)
+    pairs += [pair for pair in by_place if not any(pair[k] == other[k] for other in pairs for k in (0, 1))]
+    taken = [*groups, *(("", (i,), (j,)) for i, j in pairs)]
     diagonal = float(np.hypot(*registration.size_after))
     laid = _settled([_laid(polygon, registration.H_before_to_after) for polygon in before], after, pairs, diagonal)
     matches = [PanelMatch(kind, b, a, _joint(shared, areas_before, areas_after, b, a)) for kind, b, a in groups]
@@ -136,7 +140,9 @@ def _laid(polygon: np.ndarray, H: np.ndarray) -> np.ndarray:
     return cv2.perspectiveTransform(polygon[None], H)[0]
 
 
-def _settled(laid: list[np.ndarray], after, pairs, diagonal: float) -> list[np.ndarray]:
+def _settled(
+    laid: list[np.ndarray], after: Sequence[np.ndarray], pairs: list[tuple[int, int]], diagonal: float
+) -> list[np.ndarray]:
     """The outlines moved by the plane transform that most frames agree on.
 
     The drawing's own transform tips a little towards a panel that slid, and so would make the others slide. Two panels cannot say
@@ -154,20 +160,26 @@ def _corners(polygon: np.ndarray) -> np.ndarray:
     return np.array([[left, top], [right, top], [right, bottom], [left, bottom]])
 
 
-def _paired(overlap, free_before, free_after) -> list[tuple[int, int]]:
+def _paired(overlap: np.ndarray, free_before: list[int], free_after: list[int]) -> list[tuple[int, int]]:
     block = np.where(overlap >= SAME_PANEL, overlap, 0)[np.ix_(free_before, free_after)]
     rows, cols = linear_sum_assignment(-block)
     return [(free_before[r], free_after[c]) for r, c in zip(rows, cols, strict=True) if block[r, c] > 0]
 
 
-def _found_elsewhere(before, after, left_before, left_after, pictures) -> list[tuple[int, int]]:
+def _found_elsewhere(
+    before: Sequence[np.ndarray],
+    after: Sequence[np.ndarray],
+    left_before: list[int],
+    left_after: list[int],
+    pictures: tuple[np.ndarray, np.ndarray],
+) -> list[tuple[int, int]]:
     """Left-over panels whose drawing is found in one another, surest first."""
     tries = [(_unlike_sides(before[i], after[j]), i, j) for i in left_before for j in left_after]
     sure = []
     for unlike, i, j in sorted(tries)[:MOST_TRIES]:
         if unlike < UNLIKE_SIDES:
             older, newer = cut_out(pictures[0], before[i])[0], cut_out(pictures[1], after[j])[0]
-            sure.append((register_pages(older, newer).quality, i, j))
+            sure.append((register_pages(older, newer, upright=True).quality, i, j))
     pairs: list[tuple[int, int]] = []
     for quality, i, j in sorted(sure, reverse=True):
         if quality > 0 and not any(i == pair[0] or j == pair[1] for pair in pairs):

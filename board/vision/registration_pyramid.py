@@ -51,13 +51,13 @@ class Alignment:
     agreement: float
 
 
-def align(before: np.ndarray, after: np.ndarray) -> Alignment | None:
+def align(before: np.ndarray, after: np.ndarray, upright: bool = False) -> Alignment | None:
     """Lays `before` on `after` (uint8 gray, any two sizes). None where nothing speaks for any place.
 
-    A sheet that finds no sure place as it is is tried on its side and upside down as well.
+    A sheet that finds no sure place as it is is tried on its side and upside down as well, unless both are known to be `upright`.
     """
     best = _best_placed(before, after, 0, most=4)
-    if best is None or best.agreement < SURE:
+    if not upright and (best is None or best.agreement < SURE):
         ways_up = [best, *(_best_placed(before, after, turns, most=2) for turns in (1, 2, 3))]
         best = max((one for one in ways_up if one), key=lambda one: one.agreement, default=None)
     return refine(before, after, best, LEVELS[3]) if best else None
