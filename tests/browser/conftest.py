@@ -38,7 +38,8 @@ def bent_pages(server: str) -> tuple[int, int]:
     return pages[0], pages[1]
 
 
-@pytest.fixture(scope="session")
+# By module: while it is open an event loop runs, in which no other test could use the database.
+@pytest.fixture(scope="module")
 def browser() -> Iterator[Browser]:
     path = next((found for name in BROWSERS if (found := shutil.which(name))), None)
     assert path, "These tests need a browser. On Debian: apt-get install chromium"
