@@ -57,9 +57,9 @@ def register_pages(before: np.ndarray, after: np.ndarray, *, upright: bool = Fal
     """Where the drawing of one revision lies on the next.
 
     before, after: uint8 gray, of any two sizes. A sheet may be shifted, turned by 12° or less, scaled, cropped, tilted or unevenly
-    lit, drawn in another medium, and, unless both are known to be `upright`, lie on its side or upside down.
-    Where the two show nothing in common (a blank page, another page) the answer is the plain
-    scaling of one sheet to the other, with a quality of 0. Raises ValueError for anything but two gray pictures.
+    lit, drawn in another medium, and, unless both are known to be `upright`, lie on its side or upside down. Where the two show
+    nothing in common (a blank page, another page) the answer is the plain scaling of one sheet to the other, with a quality of 0.
+    Raises ValueError for anything but two gray pictures.
     """
     for picture in (before, after):
         if picture.ndim != 2 or picture.dtype != np.uint8 or picture.size == 0:

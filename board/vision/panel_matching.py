@@ -7,8 +7,8 @@ import cv2
 import numpy as np
 from scipy.optimize import linear_sum_assignment
 
-from board.vision.laid_over import cut_out
-from board.vision.page_registration import PageRegistration, register_pages
+from board.vision.page_registration import PageRegistration
+from board.vision.panels_by_drawing import find_by_drawing
 
 # Panels are compared as areas on a raster of this side (of a square as large as the page): 0.2 % of it a cell.
 RASTER_PX = 500
@@ -20,8 +20,6 @@ PART, WHOLE = 0.8, 0.8
 STILL_WHOLE = 0.9
 # Frames are drawn by hand: less than this share of the panel's side is no resizing, less than this share of the diagonal no move.
 RESIZED, MOVED = 0.05, 0.01
-# Left-over panels are compared by their drawing when their proportions are this near, and at most so many pairs of them.
-UNLIKE_SIDES, MOST_TRIES = 0.5, 10
 
 
 @dataclass(frozen=True)
@@ -70,7 +68,7 @@ def match_panels(
     pairs = [] if pictures and registration.quality == 0 else by_place
     if pictures:
         taken = [*groups, *(("", (i,), (j,)) for i, j in pairs)]
-        pairs = pairs + _found_elsewhere(before, after, _free(len(before), taken, 1), _free(len(after), taken, 2), pictures)
+        pairs = pairs + find_by_drawing(before, after, _free(len(before), taken, 1), _free(len(after), taken, 2), pictures)
     pairs += [pair for pair in by_place if not any(pair[k] == other[k] for other in pairs for k in (0, 1))]
     taken = [*groups, *(("", (i,), (j,)) for i, j in pairs)]
     diagonal = float(np.hypot(*registration.size_after))
@@ -164,33 +162,6 @@ def _paired(overlap: np.ndarray, free_before: list[int], free_after: list[int]) 
     block = np.where(overlap >= SAME_PANEL, overlap, 0)[np.ix_(free_before, free_after)]
     rows, cols = linear_sum_assignment(-block)
     return [(free_before[r], free_after[c]) for r, c in zip(rows, cols, strict=True) if block[r, c] > 0]
-
-
-def _found_elsewhere(
-    before: Sequence[np.ndarray],
-    after: Sequence[np.ndarray],
-    left_before: list[int],
-    left_after: list[int],
-    pictures: tuple[np.ndarray, np.ndarray],
-) -> list[tuple[int, int]]:
-    """Left-over panels whose drawing is found in one another, surest first."""
-    tries = [(_unlike_sides(before[i], after[j]), i, j) for i in left_before for j in left_after]
-    sure = []
-    for unlike, i, j in sorted(tries)[:MOST_TRIES]:
-        if unlike < UNLIKE_SIDES:
-            older, newer = cut_out(pictures[0], before[i])[0], cut_out(pictures[1], after[j])[0]
-            sure.append((register_pages(older, newer, upright=True).quality, i, j))
-    pairs: list[tuple[int, int]] = []
-    for quality, i, j in sorted(sure, reverse=True):
-        if quality > 0 and not any(i == pair[0] or j == pair[1] for pair in pairs):
-            pairs.append((i, j))
-    return pairs
-
-
-def _unlike_sides(older: np.ndarray, newer: np.ndarray) -> float:
-    """How unlike two outlines are in the proportion of their sides: 0.7 where one is twice as wide for its height."""
-    (w, h), (new_w, new_h) = np.maximum(np.ptp(older, 0), 1), np.maximum(np.ptp(newer, 0), 1)
-    return float(abs(np.log(w / h * new_h / new_w)))
 
 
 def _is_resized(older: np.ndarray, newer: np.ndarray) -> bool:
