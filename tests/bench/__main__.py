@@ -14,7 +14,17 @@ from pathlib import Path
 
 import cv2
 
-from tests.bench import drawn_lines, real_panels, real_stages, seeded_faults, speed, york
+from tests.bench import (
+    drawn_comic,
+    drawn_lines,
+    page_faults,
+    real_panels,
+    real_stages,
+    registration_drawn,
+    seeded_faults,
+    speed,
+    york,
+)
 from tests.bench.rows import Row
 
 OUT = Path(".bench") / "latest.json"
@@ -24,6 +34,9 @@ ON_DATA = {"york": york.rows, "pages": real_panels.rows, "stages": real_stages.r
 def all_rows(is_long: bool) -> Iterator[Row]:
     yield from drawn_lines.rows(is_long=is_long)
     yield from speed.rows()
+    yield from drawn_comic.rows(is_long=is_long)
+    yield from registration_drawn.rows(is_long=is_long)
+    yield from page_faults.rows(is_long=is_long)
     yield from seeded_faults.rows(is_long=is_long)
     folder = os.environ.get("UNDERBLUE_DATA")
     for name, rows in ON_DATA.items():

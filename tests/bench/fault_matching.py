@@ -13,6 +13,7 @@ import numpy as np
 from board.check_contract import Finding
 from board.page_space import PictureFrame, middle_of
 from fixtures.bench_pages import BenchPage, fault_size
+from fixtures.shown_faults import miss_deg
 from tests.bench.under_check import PANEL, Reports, reports_on
 
 # Which findings answer which fault.
@@ -26,6 +27,8 @@ ANSWERS = {
     "head-count": ("heads-off",),
 }
 OF_FIGURES = ("figures-eye-level", "figure-height", "head-count")
+OF_EDGES = ("stray-edge", "upright-lean")
+NOISE_DEG = 1.5, 4.0
 NEAR_PX, NEAR_DEG = 9.0, 7.0  # a measured line follows a drawn edge within the hand's reach
 
 
@@ -52,7 +55,7 @@ def outcome_of(page: BenchPage, reports: Reports | None = None) -> Outcome:
     reports = reports or reports_on(page)
     fault = page.fault
     right = [report for report in reports.found if fault and is_right(report, page, fault)]
-    wrong = [report for report in reports.found if report not in right]
+    wrong = [report for report in reports.found if report not in right and not tells_hand_noise(report, page)]
     return Outcome(fault and fault["kind"], page.stage, abs(fault["amount"]) if fault else 0.0, fault_size(page), page.seed,
                    tuple(one.finding for one in right), tuple(one.finding for one in wrong), reports.silent, reports.seconds)
 
@@ -68,6 +71,16 @@ def is_right(report: Finding, page: BenchPage, fault: dict[str, Any]) -> bool:
     mostly = sum(solids[name] for name in targets) * 2 >= len(told) > 0
     needs_turned = fault["kind"] in ("turned-edge", "turned-upright")
     return mostly and (not needs_turned or any(edge and "turned_deg" in edge for edge in told))
+
+
+def tells_hand_noise(report: Finding, page: BenchPage) -> bool:
+    """Edges that the hand itself bent by 1.5 to 4 degrees are neither right nor wrong to tell."""
+    if report.finding not in OF_EDGES:
+        return False
+    points = {one["family"]: np.array(one["point"]) for one in page.panel["vanishing_points"]}
+    told = [edge for edge in edges_told(report, page) if edge and "drawn_px" in edge and edge["family"] in points]
+    misses = [miss_deg(np.array(edge["drawn_px"]), points[edge["family"]]) for edge in told]
+    return bool(misses) and all(NOISE_DEG[0] <= miss < NOISE_DEG[1] for miss in misses)
 
 
 def edges_told(report: Finding, page: BenchPage) -> list[dict[str, Any] | None]:

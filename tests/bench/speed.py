@@ -3,20 +3,23 @@
 import io
 import time
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from functools import partial
 
 import cv2
 import numpy as np
 from PIL import Image
 
-from board.check_contract import PageUnderCheck, PanelUnderCheck
+from board.check_contract import CheckResult, Findings, PageUnderCheck, PanelUnderCheck
 from board.page_checks import perspective
 from board.page_format import FORMATS
 from board.vision.panel_frames import find_panels
-from fixtures.bench_pages import FIRST_BENCH_SEED, draw_bench_page
+from fixtures.bench_pages import FIRST_BENCH_SEED, BenchPage, bench_pages, draw_bench_page
 from fixtures.demo_plans import page_plans
+from fixtures.marked_figures import markable_figures
 from fixtures.page_drawing import draw_page
 from tests.bench.rows import Row, at_most
+from tests.bench.under_check import page_as_given, run_check
 
 SIZE = (3300, 5100)
 
@@ -34,8 +37,28 @@ def rows() -> Iterator[Row]:
     yield at_most("Perspective check, by decoding plus one LSD pass at half scale", check_s / (decode_s + lines_s), 1.0)
     yield Row("Perspective check, 3300 × 5100 px, six panels", check_s, "s")
     yield at_most("Finding panels, 3300 × 5100 px", median_s(lambda: find_panels(gray)), 0.5, "s")
+    yield from figure_rows()
     for name in ("page-01-final-2.png", "page-03-pencil.png", "page-07-thumbnail.png"):
-        yield at_most(f"Drawing {name} with its truth", median_s(partial(draw_page, page_plans()[name]), 1), 2.0, "s")
+        yield at_most(f"Drawing {name} with its truth", median_s(partial(draw_page, page_plans()[name])), 2.0, "s")
+
+
+def figure_rows() -> Iterator[Row]:
+    """Each check of marked figures, on a panel that shows three of them."""
+    given = next(given for page in bench_pages(None, 400) if len(markable_figures(page.panel)) == 3
+                 and is_measured(run_check("heights", given := with_eye_level(page))))
+    for name in ("heights", "proportions"):
+        yield at_most(f"Check of {name}, three figures", median_s(partial(run_check, name, given)), 0.3, "s")
+
+
+def with_eye_level(page: BenchPage) -> PageUnderCheck:
+    """What the perspective check hands on; nothing where it saw no eye level."""
+    given = page_as_given(page)
+    seen = run_check("perspective", given)
+    return replace(given, earlier={"perspective": seen.numbers} if isinstance(seen, Findings) else {})
+
+
+def is_measured(result: CheckResult) -> bool:
+    return isinstance(result, Findings) and not result.not_measured
 
 
 def six_panels() -> tuple[Image.Image, tuple[PanelUnderCheck, ...]]:
