@@ -65,7 +65,7 @@ export function readJson(text) {
 /** All rows of a paged collection. */
 export async function all(path) {
   const rows = [];
-  let next = path + (path.includes("?") ? "&" : "?") + "limit=500";
+  let next = `${path}${path.includes("?") ? "&" : "?"}limit=500`;
   while (next) {
     const part = await call("GET", next);
     rows.push(...part.results);

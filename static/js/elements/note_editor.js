@@ -38,17 +38,16 @@ function tonePicker(chosen, onChoose) {
 /** Moves and sizes the region without a pointer: the button takes arrow keys while it is pressed in. */
 function placeByKeys(draft, desk) {
   const adjust = word("Move or size the region by arrow keys", () => {
-    const isOn = adjust.getAttribute("aria-pressed") !== "true";
-    adjust.setAttribute("aria-pressed", String(isOn));
-    if (isOn) whisper("Arrow keys move the region, Shift with arrow keys sizes it. Enter ends.");
-  }, { "aria-pressed": "false", "data-key": "draft-place" });
+    // Kept with the draft: each move draws the editor anew.
+    draft.isBeingPlaced = !draft.isBeingPlaced;
+    adjust.setAttribute("aria-pressed", String(draft.isBeingPlaced));
+    if (draft.isBeingPlaced) whisper("Arrow keys move the region, Shift with arrow keys sizes it. Enter ends.");
+  }, { "aria-pressed": String(Boolean(draft.isBeingPlaced)), "data-key": "draft-place" });
   adjust.addEventListener("keydown", (event) => {
-    if (adjust.getAttribute("aria-pressed") !== "true") return;
-    const region = nudged(draft.region, event);
+    const region = draft.isBeingPlaced ? nudged(draft.region, event) : null;
     if (!region) return;
     event.preventDefault();
     event.stopPropagation();
-    draft.region = region;
     desk.onChange({ region });
     whisper(spoken(region));
   });

@@ -1,13 +1,34 @@
+/** Single letters may be hit by chance, or by a voice: who wants to can keep them to the picture alone (WCAG 2.2, 2.1.4). */
+const SETTING = "underblue letters everywhere";
+
+export const lettersAreEverywhere = () => {
+  try {
+    return localStorage.getItem(SETTING) !== "no";
+  } catch {
+    return true;
+  }
+};
+
+export function setLettersEverywhere(isOn) {
+  try {
+    localStorage.setItem(SETTING, isOn ? "yes" : "no");
+  } catch {
+    // Private windows keep nothing; the keys stay as they are.
+  }
+}
+
 /**
  * Keys of a screen. They are silent while somebody types, and while a dialog is open.
  * @param {{keys: string[], words: string, run: (event: KeyboardEvent) => void, where?: HTMLElement}[]} table
  *   `where`: only while the focus is in there
+ * @param {HTMLElement} home where single characters work in any case
  * @returns {() => void}
  */
-export function listenToKeys(table) {
+export function listenToKeys(table, home) {
   const onKey = (event) => {
     if (event.defaultPrevented || event.ctrlKey || event.metaKey || isTyping(event.target)) return;
     if (document.querySelector("dialog[open]")) return;
+    if (event.key.length === 1 && !home.contains(event.target) && !lettersAreEverywhere()) return;
     const row = table.find(({ keys, where }) => keys.includes(event.key) && (!where || where.contains(event.target)));
     if (!row) return;
     event.preventDefault();

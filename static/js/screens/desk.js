@@ -40,7 +40,7 @@ handleView(state, at("view"));
 showPicture(state, at("picture"));
 showDrawn(state, at("drawn"));
 showStrip(state, at("strip"));
-showNotes(state, { sheet: at("sheet"), view: at("view"), list: at("notes"), leaders: at("leaders") });
+showNotes(state, { sheet: at("sheet"), view: at("view"), list: at("notes"), leaders: at("leaders"), ledge: at("at-hand") });
 showAtHand(state, at("at-hand"));
 showBeside(state, at("beside"));
 showTitleBlock(state, at("title-block"));

@@ -24,8 +24,8 @@ function writing(state) {
   return [
     known.revision && panel && button(`Note on panel ${panel.order}`, () => noteOnPanel(state), { "data-key": "note-on-panel" }),
     button("Note on the page", () => beginDraft(state, { region: null, scope: "page" }), { "data-key": "note-on-page" }),
-    known.revision && button("Pin by touch", () => state.set({ pins: !known.pins }),
-      { "data-key": "pins", class: "button for-touch", "aria-pressed": String(known.pins), title: "On: a finger draws the region. Off: a finger moves the page." }),
+    known.revision && button("Pin by taps", () => state.set({ pins: !known.pins }),
+      { "data-key": "pins", class: "button plain taps", "aria-pressed": String(known.pins), title: "On: one tap pins a spot, a second one the opposite corner of a region, and a finger draws. Off: a finger moves the page." }),
     known.page && (known.draws || known.may.review) && button(known.may.review ? "Sign off or send back …" : "Hand in …",
       () => movesDialog("pages", known.page, state), { "data-key": "moves" }),
     held.length > 0 && button(`Send ${count(held.length, "held note")}`, () => sendAll(state), { class: "button first", "data-key": "send-held" }),

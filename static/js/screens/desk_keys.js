@@ -1,6 +1,6 @@
 import { openDialog } from "../elements/dialog.js";
 import { h } from "../elements/h.js";
-import { listenToKeys } from "../gestures/keys.js";
+import { lettersAreEverywhere, listenToKeys, setLettersEverywhere } from "../gestures/keys.js";
 import { noteOnPanel, sendAll } from "./desk_at_hand.js";
 import { endDraft } from "./desk_draft.js";
 import { nextOpen, panelsShown, regionOn } from "./desk_facts.js";
@@ -41,7 +41,7 @@ let table = [];
 
 export function listenOnDesk(state, view) {
   table = tableOf(state, view);
-  listenToKeys(table);
+  listenToKeys(table, view);
 }
 
 function stepPanel(state, step) {
@@ -72,8 +72,10 @@ export function helpDialog() {
   const rows = table.filter((row) => row.words).flatMap(({ keys, words }) => [
     h("dt", {}, keys.map((key) => h("kbd", {}, names[key] ?? key.toUpperCase()))), h("dd", {}, words),
   ]);
+  const everywhere = h("input", { type: "checkbox", checked: lettersAreEverywhere(), onchange: () => setLettersEverywhere(everywhere.checked) });
   openDialog("Keys on the Desk", () => [
     h("dl", { class: "keys" }, rows),
-    h("p", { class: "hint" }, "With the mouse: drag to pin a note on a region, Shift and click for a spot, Alt and drag to move the picture, wheel to zoom. By touch: one finger moves, two zoom; “Pin by touch” lets a finger draw the region."),
+    h("div", { class: "choices" }, h("label", {}, everywhere, "Single keys work everywhere on the Desk, not only on the picture")),
+    h("p", { class: "hint" }, "With the mouse: drag to pin a note on a region, Shift and click for a spot, Alt and drag to move the picture, wheel to zoom. By touch: one finger moves, two zoom. With “Pin by taps” one tap pins a spot, a second one the opposite corner of a region."),
   ]);
 }

@@ -1,6 +1,6 @@
 import { drawRegion } from "../gestures/draw_region.js";
 import { panAndZoom } from "../gestures/pan_zoom.js";
-import { contains } from "../geometry/page_space.js";
+import { area, bounds, boxBetween, contains } from "../geometry/page_space.js";
 import { beginDraft, changeDraft } from "./desk_draft.js";
 import { notesListed, panelAt, regionOn } from "./desk_facts.js";
 import { boxOnScreen } from "./desk_drawn.js";
@@ -45,12 +45,21 @@ function keepBox(state, surface) {
 
 function tap(state, point, event) {
   const { known } = state;
-  if (known.pins && event.pointerType === "touch") return beginDraft(state, { region: { point } });
+  if (known.pins) return pinByTaps(state, point);
   if (event.shiftKey) return beginDraft(state, { region: { point } });
   const note = noteAt(known, point);
   if (note) return state.set({ note: note.id });
   const panel = panelAt(known, point);
   return state.set({ panel: panel?.id ?? null, note: null });
+}
+
+/** A first tap is a spot, a second one the opposite corner of a region: nobody has to drag. */
+function pinByTaps(state, point) {
+  const { draft } = state.known;
+  const isCorner = draft && !draft.note && draft.region && "point" in draft.region;
+  if (!isCorner) return beginDraft(state, { region: { point } });
+  const polygon = boxBetween(draft.region.point, point);
+  return area(polygon) > 0 ? changeDraft(state, { region: { polygon } }) : undefined;
 }
 
 /** The smallest marked region under the point, so that a small one within a large one can be chosen. */
@@ -70,4 +79,11 @@ function noteAt(known, point) {
 export function showPanel(state, panel) {
   state.set({ panel: panel.id, note: null });
   moveTo(state, onto(state.known, panel.polygon));
+}
+
+/** A region with some of the page around it. */
+export function showRegion(state, region) {
+  const [left, top, right, bottom] = bounds("point" in region ? [region.point] : region.polygon);
+  const around = 0.08;
+  moveTo(state, onto(state.known, boxBetween([left - around, top - around], [right + around, bottom + around])));
 }
