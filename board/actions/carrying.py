@@ -1,7 +1,9 @@
 """Notes are carried from revision to revision by the map between the two pictures, which a worker finds once and the job keeps."""
 
+from django.db import transaction
 from django.db.models import QuerySet
 
+from board.actions.events import write_event
 from board.actions.jobs import queue_job
 from board.actions.measuring import panels_as_input
 from board.models import Job, Note, NotePlace, Revision
@@ -52,3 +54,9 @@ def carry_on(*, revision: Revision) -> None:
     """A note was pinned or moved here: it is carried to newer pictures too, by the map that is kept."""
     for after in revisions_after(revision):
         queue_carrying(revision=after)
+
+
+@transaction.atomic
+def tell_panels_compared(*, revision: Revision) -> None:
+    """What changed in each panel is known, and kept with the job."""
+    write_event(board=revision.page.board, kind="panels-compared", page=revision.page, revision=revision.pk)

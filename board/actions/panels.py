@@ -5,7 +5,7 @@ from django.db.models import F
 from django.utils import timezone
 
 from board.access import Seat
-from board.actions.carrying import queue_carrying
+from board.actions.carrying import carry_on, queue_carrying
 from board.actions.events import write_event
 from board.actions.measuring import queue_ready_checks
 from board.actions.panel_identity import identify
@@ -81,6 +81,7 @@ def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> Non
         only_there = Panel.objects.filter(shapes__revision=revision).exclude(shapes__revision__in=others)
         only_there.update(is_gone=True)
     queue_carrying(revision=revision)
+    carry_on(revision=revision)
 
 
 def _page_stands_as(page: Page, order_of: dict[int, int]) -> None:

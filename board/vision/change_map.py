@@ -48,31 +48,40 @@ class PanelChange:
 
 
 def change_map(
-    before: np.ndarray, after: np.ndarray, registration: PageRegistration, panels: PanelMatching
+    before: np.ndarray, after: np.ndarray, registration: PageRegistration, panels: PanelMatching, *, most_alone: int | None = None
 ) -> tuple[PanelChange, ...]:
     """One PanelChange for each of `panels.matches`, in their order.
 
-    before, after: the two pictures of the registration, uint8 gray (H, W). Panels that stayed are compared where the page's map
-    puts them, which follows the drawing; one that was moved or resized is registered on its own.
+    before, after: the two pictures of the registration, uint8 gray (H, W). Panels are compared where the page's map puts them, which
+    follows the drawing; one that was moved or resized and is not found there is registered on its own, which takes as long as a
+    page: at most `most_alone` of them, the largest first, where there is a limit.
     """
     scale = SIDE_PX / np.sqrt(after.size)
     page = _fields(before, after, registration, scale)
-    return tuple(_change(match, before, after, panels, page, scale) for match in panels.matches)
+    changes = [_change(match, panels, page, scale) for match in panels.matches]
+    astray = [k for k, change in enumerate(changes) if change.match.kind in ("moved", "resized") and change.kept_before < SAME]
+    astray.sort(key=lambda k: -np.prod(np.ptp(panels.after[changes[k].match.after[0]], 0)))
+    for k in astray[:most_alone]:
+        changes[k] = _change_alone(changes[k], before, after, panels, scale)
+    return tuple(changes)
 
 
-def _change(
-    match: PanelMatch, before: np.ndarray, after: np.ndarray, panels: PanelMatching, page: "Fields", scale: float
-) -> PanelChange:
+def _change(match: PanelMatch, panels: PanelMatching, page: "Fields", scale: float) -> PanelChange:
     if match.kind in ("added", "dropped"):
         return PanelChange(match, "new" if match.kind == "added" else "gone", 0.0, 0.0)
-    if match.kind in ("moved", "resized"):
-        (older, _), (newer, corner) = cut_out(before, panels.before[match.before[0]]), cut_out(after, panels.after[match.after[0]])
-        fields = _fields(older, newer, register_pages(older, newer, upright=True), scale)
-        outlines = [panels.after[match.after[0]] - corner]
-    else:
-        fields, outlines = page, [panels.after[j] for j in match.after]
-    kept = _kept_both_ways(*fields, _mask(outlines, scale, fields[0].shape))
+    kept = _kept_both_ways(*page, _mask([panels.after[j] for j in match.after], scale, page[0].shape))
     return PanelChange(match, _word(match.kind, *kept), *kept)
+
+
+def _change_alone(
+    by_page: PanelChange, before: np.ndarray, after: np.ndarray, panels: PanelMatching, scale: float
+) -> PanelChange:
+    """The panel registered by itself, where that finds more of the older drawing than the page's map did."""
+    match = by_page.match
+    (older, _), (newer, corner) = cut_out(before, panels.before[match.before[0]]), cut_out(after, panels.after[match.after[0]])
+    fields = _fields(older, newer, register_pages(older, newer, upright=True), scale)
+    kept = _kept_both_ways(*fields, _mask([panels.after[match.after[0]] - corner], scale, fields[0].shape))
+    return PanelChange(match, _word(match.kind, *kept), *kept) if kept[0] > by_page.kept_before else by_page
 
 
 def _word(kind: str, kept_before: float, kept_after: float) -> str:

@@ -1,13 +1,17 @@
-"""Carries people's notes from the revision before onto this one, by registering the two pictures."""
+"""Registers this revision on the one before: carries people's notes over, and says what changed in each panel."""
+
+from functools import cache
 
 import numpy as np
 
+from board.actions.carrying import tell_panels_compared
 from board.actions.note_places import record_note_places
 from board.models import Job, Note, PanelShape, Revision
 from board.page_space import PictureFrame, bounds
 from board.vision.page_registration import PageRegistration, register_pages
 from board.worker.decoding import decoded, decoded_apart
 from board.worker.outcome import Outcome
+from board.worker.panel_changes import Pictures, panel_changes
 from board.worker.subjects import revision_of
 
 # Below this the two pictures have too little in common to carry a point; the note then keeps its place in its panel.
@@ -17,17 +21,22 @@ GOOD_ENOUGH = 0.35
 def handle(job: Job) -> Outcome:
     after = revision_of(job)
     before = Revision.objects.select_related("picture").get(pk=job.inputs["before"])
-    registration = kept_map(job, before, after) or found_map(before, after)
+    pictures = cache(lambda: (decoded_apart(before.picture).gray, decoded(after.picture).gray))
+    registration = kept_map(job, before, after) or found_map(pictures)
     frames = PictureFrame(*_size(before)), PictureFrame(*_size(after))
     standing = {int(note): region for note, region in job.inputs["notes"].items()}
     notes = Note.objects.filter(pk__in=standing).select_related("panel")
     places = [(note, *place(note, standing[note.pk], before, after, registration, frames)) for note in notes]
-    answer = {"pictures": _pictures(before, after), "map": registration.to_numbers(), "notes": len(places)}
-    return Outcome(answer, lambda: _record(after, places))
+    changes = panel_changes(job, before, after, registration, pictures)
+    is_news = changes["compared"] != job.numbers.get("compared")
+    answer = {"before": before.pk, "pictures": _pictures(before, after), "map": registration.to_numbers(), "notes": len(places)}
 
+    def record() -> None:
+        record_note_places(revision=after, places=places)
+        if is_news:
+            tell_panels_compared(revision=after)
 
-def _record(after: Revision, places: list) -> None:
-    record_note_places(revision=after, places=places)
+    return Outcome(answer | changes, record)
 
 
 def _pictures(before: Revision, after: Revision) -> list[str]:
@@ -41,8 +50,8 @@ def kept_map(job: Job, before: Revision, after: Revision) -> PageRegistration | 
     return PageRegistration.from_numbers(job.numbers["map"])
 
 
-def found_map(before: Revision, after: Revision) -> PageRegistration:
-    return register_pages(decoded_apart(before.picture).gray, decoded(after.picture).gray)
+def found_map(pictures: Pictures) -> PageRegistration:
+    return register_pages(*pictures())
 
 
 def _size(revision: Revision) -> tuple[int, int]:
@@ -59,9 +68,9 @@ def place(
     quality = float(registration.quality)
     if quality >= GOOD_ENOUGH:
         return map_region(region, registration, frames), "registered", quality
-    shapes = [PanelShape.objects.filter(panel=note.panel, revision=revision).first() for revision in (before, after)]
-    if note.panel_id and all(shapes):
-        return move_with_panel(region, shapes[0].polygon, shapes[1].polygon), "panel", quality  # type: ignore[union-attr]
+    was, now = (PanelShape.objects.filter(panel=note.panel, revision=revision).first() for revision in (before, after))
+    if note.panel_id and was and now:
+        return move_with_panel(region, was.polygon, now.polygon), "panel", quality
     return region, "panel", quality
 
 

@@ -1,6 +1,6 @@
 """One board with an editor and an artist, pages drawn in a few lines, and the worker run in this process."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from io import BytesIO
 
 import numpy as np
@@ -55,16 +55,23 @@ def page(owner: Seat) -> Page:
     return add_page(seat=owner, number=1)
 
 
-def drawn_page(frames: list[tuple[float, float, float, float]], size: tuple[int, int] = (600, 850), seed: int = 0) -> BytesIO:
-    """A page with black frames at these boxes (left, top, right, bottom, as fractions) and a scribble in each."""
+def drawn_page(
+    frames: list[tuple[float, float, float, float]], size: tuple[int, int] = (600, 850), seed: int = 0, redrawn: Sequence[int] = ()
+) -> BytesIO:
+    """A page with black frames at these boxes (left, top, right, bottom, as fractions) and a scribble in each.
+
+    The frames of the indices `redrawn` hold another scribble, and the rest of the page stays as it would be without.
+    """
     image = Image.new("L", size, 255)
     pen = ImageDraw.Draw(image)
     rng = np.random.default_rng(seed)
-    for left, top, right, bottom in frames:
+    for i, (left, top, right, bottom) in enumerate(frames):
         box = (left * size[0], top * size[1], right * size[0], bottom * size[1])
         pen.rectangle(box, outline=0, width=4)
-        for _ in range(6):
-            x, y = rng.uniform(box[0] + 30, box[2] - 30), rng.uniform(box[1] + 30, box[3] - 30)
+        circles = [(rng.uniform(box[0] + 30, box[2] - 30), rng.uniform(box[1] + 30, box[3] - 30)) for _ in range(6)]
+        if i in redrawn:
+            circles = [(box[0] + box[2] - x, y) for x, y in circles]
+        for x, y in circles:
             pen.ellipse((x - 12, y - 12, x + 12, y + 12), outline=60, width=3)
     file = BytesIO()
     image.save(file, "PNG")
@@ -77,8 +84,8 @@ THREE_PANELS = [(0.06, 0.05, 0.94, 0.47), (0.06, 0.52, 0.48, 0.95), (0.53, 0.52,
 
 @pytest.fixture
 def upload(owner: Seat) -> Callable[..., Revision]:
-    def upload(page: Page, frames=TWO_TIERS, stage: str = "thumbnail", seed: int = 0, **options) -> Revision:
-        return receive_revision(seat=owner, page=page, file=drawn_page(frames, seed=seed), stage=stage, **options)
+    def upload(page: Page, frames=TWO_TIERS, stage: str = "thumbnail", seed: int = 0, redrawn=(), **options) -> Revision:
+        return receive_revision(seat=owner, page=page, file=drawn_page(frames, seed=seed, redrawn=redrawn), stage=stage, **options)
 
     return upload
 

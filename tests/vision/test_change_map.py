@@ -22,6 +22,9 @@ from tests.vision.drawn_stages import (
 )
 
 
+GROWN_DOWN = np.array([[0, 0], [0, 0], [0, 20], [0, 20]])
+
+
 def changes(before, after, H=None, frames=None) -> list[PanelChange]:
     carried = [mapped(np.eye(3) if H is None else H, polygon) for polygon in frame_polygons()]
     registration = register_pages(before, after)
@@ -71,6 +74,33 @@ def test_a_panel_that_slid_with_its_drawing_is_moved():
     polygons = [*frame_polygons()[:3], frame_polygons()[3] + slide]
     after = draw_pencil([*shapes[:3], slid], frames)
     assert words(draw_pencil(shapes), after, frames=polygons) == ["same", "same", "same", "moved"]
+
+
+def test_a_panel_that_is_resized_about_its_drawing_is_not_registered_again(monkeypatch):
+    shapes = drawn_shapes(seed=4)
+    before, after = draw_pencil(shapes), draw_pencil(shapes)
+    registration = register_pages(before, after)
+    wider = [*frame_polygons()[:3], frame_polygons()[3] + GROWN_DOWN]
+    matching = match_panels(frame_polygons(), wider, registration)
+    monkeypatch.setattr("board.vision.change_map.register_pages", None)
+    assert [change.word for change in change_map(before, after, registration, matching)] == ["same", "same", "same", "touched"]
+
+
+def test_no_more_panels_are_registered_alone_than_the_limit_allows(monkeypatch):
+    alone = []
+
+    def register_alone(older, newer, *, upright):
+        alone.append(upright)
+        return register_pages(older, newer, upright=upright)
+
+    shapes, other = drawn_shapes(seed=4), drawn_shapes(seed=40)
+    before, after = draw_pencil(shapes), draw_pencil([*shapes[:2], *other[2:]])
+    registration = register_pages(before, after)
+    grown = [*frame_polygons()[:2], *(polygon + GROWN_DOWN for polygon in frame_polygons()[2:])]
+    matching = match_panels(frame_polygons(), grown, registration)
+    monkeypatch.setattr("board.vision.change_map.register_pages", register_alone)
+    words = [change.word for change in change_map(before, after, registration, matching, most_alone=1)]
+    assert (len(alone), words) == (1, ["same", "same", "redrawn", "redrawn"])
 
 
 def test_panels_that_came_and_went_are_new_and_gone():

@@ -1,0 +1,87 @@
+"""What changed in each panel is worked out with every upload, and kept with the map between the two pictures."""
+
+from board.actions.notes import pin_note
+from board.actions.panels import correct_panels
+from board.models import Event, Job, PanelShape
+from tests.flow.conftest import THREE_PANELS, TWO_TIERS
+
+
+def comparison(revision) -> dict:
+    return Job.objects.get(revision=revision, kind="carry-notes").numbers
+
+
+def told(revision, name: str = "word") -> list:
+    return [row[name] for row in comparison(revision)["panels"]]
+
+
+def panel_ids(revision) -> list[int]:
+    return list(PanelShape.objects.filter(revision=revision).order_by("order").values_list("panel_id", flat=True))
+
+
+def test_the_first_picture_of_a_page_is_compared_with_nothing(page, upload, work):
+    revision = upload(page)
+    work()
+    assert not Job.objects.filter(revision=revision, kind="carry-notes").exists()
+
+
+def test_the_same_picture_again_leaves_every_panel_the_same(page, upload, work):
+    first, second = upload(page, THREE_PANELS), upload(page, THREE_PANELS)
+    work()
+    assert told(second) == ["same"] * 3
+    assert told(second, "match") == ["kept"] * 3
+    assert told(second, "panel") == panel_ids(second) == panel_ids(first)
+    assert (comparison(second)["before"], comparison(second)["gone"]) == (first.pk, [])
+
+
+def test_a_panel_drawn_anew_is_told_apart_from_those_that_stayed(page, upload, work):
+    upload(page, THREE_PANELS)
+    second = upload(page, THREE_PANELS, redrawn=[1])
+    work()
+    assert told(second)[0] == told(second)[2] == "same"
+    assert told(second)[1] in ("redrawn", "touched")
+
+
+def test_a_panel_that_came_is_new_and_one_that_went_is_gone(page, upload, work):
+    first = upload(page, TWO_TIERS)
+    second = upload(page, TWO_TIERS[:1])
+    third = upload(page, TWO_TIERS)
+    work()
+    assert (told(second), comparison(second)["gone"]) == (["same"], panel_ids(first)[1:])
+    assert told(third) == ["same", "new"]
+
+
+def test_each_part_of_a_split_panel_says_where_it_came_from(page, upload, work):
+    first, second = upload(page, TWO_TIERS), upload(page, THREE_PANELS)
+    work()
+    halves = [row for row in comparison(second)["panels"] if row["match"] == "split"]
+    assert [row["from"] for row in halves] == [[panel_ids(first)[1]]] * 2
+
+
+def test_another_note_compares_nothing_again(page, upload, work, owner, monkeypatch):
+    first, second = upload(page), upload(page)
+    work()
+    before = comparison(second)["panels"]
+    monkeypatch.setattr("board.worker.panel_changes.change_map", None)
+    pin_note(seat=owner, page=page, region={"point": [0.3, 0.7]}, body="Late.", tone="ask", revision=first)
+    work()
+    assert comparison(second)["panels"] == before
+    assert Event.objects.filter(kind="panels-compared").count() == 1
+
+
+def test_a_corrected_panel_is_compared_again_on_the_picture_and_on_the_next(page, upload, work, owner):
+    first, second = upload(page), upload(page)
+    work()
+    first.refresh_from_db()
+    shapes = [{"id": shape.panel_id, "polygon": shape.polygon} for shape in PanelShape.objects.filter(revision=first)]
+    correct_panels(seat=owner, revision=first, panels=shapes[:1])
+    work()
+    assert told(second) == ["same", "new"]
+    assert Event.objects.filter(kind="panels-compared").count() == 2
+
+
+def test_a_panel_that_is_not_found_again_but_keeps_its_number_is_redrawn(page, upload, work):
+    upload(page, [(0.06, 0.05, 0.94, 0.95)])
+    second = upload(page, [(0.06, 0.05, 0.30, 0.20)], seed=5)
+    work()
+    assert told(second) == ["redrawn"]
+    assert comparison(second)["gone"] == []
