@@ -52,9 +52,9 @@ def change_map(
 ) -> tuple[PanelChange, ...]:
     """One PanelChange for each of `panels.matches`, in their order.
 
-    before, after: the two pictures of the registration, uint8 gray (H, W). Panels are compared where the page's map puts them, which
-    follows the drawing; one that was moved or resized and is not found there is registered on its own, which takes as long as a
-    page: at most `most_alone` of them, the largest first, where there is a limit.
+    before, after: the two pictures of the registration, uint8 gray (H, W). Panels are compared where the page's map puts them,
+    which follows the drawing; one that was moved or resized and is not found there is registered on its own, which takes as long as
+    a page: at most `most_alone` of them, the largest first, where there is a limit.
     """
     scale = SIDE_PX / np.sqrt(after.size)
     page = _fields(before, after, registration, scale)

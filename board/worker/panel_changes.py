@@ -17,13 +17,15 @@ MOST_ALONE = 2
 Pictures = Callable[[], tuple[np.ndarray, np.ndarray]]  # uint8 gray of before and after, decoded when first asked for
 
 
-def panel_changes(job: Job, before: Revision, after: Revision, registration: PageRegistration, pictures: Pictures) -> dict[str, Any]:
+def panel_changes(
+    job: Job, before: Revision, after: Revision, registration: PageRegistration, pictures: Pictures
+) -> dict[str, Any]:
     """Numbers of the job: "compared" (what they were made from), "panels", a row for each of this revision, and the ids of "gone".
 
     A row: {"panel": id, "word", "match": kind, "kept_before", "kept_after", "from": ids on the revision before}.
     """
     older, newer = job.inputs["panels_before"], job.inputs["panels"]
-    compared = digest_of({"pictures": [before.picture.sha256, after.picture.sha256], "panels": _outlines(older), "now": _outlines(newer)})
+    compared = digest_of({before.picture.sha256: _outlines(older), f"then {after.picture.sha256}": _outlines(newer)})
     if job.numbers.get("compared") == compared:
         return {name: job.numbers[name] for name in ("compared", "panels", "gone")}
     changes = found_changes(_in_pixels(older, before), _in_pixels(newer, after), registration, pictures) if newer else ()

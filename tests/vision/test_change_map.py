@@ -21,7 +21,6 @@ from tests.vision.drawn_stages import (
     turned,
 )
 
-
 GROWN_DOWN = np.array([[0, 0], [0, 0], [0, 20], [0, 20]])
 
 
