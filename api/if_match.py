@@ -5,6 +5,7 @@ import re
 from rest_framework.request import Request
 
 from board.errors import BoardError, NotValid, StaleVersion
+from board.models import Versioned
 
 TAG = re.compile(r'\s*((?:W/)?"[\x21\x23-\x7e\x80-\xff]*")\s*(?:,|$)')
 
@@ -19,17 +20,16 @@ def entity_tag(version: int) -> str:
     return f'"{version}"'
 
 
-def version_named(request: Request, row: object) -> int | None:
+def version_named(request: Request, row: Versioned) -> int | None:
     """The version that the request was made on; None for `*`. Raises VersionNeeded, StaleVersion or NotValid."""
     header = request.headers.get("If-Match")
     if header is None:
         raise VersionNeeded
     if header.strip() == "*":
         return None
-    version: int = row.version  # type: ignore[attr-defined]
-    if entity_tag(version) not in _tags(header):
-        raise StaleVersion(current=entity_tag(version))
-    return version
+    if entity_tag(row.version) not in _tags(header):
+        raise StaleVersion(current=entity_tag(row.version))
+    return row.version
 
 
 def _tags(header: str) -> list[str]:

@@ -2,21 +2,20 @@
 
 from typing import TypeVar
 
-from django.db import models
-
 from board.errors import StaleVersion
+from board.models import Versioned
 
-Row = TypeVar("Row", bound=models.Model)
+Row = TypeVar("Row", bound=Versioned)
 
 
 def lock_version(row: Row, expected_version: int | None) -> Row:
     """The same row, read again under a lock. Raises StaleVersion when it is not at `expected_version` any more."""
     locked = type(row)._default_manager.select_for_update().get(pk=row.pk)
-    if expected_version is not None and locked.version != expected_version:  # type: ignore[attr-defined]
-        raise StaleVersion(current=locked.version)  # type: ignore[attr-defined]
+    if expected_version is not None and locked.version != expected_version:
+        raise StaleVersion(current=locked.version)
     return locked
 
 
-def save_next_version(row: models.Model, *fields: str) -> None:
-    row.version += 1  # type: ignore[attr-defined]
+def save_next_version(row: Versioned, *fields: str) -> None:
+    row.version += 1
     row.save(update_fields=[*fields, "version"])

@@ -14,8 +14,10 @@ from board.models.picture import Picture, Rendition
 from board.models.reference import Reference
 from board.models.revision import Revision
 from board.models.sheet import Sheet
+from board.models.underlay import Underlay
+from board.models.versioned import Versioned
 
 __all__ = [
     "ApiToken", "Board", "Event", "Finding", "Job", "KeptAnswer", "Member", "Note", "NotePlace", "Page", "Panel", "PanelShape",
-    "Picture", "Reference", "Rendition", "Reply", "Revision", "Sheet",
+    "Picture", "Reference", "Rendition", "Reply", "Revision", "Sheet", "Underlay", "Versioned",
 ]

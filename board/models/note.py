@@ -1,12 +1,14 @@
 from django.conf import settings
 from django.db import models
 
+from board.models.versioned import Versioned
+
 TONES = ("must", "try", "ask", "keep")
 HELD, OPEN, ANSWERED, SETTLED, STET, GONE = NOTE_STATES = ("held", "open", "answered", "settled", "stet", "gone")
 REGION, PAGE, SPREAD, BOARD = SCOPES = ("region", "page", "spread", "board")
 
 
-class Note(models.Model):
+class Note(Versioned):
     """A remark, by a person or by a check. A measured note has a `check` and no author.
 
     `gone` is the end of a measured note whose finding is no longer there; people's notes never get it.
@@ -29,7 +31,6 @@ class Note(models.Model):
     sent_at = models.DateTimeField(null=True, blank=True)
     closed_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+")
     closed_at = models.DateTimeField(null=True, blank=True)
-    version = models.PositiveIntegerField(default=1)
 
     class Meta:
         ordering = ["pk"]

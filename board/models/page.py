@@ -1,12 +1,13 @@
 from django.conf import settings
 from django.db import models
 
+from board.models.versioned import Versioned
 from board.stages.order import STAGES
 
 STAGE_CHOICES = [(stage, stage) for stage in STAGES]
 
 
-class Page(models.Model):
+class Page(Versioned):
     """One page of the comic; with `is_spread`, two facing pages drawn as one picture that carries both numbers."""
 
     board = models.ForeignKey("board.Board", on_delete=models.CASCADE, related_name="pages")
@@ -22,7 +23,6 @@ class Page(models.Model):
     happens = models.TextField(blank=True)
     said = models.TextField(blank=True)
     chosen_alternate = models.CharField(max_length=2, default="A")
-    version = models.PositiveIntegerField(default=1)
     created_at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

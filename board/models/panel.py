@@ -1,9 +1,10 @@
 from django.db import models
 
 from board.models.page import STAGE_CHOICES
+from board.models.versioned import Versioned
 
 
-class Panel(models.Model):
+class Panel(Versioned):
     """A picture on the page with one identity through all revisions; where it stands on each is a `PanelShape`."""
 
     page = models.ForeignKey("board.Page", on_delete=models.CASCADE, related_name="panels")
@@ -17,7 +18,6 @@ class Panel(models.Model):
     handed_in_at = models.DateTimeField(null=True, blank=True)
     chosen_alternate = models.CharField(max_length=2, default="A")
     is_gone = models.BooleanField(default=False)  # the newest revision no longer has it
-    version = models.PositiveIntegerField(default=1)
 
     class Meta:
         ordering = ["page", "order", "pk"]
