@@ -58,8 +58,7 @@ def mark_refused(*, uploaded: Uploaded, reason: str) -> None:
     """Its bytes stay: people can fetch them, and see why they were not taken."""
     uploaded.state, uploaded.reason = REFUSED, reason[:500]
     uploaded.save(update_fields=["state", "reason"])
-    page = uploaded.page if isinstance(uploaded, Revision) else None
+    page, board = (uploaded.page, uploaded.page.board) if isinstance(uploaded, Revision) else (None, uploaded.board)
     kind = type(uploaded).__name__.lower()
-    board = page.board if page else uploaded.board  # type: ignore[union-attr]
     data: dict[str, Any] = {kind: uploaded.pk, "reason": uploaded.reason}
     write_event(board=board, kind=f"{kind}-refused", page=page, **data)

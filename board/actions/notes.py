@@ -1,6 +1,7 @@
 """Pinning, changing, holding and sending people's notes, and replies to any note."""
 
 from collections.abc import Iterable
+from typing import TypedDict, Unpack
 
 from django.db import transaction
 from django.utils import timezone
@@ -14,6 +15,12 @@ from board.models import Note, NotePlace, Page, Panel, PanelShape, Reply, Revisi
 from board.models.note import BOARD, HELD, OPEN, PAGE, REGION, SPREAD
 from board.models.revision import current_revision
 from board.page_space import area, contains, middle_of, read_region
+
+
+class NoteChange(TypedDict, total=False):
+    body: str
+    tone: str
+    region: dict | None
 
 
 @transaction.atomic
@@ -63,18 +70,20 @@ def panel_at(revision: Revision, region: dict) -> Panel | None:
 
 
 @transaction.atomic
-def change_note(*, seat: Seat, note: Note, expected_version: int | None, **fields: object) -> Note:
+def change_note(*, seat: Seat, note: Note, expected_version: int | None, **fields: Unpack[NoteChange]) -> Note:
     """Body, tone or region of one's own note."""
     if not may_edit(seat, note):
         raise NotAllowed("Only who wrote a note can change it. Reply to it instead.")
     note = lock_version(note, expected_version)
+    changed: dict[str, object] = {**fields}
     if "region" in fields:
-        fields |= _moved_to(note, _region_for(note.scope, fields.pop("region")))  # type: ignore[arg-type]
-    for name, value in fields.items():
+        del changed["region"]
+        changed |= _moved_to(note, _region_for(note.scope, fields["region"]))
+    for name, value in changed.items():
         setattr(note, name, value)
-    save_next_version(note, *fields)
+    save_next_version(note, *changed)
     _tell(seat, note, "note-changed")
-    if "region" in fields and note.revision:
+    if "region" in changed and note.revision:
         carry_on(revision=note.revision)
     return note
 

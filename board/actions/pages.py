@@ -1,4 +1,7 @@
+from typing import TypedDict, Unpack
+
 from django.contrib.auth import get_user_model
+from django.contrib.auth.models import User
 from django.db import transaction
 
 from board.access import Seat
@@ -9,6 +12,15 @@ from board.errors import AlreadyThere, NotValid
 from board.models import Member, Page
 
 
+class PageChange(TypedDict, total=False):
+    number: int
+    is_spread: bool
+    drawn_by: str | None
+    happens: str
+    said: str
+    is_open_to_students: bool
+
+
 def numbers_are_free(page: Page) -> None:
     others = Page.objects.filter(board_id=page.board_id).exclude(pk=page.pk)
     taken = {number for other in others for number in other.numbers}
@@ -16,7 +28,7 @@ def numbers_are_free(page: Page) -> None:
         raise AlreadyThere(f"There is a page {clash[0]} already.")
 
 
-def read_drawer(seat: Seat, username: str | None) -> object | None:
+def read_drawer(seat: Seat, username: str | None) -> User | None:
     """The user who draws the page; it has to be a member who draws."""
     if not username:
         return None
@@ -28,10 +40,22 @@ def read_drawer(seat: Seat, username: str | None) -> object | None:
 
 
 @transaction.atomic
-def add_page(*, seat: Seat, number: int, is_spread: bool = False, drawn_by: str | None = None, **texts: object) -> Page:
+def add_page(
+    *,
+    seat: Seat,
+    number: int,
+    is_spread: bool = False,
+    drawn_by: str | None = None,
+    happens: str = "",
+    said: str = "",
+    is_open_to_students: bool = False,
+) -> Page:
     """A student's new page is their own, whatever was asked for."""
-    drawer = seat.user if seat.sees_only_own_pages else read_drawer(seat, drawn_by)
-    page = Page(board=seat.board, number=number, is_spread=is_spread, drawn_by=drawer, **texts)  # type: ignore[misc]
+    drawer = read_drawer(seat, seat.user.get_username() if seat.sees_only_own_pages else drawn_by)
+    page = Page(
+        board=seat.board, number=number, is_spread=is_spread, drawn_by=drawer, happens=happens, said=said,
+        is_open_to_students=is_open_to_students,
+    )
     numbers_are_free(page)
     page.save()
     write_event(board=seat.board, kind="page-added", actor=seat.user, page=page, number=number)
@@ -39,11 +63,12 @@ def add_page(*, seat: Seat, number: int, is_spread: bool = False, drawn_by: str 
 
 
 @transaction.atomic
-def change_page(*, seat: Seat, page: Page, expected_version: int | None, **fields: object) -> Page:
+def change_page(*, seat: Seat, page: Page, expected_version: int | None, **fields: Unpack[PageChange]) -> Page:
     page = lock_version(page, expected_version)
+    changed: dict[str, object] = {**fields}
     if "drawn_by" in fields:
-        fields["drawn_by"] = read_drawer(seat, fields["drawn_by"])  # type: ignore[arg-type]
-    for name, value in fields.items():
+        changed["drawn_by"] = read_drawer(seat, fields["drawn_by"])
+    for name, value in changed.items():
         setattr(page, name, value)
     numbers_are_free(page)
     save_next_version(page, *fields)

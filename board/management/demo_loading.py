@@ -4,6 +4,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from django.contrib.auth import get_user_model
+from django.contrib.auth.models import AbstractBaseUser
 
 from board.access import Seat, seat_on
 from board.actions.boards import create_board
@@ -70,8 +71,8 @@ class DemoLoading:
                 self.seats[member.username] = self._seat(people[member.username], board)
         return board
 
-    def _seat(self, user: object, board: Board) -> Seat:
-        seat = seat_on(get_user_model().objects.get(pk=user.pk), board)  # type: ignore[attr-defined]
+    def _seat(self, user: AbstractBaseUser, board: Board) -> Seat:
+        seat = seat_on(get_user_model().objects.get(pk=user.pk), board)
         assert seat is not None
         return seat
 
