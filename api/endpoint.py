@@ -49,8 +49,8 @@ class Endpoint(GenericAPIView):
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         super().initial(request, *args, **kwargs)
-        if self.reach is not None:
-            reached = type(self).reach(signed_in(request), kwargs["pk"])  # type: ignore[misc]
+        if reach := type(self).reach:
+            reached = reach(signed_in(request), kwargs["pk"])
             self.seat, self.row = (reached, reached.board) if isinstance(reached, Seat) else reached
             if need := self.needs.get(request.method or ""):
                 require(self.seat, need(self.seat, self.row))

@@ -1,12 +1,14 @@
 """Pictures, sent after the permission check: from an async iterator under ASGI, where a plain one would be read whole first."""
 
 import asyncio
-from collections.abc import AsyncIterator, Iterator
+from collections.abc import AsyncIterator, Iterator, Sequence
 
 from django.http import HttpResponseNotModified, StreamingHttpResponse
 from django.http.response import HttpResponseBase
 from django.utils.http import content_disposition_header
 from rest_framework.negotiation import BaseContentNegotiation
+from rest_framework.parsers import BaseParser
+from rest_framework.renderers import BaseRenderer
 from rest_framework.request import Request
 
 from board.errors import NotFound
@@ -23,10 +25,12 @@ ONLY_A_PICTURE = "default-src 'none'; sandbox"
 class AnyAccept(BaseContentNegotiation):
     """A picture is what it is, whatever the request would like best."""
 
-    def select_parser(self, request, parsers):
+    def select_parser(self, request: Request, parsers: Sequence[BaseParser]) -> BaseParser:
         return parsers[0]
 
-    def select_renderer(self, request, renderers, format_suffix=None):
+    def select_renderer(
+        self, request: Request, renderers: Sequence[BaseRenderer], format_suffix: str | None = None
+    ) -> tuple[BaseRenderer, str]:
         return renderers[0], renderers[0].media_type
 
 
