@@ -26,6 +26,7 @@ from api.sheets import BoardSheets, OneSheet, SheetCuts
 from api.stage_moves import PageStageMoves, PanelStageMoves
 from api.stills import Still
 from api.tokens import Tokens
+from api.underlays import OneUnderlay, RevisionUnderlays, UnderlayFiles
 from api.withdrawals import Withdrawal
 
 app_name = "api"
@@ -48,6 +49,9 @@ urlpatterns = [
     path("revisions/<int:pk>/withdrawal", Withdrawal.as_view(), name="revision-withdrawal"),
     path("revisions/<int:pk>/panels", RevisionPanels.as_view(), name="revision-panels"),
     path("revisions/<int:pk>/jobs", RevisionJobs.as_view(), name="revision-jobs"),
+    path("revisions/<int:pk>/underlays", RevisionUnderlays.as_view(), name="revision-underlays"),
+    path("underlays/<int:pk>", OneUnderlay.as_view(), name="underlay"),
+    path("underlays/<int:pk>/files/<str:kind>", UnderlayFiles.as_view(), name="underlay-files"),
     path("pages/<int:pk>/panels", PagePanels.as_view(), name="page-panels"),
     path("panels/<int:pk>", OnePanel.as_view(), name="panel"),
     path("panels/<int:pk>/still", Still.as_view(), name="panel-still"),

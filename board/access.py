@@ -12,7 +12,7 @@ from django.db.models import Q, QuerySet
 from django.http import HttpRequest
 
 from board.errors import NotAllowed, NotFound
-from board.models import Board, Event, Job, Member, Note, Page, Panel, Reference, Reply, Revision, Sheet
+from board.models import Board, Event, Job, Member, Note, Page, Panel, Reference, Reply, Revision, Sheet, Underlay
 from board.stages.move_rules import DRAWERS, REVIEWERS
 
 
@@ -221,6 +221,13 @@ def access_reference(user: AbstractBaseUser, pk: int, need: Need | None = None) 
     reference = Reference.objects.select_related("board", "picture").filter(pk=pk).first()
     seat = _access(user, reference.board_id if reference else None, need)
     return seat, _shown(reference)
+
+
+def access_underlay(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Underlay]:
+    """Who sees the revision sees what was made to draw on it."""
+    underlay = Underlay.objects.select_related("requested_by").filter(pk=pk).first()
+    seat, _ = access_revision(user, underlay.revision_id if underlay else 0, need)
+    return seat, _shown(underlay)
 
 
 def access_job(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Job]:

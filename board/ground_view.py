@@ -18,6 +18,7 @@ FARTHEST = 50.0  # diagonals: a point further off than this is drawn as if it we
 CONE_DEG = 60.0  # what one takes in at a glance: common practice, no source
 SQUARE_WITHIN_DEG = 20.0  # two level directions nearer to each other than this do not span a floor
 LEAST_PX = 1e-6
+WIDEST_SHARE = 0.625  # a focal length over half the points' distance by more than a quarter is not of right-angled directions
 
 
 @dataclass(frozen=True)
@@ -80,14 +81,11 @@ def ground_view(horizon: Sequence[float], level: Sequence[Sequence[float]], upri
         return NotMeasured("The eye level is not known, or runs up the picture.")
     if eye_height_m is not None and not (isfinite(eye_height_m) and eye_height_m > 0):
         return NotMeasured("The viewer's eye has to be above the ground.")
-    foot = _foot_on(line, middle)
-    far = _is_far(upright, diagonal_px)
     given = focal_px if focal_px and isfinite(focal_px) and focal_px > 0 else None
     points = [point for point in level if all(map(isfinite, point)) and any(point)]
-    assumed = diagonal_px / 2 / tan(radians(CONE_DEG / 2))
-    if far or upright is None:
-        shown = given or _focal_of_level_points(points, foot, line, diagonal_px)
-        centre, focal, down = foot, shown or assumed, (line[0], line[1], 0.0)
+    if upright is None or _is_far(upright, diagonal_px):
+        centre, shown = _centre_on(line, points, middle, diagonal_px, given)
+        focal, down = shown or diagonal_px / 2 / tan(radians(CONE_DEG / 2)), (line[0], line[1], 0.0)
     else:
         placed = _centre_between(line, (upright[0] / upright[2], upright[1] / upright[2]), middle, given)
         if placed is None:
@@ -116,30 +114,43 @@ def _is_far(point: Sequence[float] | None, diagonal_px: float) -> bool:
     return point is None or abs(point[2]) * FARTHEST * diagonal_px <= hypot(point[0], point[1])
 
 
-def _focal_of_level_points(points: Sequence[Sequence[float]], foot: Point, line: Vector, diagonal_px: float) -> float | None:
-    """From two points of right-angled directions on the eye level, one on each side of `foot`: the product of their distances."""
-    near = [point for point in points[:2] if not _is_far(point, diagonal_px)]
-    if len(near) < 2:
-        return None
-    along = [(p[0] / p[2] - foot[0]) * line[1] - (p[1] / p[2] - foot[1]) * line[0] for p in near]
-    product = -along[0] * along[1]
-    return sqrt(product) if product > LEAST_PX else None
+def _centre_on(line: Vector, points: Sequence[Sequence[float]], middle: Point, diagonal_px: float,
+               given: float | None) -> tuple[Point, float | None]:
+    """Where the eye of a level camera looks at the eye level, and the focal length where something shows it.
+
+    A single finite point is looked at square on; two of right-angled directions part the eye level so that their distances from
+    the centre multiply to f².
+    """
+    foot = _foot_on(line, middle)
+    along = sorted((p[0] / p[2] - foot[0]) * line[1] - (p[1] / p[2] - foot[1]) * line[0]
+                   for p in points[:2] if not _is_far(p, diagonal_px))
+    at, focal_px = 0.0, given
+    if len(along) == 1 and len(points) > 1:
+        at = along[0]
+    elif len(along) == 2 and given is None and along[0] < 0 < along[1]:
+        focal_px = sqrt(-along[0] * along[1])
+    elif len(along) == 2 and given is not None and given <= WIDEST_SHARE * (along[1] - along[0]):
+        at = along[0] + _parting(along[1] - along[0], -along[0], given)
+        focal_px = sqrt((at - along[0]) * (along[1] - at))
+    return (foot[0] + at * line[1], foot[1] - at * line[0]), focal_px
 
 
-def _centre_between(line: Vector, upright: Point, middle: Point, focal_px: float | None) -> tuple[Point, float] | None:
-    """The centre lies on the way from the upright's point straight to the eye level and parts it in two: their product is f²."""
+def _centre_between(line: Vector, upright: Point, middle: Point, given: float | None) -> tuple[Point, float] | None:
+    """The centre lies on the way from the eye level straight to the uprights' point and parts it in two: their product is f²."""
     foot = _foot_on(line, upright)
     span = hypot(upright[0] - foot[0], upright[1] - foot[1])
     if span < LEAST_PX:
         return None
     way = (upright[0] - foot[0]) / span, (upright[1] - foot[1]) / span
     wished = (middle[0] - foot[0]) * way[0] + (middle[1] - foot[1]) * way[1]
-    if focal_px is None:
-        at = min(max(wished, 0.02 * span), 0.98 * span)
-    else:
-        reach = sqrt(max(span * span / 4 - focal_px * focal_px, 0.0))
-        at = min((span / 2 - reach, span / 2 + reach), key=lambda place: abs(place - wished))
+    at = min(max(wished, 0.02 * span), 0.98 * span) if given is None else _parting(span, wished, given)
     return (foot[0] + at * way[0], foot[1] + at * way[1]), sqrt(at * (span - at))
+
+
+def _parting(span: float, wished: float, focal_px: float) -> float:
+    """Where to part a way in two whose product is f², as near to `wished` as can be; where f is too long for it, in the middle."""
+    reach = sqrt(max(span * span / 4 - focal_px * focal_px, 0.0))
+    return min((span / 2 - reach, span / 2 + reach), key=lambda place: abs(place - wished))
 
 
 def _level_directions(points: Sequence[Sequence[float]], focal_px: float, centre: Point, down: Vector) -> tuple[Vector, Vector]:

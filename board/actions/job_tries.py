@@ -17,5 +17,5 @@ def try_job_again(*, seat: Seat, job: Job) -> Job:
     write_event(board=seat.board, kind="job-tried-again", actor=seat.user, page=page, job=job.pk)
     return queue_job(
         board=seat.board, kind=job.kind, key=job.key, inputs=job.inputs, check_id=job.check_id, revision=job.revision,
-        sheet=job.sheet, reference=job.reference, force=True,
+        sheet=job.sheet, reference=job.reference, underlay=job.underlay, force=True,
     )

@@ -1,6 +1,6 @@
 from django.db import models
 
-JOB_KINDS = ("intake", "renditions", "check", "carry-notes", "sheet", "cut", "reference")
+JOB_KINDS = ("intake", "renditions", "check", "carry-notes", "sheet", "cut", "reference", "underlay")
 QUEUED, RUNNING, DONE, NOT_MEASURED, FAILED = JOB_STATES = ("queued", "running", "done", "not_measured", "failed")
 UNFINISHED = (QUEUED, RUNNING)
 
@@ -18,6 +18,7 @@ class Job(models.Model):
     revision = models.ForeignKey("board.Revision", on_delete=models.CASCADE, null=True, blank=True, related_name="jobs")
     sheet = models.ForeignKey("board.Sheet", on_delete=models.CASCADE, null=True, blank=True, related_name="jobs")
     reference = models.ForeignKey("board.Reference", on_delete=models.CASCADE, null=True, blank=True, related_name="jobs")
+    underlay = models.ForeignKey("board.Underlay", on_delete=models.CASCADE, null=True, blank=True, related_name="jobs")
     # {"version": …, "tolerances": {…}, "panels": […], …}: all that the answer depends on, and its digest
     inputs = models.JSONField(default=dict)
     digest = models.CharField(max_length=64)

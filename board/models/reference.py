@@ -15,6 +15,10 @@ class Reference(models.Model):
     picture = models.ForeignKey("board.Picture", on_delete=models.PROTECT, related_name="references")
     state = models.CharField(max_length=10, choices=[(s, s) for s in (RECEIVED, READY, REFUSED)], default=RECEIVED)
     reason = models.CharField(max_length=500, blank=True)
+    # Of a still, in page coordinates: what its lines show, as the perspective check tells of a panel, or {"reason": …}
+    numbers = models.JSONField(default=dict, blank=True)
+    # Its exact camera, where somebody gave it: {"focal_px", "pitch_deg", "roll_deg", "yaw_deg", "eye_height_m", "from"}
+    camera = models.JSONField(null=True, blank=True)
     uploaded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")
     uploaded_at = models.DateTimeField(auto_now_add=True)
 

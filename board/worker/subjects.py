@@ -1,6 +1,6 @@
 """What a job is about. A kind of work names its subject; a row without it is a fault of ours."""
 
-from board.models import Job, Reference, Revision, Sheet
+from board.models import Job, Reference, Revision, Sheet, Underlay
 
 
 def revision_of(job: Job) -> Revision:
@@ -19,3 +19,9 @@ def reference_of(job: Job) -> Reference:
     if job.reference is None:
         raise ValueError(f"Job {job.pk} ({job.kind}) has no reference.")
     return job.reference
+
+
+def underlay_of(job: Job) -> Underlay:
+    if job.underlay is None:
+        raise ValueError(f"Job {job.pk} ({job.kind}) has no underlay.")
+    return job.underlay

@@ -25,14 +25,14 @@ def routes() -> Iterator[tuple[str, str]]:
 def of_world(name: str) -> Callable[[World, PageWithAll], tuple]:
     """The arguments of a route, from the first word of its name."""
     noun = name.split("-", maxsplit=1)[0]
-    on_page = {"page", "revision", "panel", "note", "job"}
+    on_page = {"page", "revision", "panel", "note", "job", "underlay"}
 
     def arguments(world: World, on: PageWithAll) -> tuple:
         if noun in on_page:
             first = getattr(on, noun).pk
         else:
             first = {"board": world.cast.board, "sheet": world.sheet, "reference": world.reference}[noun].pk
-        return (first, *({"rendition": (400,), "left-alone": ("perspective",)}.get(name.partition("-")[2], ())))
+        return (first, *({"rendition": (400,), "left-alone": ("perspective",), "files": ("svg",)}.get(name.partition("-")[2], ())))
 
     return arguments
 
@@ -76,6 +76,7 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("page-stage-moves", "POST"): body({"move": "hand-in"}),
     ("page-revisions", "POST"): form(stage="thumbnail"),
     ("revision-panels", "PUT"): lambda world, on: {"panels": [{"id": on.panel.pk, "polygon": SQUARE}]},
+    ("revision-underlays", "POST"): lambda world, on: {"panel": on.panel.pk, "includes": ["grid", "notes"]},
     ("page-panels", "POST"): body({"happens": "A hand on the sluice."}),
     ("panel", "PATCH"): body({"said": "Hold!"}),
     ("panel-still", "PUT"): lambda world, on: {"reference": world.reference.pk},

@@ -9,7 +9,8 @@ from board.actions.panels import record_panels
 from board.actions.references import add_reference
 from board.actions.revisions import receive_revision
 from board.actions.sheets import receive_sheet
-from board.models import Job, Note, Page, Panel, Picture, Reference, Revision, Sheet
+from board.actions.underlays import record_underlay, request_underlay
+from board.models import Job, Note, Page, Panel, Picture, Reference, Revision, Sheet, Underlay
 from board.picture_files import keep_file
 from tests.conftest import Cast
 from tests.pictures import picture, png
@@ -25,6 +26,7 @@ class PageWithAll:
     note: Note  # open, by the editor, on the panel
     held: Note  # held, by the editor
     job: Job  # failed
+    underlay: Underlay  # ready
 
 
 @dataclass(frozen=True)
@@ -62,7 +64,17 @@ def page_with_all(cast: Cast, page: Page, drawer: str, shade: int) -> PageWithAl
     region = {"point": [0.5, 0.5]}
     note = pin_note(seat=editor, page=page, body="The hand floats.", tone="try", region=region)
     held = pin_note(seat=editor, page=page, body="Not sent yet.", tone="ask", region=region, is_held=True)
-    return PageWithAll(page, revision, panel, note, held, Job.objects.get(pk=job.pk))
+    return PageWithAll(page, revision, panel, note, held, Job.objects.get(pk=job.pk), ready_underlay(cast, revision))
+
+
+def ready_underlay(cast: Cast, revision: Revision) -> Underlay:
+    revision.refresh_from_db()
+    underlay = request_underlay(seat=cast.seat("editor"), revision=revision)
+    files = {kind: f"underlays/{underlay.pk}.{kind}" for kind in ("svg", "png", "ora")}
+    for name in files.values():
+        keep_file(name, BytesIO(b"<svg xmlns='http://www.w3.org/2000/svg'/>"))
+    record_underlay(underlay=underlay, files=files, not_drawn={})
+    return underlay
 
 
 def make_world(cast: Cast) -> World:

@@ -2,8 +2,9 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { clipToPolygon } from "../../static/js/geometry/clip_polygon.js";
-import { GroundView, groundView } from "../../static/js/geometry/ground_view.js";
+import { GroundView } from "../../static/js/geometry/ground_view.js";
 import { boxAt, perspectiveGrid } from "../../static/js/geometry/perspective_grid.js";
+import { groundView } from "../../static/js/geometry/view_of_points.js";
 
 const vectors = JSON.parse(readFileSync(new URL("../vectors/perspective_grid.json", import.meta.url)));
 

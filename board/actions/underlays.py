@@ -1,0 +1,101 @@
+"""Underlays: asked for, gathered from what is measured, and made by a worker."""
+
+from typing import Any
+
+from django.db import transaction
+
+from board.access import Seat
+from board.actions.events import write_event
+from board.actions.jobs import digest_of, queue_job
+from board.errors import NotPossibleNow, NotValid
+from board.models import Job, Note, NotePlace, Panel, PanelShape, Revision, Underlay
+from board.models.note import ANSWERED, OPEN
+from board.models.revision import READY as REVISION_READY
+from board.models.underlay import FAILED, QUEUED, READY
+
+VERSION = 1  # raise it when the files come out otherwise: they are then made again
+INCLUDES = ("grid", "walls", "eye-level", "guides", "notes")
+WAITING = "The perspective of this panel is not measured yet."
+
+
+@transaction.atomic
+def request_underlay(*, seat: Seat, revision: Revision, panel: Panel | None = None, options: dict | None = None) -> Underlay:
+    """Of one panel, or of all. Asked for again with nothing changed meanwhile, it is the one that is there.
+
+    `options`: "includes" (of INCLUDES; by default all), "step", "eye_height_m", "known_height" {"foot", "top", "height_m"}, "posts"
+    [{"foot", "height_m", "heads", "name"}], "boxes" [{"foot", "width_m", "height_m", "depth_m", "turn_deg"}]; in page coordinates.
+    """
+    if revision.state != REVISION_READY or revision.picture.width_px is None:
+        raise NotPossibleNow("This picture is not read yet.")
+    inputs = _gather(revision, panel, {"includes": list(INCLUDES), **(options or {})})
+    underlay, is_new = Underlay.objects.get_or_create(
+        revision=revision, digest=digest_of(inputs),
+        defaults={"board": seat.board, "panel": panel, "options": inputs["options"], "requested_by_id": seat.user.pk},
+    )
+    if is_new or underlay.state == FAILED:
+        _queue(underlay, inputs, is_again=not is_new)
+    return underlay
+
+
+def _queue(underlay: Underlay, inputs: dict[str, Any], is_again: bool) -> None:
+    if is_again:
+        underlay.state, underlay.reason = QUEUED, ""
+        underlay.save(update_fields=["state", "reason"])
+    queue_job(
+        board=underlay.board, kind="underlay", key=f"underlay/{underlay.pk}", revision=underlay.revision, underlay=underlay,
+        inputs=inputs, force=is_again,
+    )
+
+
+def _gather(revision: Revision, panel: Panel | None, options: dict[str, Any]) -> dict[str, Any]:
+    shapes = PanelShape.objects.filter(revision=revision).select_related("panel__still")
+    shown = list(shapes.filter(panel=panel) if panel else shapes)
+    if panel and not shown:
+        raise NotValid("This panel is not on this revision.")
+    job = Job.objects.filter(revision=revision, kind="check", check_id="perspective").first()
+    picture = revision.picture
+    return {
+        "version": VERSION, "sha256": picture.sha256, "size_px": [picture.width_px, picture.height_px], "options": options,
+        "panels": [_panel_as_input(shape, job) for shape in shown],
+        "notes": _notes_as_input(revision, panel) if "notes" in options["includes"] else [],
+    }
+
+
+def _panel_as_input(shape: PanelShape, job: Job | None) -> dict[str, Any]:
+    measured = job.numbers if job else {}
+    numbers = next((one for one in measured.get("panels", ()) if one["panel"] == shape.panel_id), None)
+    reason = measured.get("not_measured", {}).get(str(shape.panel_id)) or (job.reason if job else "") or WAITING
+    camera = (shape.panel.still.camera or {}) if shape.panel.still else {}
+    is_measured = bool(numbers and numbers["eye_level"])
+    return {"id": shape.panel_id, "polygon": shape.polygon, "numbers": numbers, "reason": "" if is_measured else reason,
+            "eye_height_m": camera.get("eye_height_m")}
+
+
+def _notes_as_input(revision: Revision, panel: Panel | None) -> list[dict[str, Any]]:
+    """Those that wait for somebody and stand on this picture. A held note is its writer's alone, and is on no file."""
+    notes = Note.objects.filter(page=revision.page, state__in=(OPEN, ANSWERED))
+    places = dict(NotePlace.objects.filter(revision=revision, note__in=notes).values_list("note", "region"))
+    rows = []
+    for note in notes.filter(panel=panel) if panel else notes:
+        region = note.region if note.revision_id == revision.pk else places.get(note.pk)
+        if region:
+            rows.append({"region": region, "body": note.body, "kind": "measured" if note.is_measured else "person"})
+    return rows
+
+
+@transaction.atomic
+def record_underlay(*, underlay: Underlay, files: dict[str, str], not_drawn: dict[str, str]) -> None:
+    underlay.state, underlay.reason, underlay.files, underlay.not_drawn = READY, "", files, not_drawn
+    underlay.save(update_fields=["state", "reason", "files", "not_drawn"])
+    _tell(underlay, "underlay-ready")
+
+
+@transaction.atomic
+def fail_underlay(*, underlay: Underlay, reason: str) -> None:
+    underlay.state, underlay.reason = FAILED, reason[:500]
+    underlay.save(update_fields=["state", "reason"])
+    _tell(underlay, "underlay-failed")
+
+
+def _tell(underlay: Underlay, kind: str) -> None:
+    write_event(board=underlay.board, kind=kind, page=underlay.revision.page, underlay=underlay.pk)

@@ -1,0 +1,1 @@
+"""What an underlay shows, and the files that carry it."""

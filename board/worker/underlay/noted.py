@@ -1,0 +1,40 @@
+"""Notes as printers' crop marks around their regions, with the first words of each."""
+
+from collections.abc import Iterator
+from typing import Any
+
+from board.page_space import PictureFrame, Point, bounds
+from board.worker.underlay.layer import Layer
+
+MOST_LETTERS = 64
+STAND_OFF, TICK = 1 / 500, 1 / 120  # of the page's height
+POINT_REACH = 1 / 150
+
+
+def mark_notes(layer: Layer, notes: list[dict[str, Any]], frame: PictureFrame) -> None:
+    """`notes`: [{"region", "body", "kind": "person" | "measured"}]."""
+    for note in notes:
+        box = _box_px(note["region"], frame)
+        layer.draw(note["kind"], *_crop_marks(box, frame.height_px))
+        layer.write((box[0], box[1] - frame.height_px * (STAND_OFF + TICK)), _short(note["body"]), note["kind"])
+
+
+def _box_px(region: dict[str, Any], frame: PictureFrame) -> tuple[float, float, float, float]:
+    if "polygon" in region:
+        return bounds(frame.polygon_to_pixels(region["polygon"]))
+    (x, y), reach = frame.to_pixels(region["point"]), POINT_REACH * frame.height_px
+    return x - reach, y - reach, x + reach, y + reach
+
+
+def _crop_marks(box: tuple[float, float, float, float], height_px: float) -> Iterator[tuple[Point, Point]]:
+    left, top, right, bottom = box
+    near, far = STAND_OFF * height_px, (STAND_OFF + TICK) * height_px
+    for x, out_x in ((left, -1), (right, 1)):
+        for y, out_y in ((top, -1), (bottom, 1)):
+            yield (x + out_x * near, y), (x + out_x * far, y)
+            yield (x, y + out_y * near), (x, y + out_y * far)
+
+
+def _short(body: str) -> str:
+    line = " ".join(body.split())
+    return line if len(line) <= MOST_LETTERS else line[:MOST_LETTERS].rsplit(" ", 1)[0] + " …"

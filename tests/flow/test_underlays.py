@@ -1,0 +1,207 @@
+"""From a measured panel to the files that an artist draws on."""
+
+import zipfile
+from collections.abc import Callable
+from io import BytesIO
+from xml.etree import ElementTree as ET
+
+import numpy as np
+import pytest
+from PIL import Image
+
+from board.actions.notes import pin_note
+from board.actions.underlays import request_underlay
+from board.check_contract import Findings
+from board.errors import NotPossibleNow, NotValid
+from board.models import Event, Job, Panel, Revision, Underlay
+from board.not_measured import NotMeasured
+from board.picture_files import open_file
+
+SVG = "{http://www.w3.org/2000/svg}"
+FOOT = [0.5, 0.42]
+
+
+@pytest.fixture
+def perspective_is_known(monkeypatch) -> None:
+    """The first panel is seen from a level camera with its eye level at its middle; the second shows nothing."""
+
+    def check(page):
+        first, second = page.panels
+        numbers = {"panel": first.id, "eye_level": [[0.06, 0.26], [0.94, 0.26]], "focal_px": 500.0,
+                   "vanishing_points": [{"point": [0.45, 0.26, 1.0], "role": "level", "confidence": 0.9},
+                                        {"point": [0.0, 1.0, 0.0], "role": "upright", "confidence": 0.9},
+                                        {"point": [1.0, 0.0, 0.0], "role": "level", "confidence": 0.5}]}
+        return Findings((), {second.id: NotMeasured("3 segments found; 8 are needed")}, {"panels": [numbers]})
+
+    monkeypatch.setattr("board.page_checks.perspective.check", check)
+
+
+@pytest.fixture
+def revision(page, upload, work, perspective_is_known) -> Revision:
+    uploaded = upload(page)
+    work(uploaded)
+    uploaded.refresh_from_db()
+    return uploaded
+
+
+@pytest.fixture
+def make(owner, revision, work) -> Callable[..., Underlay]:
+    def make(panel: Panel | None = None, **options) -> Underlay:
+        underlay = request_underlay(seat=owner, revision=revision, panel=panel, options=options)
+        work()
+        underlay.refresh_from_db()
+        assert underlay.state == "ready", Job.objects.get(underlay=underlay).reason
+        return underlay
+
+    return make
+
+
+def content_of(underlay: Underlay, kind: str) -> bytes:
+    with open_file(underlay.files[kind]) as file:
+        return file.read()
+
+
+def groups_of(underlay: Underlay) -> dict[str, ET.Element]:
+    root = ET.fromstring(content_of(underlay, "svg"))
+    return {group.get("id", ""): group for group in root.findall(f"{SVG}g")}
+
+
+def strokes_of(group: ET.Element) -> dict[str, list[str]]:
+    return {path.get("class", ""): path.get("d", "").split("M")[1:] for path in group.findall(f"{SVG}path")}
+
+
+def test_three_files_are_made_and_their_board_is_told(make, revision):
+    underlay = make()
+    assert set(underlay.files) == {"svg", "png", "ora"}
+    assert Event.objects.filter(kind="underlay-ready", data__underlay=underlay.pk).exists()
+
+
+def test_a_panel_that_is_not_measured_says_why_it_has_no_grid(make, revision):
+    second = revision.shapes.get(order=2).panel
+    assert make().not_drawn == {str(second.pk): "3 segments found; 8 are needed"}
+
+
+def test_the_svg_has_the_pages_size_and_a_group_for_each_layer(make):
+    underlay = make()
+    root = ET.fromstring(content_of(underlay, "svg"))
+    assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("600", "850", "0 0 600 850")
+    assert list(groups_of(underlay)) == ["grid", "guides", "notes"]
+    assert {"floor", "wall", "eye-level"} <= set(strokes_of(groups_of(underlay)["grid"]))
+
+
+def test_only_what_is_asked_for_is_drawn(make):
+    groups = groups_of(make(includes=["eye-level"]))
+    assert list(groups) == ["grid"]
+    assert set(strokes_of(groups["grid"])) == {"eye-level"}
+
+
+def test_the_png_is_of_the_pages_own_size_and_clear_where_nothing_is_drawn(make):
+    picture = Image.open(BytesIO(content_of(make(), "png")))
+    assert (picture.size, picture.mode) == ((600, 850), "RGBA")
+    alpha = np.asarray(picture)[..., 3]
+    assert 0.01 < (alpha > 0).mean() < 0.5
+    assert (alpha[230, 60:540] == 0).any() and alpha[220:222, 100:500].max() == 255  # the eye level, 0.26 of 850
+    assert alpha[500:].max() == 0  # the lower panel has no grid
+
+
+def test_the_openraster_file_opens_by_its_standard(make, revision):
+    archive = zipfile.ZipFile(BytesIO(content_of(make(), "ora")))
+    first = archive.infolist()[0]
+    assert (first.filename, first.compress_type, archive.read(first)) == ("mimetype", zipfile.ZIP_STORED, b"image/openraster")
+    image = ET.fromstring(archive.read("stack.xml"))
+    assert (image.get("w"), image.get("h")) == ("600", "850")
+    layers = image.findall("stack/layer")
+    assert [layer.get("name") for layer in layers] == ["notes", "guides", "grid", "drawing"]
+    for layer in layers:
+        assert Image.open(archive.open(layer.get("src"))).size == (600, 850)
+    assert max(Image.open(archive.open("Thumbnails/thumbnail.png")).size) <= 256
+    with open_file(revision.picture.file_name) as file:
+        assert np.array_equal(np.asarray(Image.open(archive.open("data/drawing.png"))), np.asarray(Image.open(file)))
+
+
+def test_the_merged_picture_is_the_drawing_with_the_layers_on_it(make):
+    archive = zipfile.ZipFile(BytesIO(content_of(make(), "ora")))
+    merged, drawing, grid = (np.asarray(Image.open(archive.open(name)).convert("RGBA")).astype(int)
+                             for name in ("mergedimage.png", "data/drawing.png", "data/grid.png"))
+    clear = grid[..., 3] == 0
+    assert np.array_equal(merged[clear], drawing[clear])
+    full = grid[..., 3] == 255
+    assert np.array_equal(merged[full][:, :3], grid[full][:, :3])
+
+
+def test_an_underlay_comes_back_as_a_revision(make, upload, page, owner, work):
+    """What an artist saves on top of it can be uploaded as it is."""
+    from board.actions.revisions import receive_revision
+
+    again = receive_revision(seat=owner, page=page, file=BytesIO(content_of(make(), "ora")), stage="pencil")
+    work()
+    again.refresh_from_db()
+    assert (again.state, again.picture.width_px) == ("ready", 600)
+
+
+def test_a_post_and_a_box_stand_to_scale_once_the_eye_height_is_known(make):
+    """The eye level cuts a post of 3.2 m at its half when the eye is 1.6 m high; a door of 3.2 m reaches as far."""
+    posts, boxes = [{"foot": FOOT, "height_m": 3.2, "heads": 8}], [{"foot": FOOT, "width_m": 1.0, "height_m": 3.2}]
+    underlay = make(eye_height_m=1.6, posts=posts, boxes=boxes)
+    strokes = strokes_of(groups_of(underlay)["guides"])
+    foot, top = (np.array(point.split(), float) for point in strokes["post"][0].split("L"))
+    assert (foot, top) == (pytest.approx([300.0, 357.0]), pytest.approx([300.0, 85.0]))
+    ends = np.array([point.split() for edge in strokes["box"] for point in edge.split("L")], float)
+    assert ends[:, 1].min() == pytest.approx(85.0, abs=0.01)
+    assert np.ptp(ends[:, 0]) == pytest.approx(136 / 1.6, abs=0.02)  # 136 px below the eye level are its 1.6 m
+
+
+def test_a_known_height_gives_the_measure(make):
+    known = {"foot": FOOT, "top": [0.5, 0.34], "height_m": 0.8}  # half of the way up to the eye level
+    words = [text.text for text in groups_of(make(known_height=known))["grid"].findall(f"{SVG}text")]
+    assert words == ["Squares of 1 m, eye level 1.60 m over the floor"]
+
+
+def test_what_has_no_measure_or_no_floor_is_told(make):
+    underlay = make(posts=[{"foot": FOOT, "height_m": 1.7}], boxes=[{"foot": [0.5, 0.8], "width_m": 1.0, "height_m": 2.0}])
+    assert "eye" in underlay.not_drawn["post 1"]
+    assert underlay.not_drawn["box 1"] == "It stands in no panel whose perspective is measured."
+
+
+def test_notes_lie_on_it_but_no_held_ones(make, owner, page, revision):
+    region = {"polygon": [[0.2, 0.1], [0.4, 0.1], [0.4, 0.3], [0.2, 0.3]]}
+    pin_note(seat=owner, page=page, body="The <lamp> hangs\ntoo low & far.", tone="try", region=region)
+    pin_note(seat=owner, page=page, body="Not yet.", tone="ask", region={"point": [0.5, 0.5]}, is_held=True)
+    notes = groups_of(make())["notes"]
+    assert [text.text for text in notes.findall(f"{SVG}text")] == ["The <lamp> hangs too low & far."]
+    assert len(strokes_of(notes)["person"]) == 8
+
+
+def test_of_one_panel_only_that_panel_is_drawn(make, revision):
+    first, second = (shape.panel for shape in revision.shapes.order_by("order"))
+    assert make(panel=first).not_drawn == {}
+    assert list(make(panel=second).not_drawn) == [str(second.pk)]
+
+
+def test_asked_for_twice_it_is_made_once_and_a_new_note_makes_it_anew(make, owner, page):
+    first = make()
+    assert make() == first
+    pin_note(seat=owner, page=page, body="Higher.", tone="try", region={"point": [0.3, 0.3]})
+    assert make() != first
+
+
+def test_a_picture_that_is_not_read_yet_has_no_underlay(owner, page, upload):
+    with pytest.raises(NotPossibleNow):
+        request_underlay(seat=owner, revision=upload(page, seed=5))
+
+
+def test_a_panel_of_another_revision_is_refused(owner, page, upload, work, revision):
+    gone = Panel.objects.create(page=page, order=9)
+    with pytest.raises(NotValid):
+        request_underlay(seat=owner, revision=revision, panel=gone)
+
+
+def test_work_that_was_given_up_is_said_and_can_be_asked_for_again(make, owner, revision, work, monkeypatch, settings):
+    settings.MOST_TRIES = 1
+    with monkeypatch.context() as broken:
+        broken.setattr("board.worker.underlays.draw_layers", lambda inputs: 1 / 0)
+        underlay = request_underlay(seat=owner, revision=revision)
+        work()
+    underlay.refresh_from_db()
+    assert (underlay.state, "ZeroDivisionError" in underlay.reason) == ("failed", True)
+    assert make() == underlay
