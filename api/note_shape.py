@@ -13,10 +13,17 @@ from api.people import PersonSerializer
 from board.access import may_answer, may_edit, may_let_stand, may_settle
 from board.check_registry import CHECKS
 from board.models import Finding, Note, NotePlace, Page, Reply, Revision
+from board.models.comparison import comparisons_of_pages, spot_since
 from board.models.revision import current_revisions
 
 MAY = {"edit": may_edit, "answer": may_answer, "settle": may_settle, "let_stand": may_let_stand}
 MAY_SHAPE = {"type": "object", "properties": {name: {"type": "boolean"} for name in MAY}, "required": list(MAY)}
+SPOT = {
+    "type": ["string", "null"],
+    "enum": ["changed", "unchanged", None],
+    "description": "Whether its panel changed between the revision that it was pinned on and the page's current one. "
+    "Null where that is not known, on the revision itself, and for measured notes, which are measured again.",
+}
 NULLABLE_REGION = {**REGION, "oneOf": [*REGION["oneOf"], {"type": "null"}]}
 
 
@@ -41,6 +48,7 @@ class NoteSerializer(serializers.ModelSerializer):
     panel_order = serializers.IntegerField(source="panel.order", allow_null=True, default=None)
     region = json_field(NULLABLE_REGION)
     here = serializers.SerializerMethodField()
+    spot = serializers.SerializerMethodField()
     source = serializers.SerializerMethodField()  # type: ignore[assignment]  # the field bears a name that the base class has too
     author = PersonSerializer(allow_null=True)
     check = serializers.SerializerMethodField()
@@ -52,13 +60,17 @@ class NoteSerializer(serializers.ModelSerializer):
 
     class Meta:
         model = Note
-        fields = ["id", "board", "page", "page_number", "panel", "panel_order", "scope", "region", "revision", "here", "tone",
-                  "body", "state", "source", "author", "check", "check_label", "finding", "replies", "created_at", "sent_at",
-                  "closed_by", "closed_at", "version", "may"]
+        fields = ["id", "board", "page", "page_number", "panel", "panel_order", "scope", "region", "revision", "here", "spot",
+                  "tone", "body", "state", "source", "author", "check", "check_label", "finding", "replies", "created_at",
+                  "sent_at", "closed_by", "closed_at", "version", "may"]
 
     @extend_schema_field(HereSerializer(allow_null=True))
     def get_here(self, note: Note) -> dict | None:
         return self.context["here"].get(note.pk)
+
+    @extend_schema_field(SPOT)
+    def get_spot(self, note: Note) -> str | None:
+        return self.context["spots"].get(note.pk)
 
     @extend_schema_field({"type": "string", "enum": ["person", "measured"]})
     def get_source(self, note: Note) -> str:
@@ -86,10 +98,20 @@ def whole_notes(notes: QuerySet[Note]) -> QuerySet[Note]:
     return notes.select_related("page", "panel", "author", "closed_by").prefetch_related(replies, findings)
 
 
-def places_now(notes: Sequence[Note]) -> dict[int, dict]:
+def current_of(notes: Sequence[Note]) -> dict[int, Revision]:
+    """Page id -> its current revision, for the pages that these notes are on."""
+    return current_revisions(Page.objects.filter(pk__in={note.page_id for note in notes if note.page_id}))
+
+
+def spots_now(notes: Sequence[Note], current: dict[int, Revision]) -> dict[int, str | None]:
+    """Note id -> whether its spot changed until the current revision of its page."""
+    comparisons = comparisons_of_pages(current)
+    asked = [(note, current.get(note.page_id)) for note in notes if note.page_id and note.panel_id and not note.is_measured]
+    return {note.pk: spot_since(note, revision.pk, comparisons) for note, revision in asked if revision}
+
+
+def places_now(notes: Sequence[Note], current: dict[int, Revision]) -> dict[int, dict]:
     """Note id -> its place on the current revision of its page."""
-    pages = Page.objects.filter(pk__in={note.page_id for note in notes if note.page_id})
-    current = current_revisions(pages)
     revisions = [revision.pk for revision in current.values()]
     carried = NotePlace.objects.filter(note__in=notes, revision__in=revisions)
     places = {place.note_id: _place(place.revision_id, place.region, place.placed_by) for place in carried}
@@ -110,4 +132,6 @@ class NoteEndpoint(Endpoint):
     shape = NoteSerializer
 
     def show(self, notes: Sequence[Note]) -> list[dict]:
-        return list(NoteSerializer(notes, many=True, context={"seat": self.seat, "here": places_now(notes)}).data)
+        current = current_of(notes)
+        context = {"seat": self.seat, "here": places_now(notes, current), "spots": spots_now(notes, current)}
+        return list(NoteSerializer(notes, many=True, context=context).data)

@@ -1,10 +1,12 @@
 from django_filters import rest_framework as filters
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.body import POLYGON, json_field
 from api.endpoint import Endpoint
+from api.panel_changes import CHANGES, changes_in
 from api.revision_brief import RevisionBriefSerializer
 from api.uploads import UPLOAD_PARSERS, PictureBody
 from board.access import access_page, access_revision, may_draw_on, visible_revisions
@@ -54,15 +56,20 @@ class ShapeSerializer(serializers.Serializer):
 class RevisionSerializer(RevisionBriefSerializer):
     checks = serializers.SerializerMethodField()
     panels = ShapeSerializer(source="shapes", many=True)
+    changes = serializers.SerializerMethodField()
 
     class Meta(RevisionBriefSerializer.Meta):
-        fields = [*RevisionBriefSerializer.Meta.fields, "checks", "panels"]
+        fields = [*RevisionBriefSerializer.Meta.fields, "checks", "panels", "changes"]
 
     def get_checks(self, revision: Revision) -> CheckStateSerializer(many=True):  # type: ignore[valid-type]
         jobs = {job.check_id: job for job in revision.jobs.all() if job.kind == "check"}
         expected = [] if revision.state == REFUSED or revision.panel_id else checks_for(revision.stage)
         rows = [jobs.pop(entry.id) if entry.id in jobs else waiting(entry) for entry in expected]
         return CheckStateSerializer([*rows, *jobs.values()], many=True).data
+
+    @extend_schema_field(CHANGES)
+    def get_changes(self, revision: Revision) -> dict | None:
+        return changes_in(list(revision.jobs.all()))
 
 
 def waiting(entry: CheckEntry) -> Job:

@@ -14,9 +14,11 @@ from api.note_states import Answer, Settlement, Stet
 from api.notes import BoardNotes, OneNote, PageNotes
 from api.nothing_here import NothingHere
 from api.pages import BoardPages, OnePage
+from api.panel_history import PanelHistory
 from api.panels import OnePanel, PagePanels
 from api.picture_endpoints import ReferenceFile, ReferenceRendition, RevisionFile, RevisionRendition, SheetFile, SheetRendition
 from api.references import BoardReferences, OneReference
+from api.registrations import Registration
 from api.replies import NoteReplies
 from api.revision_panels import RevisionPanels
 from api.revisions import OneRevision, PageRevisions
@@ -48,12 +50,14 @@ urlpatterns = [
     path("revisions/<int:pk>/renditions/<int:nominal_px>", RevisionRendition.as_view(), name="revision-rendition"),
     path("revisions/<int:pk>/withdrawal", Withdrawal.as_view(), name="revision-withdrawal"),
     path("revisions/<int:pk>/panels", RevisionPanels.as_view(), name="revision-panels"),
+    path("revisions/<int:pk>/registration", Registration.as_view(), name="revision-registration"),
     path("revisions/<int:pk>/jobs", RevisionJobs.as_view(), name="revision-jobs"),
     path("revisions/<int:pk>/underlays", RevisionUnderlays.as_view(), name="revision-underlays"),
     path("underlays/<int:pk>", OneUnderlay.as_view(), name="underlay"),
     path("underlays/<int:pk>/files/<str:kind>", UnderlayFiles.as_view(), name="underlay-files"),
     path("pages/<int:pk>/panels", PagePanels.as_view(), name="page-panels"),
     path("panels/<int:pk>", OnePanel.as_view(), name="panel"),
+    path("panels/<int:pk>/history", PanelHistory.as_view(), name="panel-history"),
     path("panels/<int:pk>/still", Still.as_view(), name="panel-still"),
     path("panels/<int:pk>/left-alone/<str:check>", LeftAlone.as_view(), name="panel-left-alone"),
     path("panels/<int:pk>/chosen-alternate", PanelChosenAlternate.as_view(), name="panel-chosen-alternate"),
