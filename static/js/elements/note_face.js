@@ -7,7 +7,18 @@ export function noteHead(note, isAtHand, onChoose) {
   const parts = note.source === "measured" ? measuredHead(note) : personHead(note);
   return h("button", {
     type: "button", class: "note-head", "data-key": `note-${note.id}`, "aria-expanded": String(isAtHand), onclick: onChoose,
-  }, ...parts, !isAtHand && h("span", { class: "note-start" }, note.source === "measured" ? "" : note.body));
+  }, ...parts, !isAtHand && h("span", { class: "note-start" }, note.source === "measured" ? "" : note.body), spotWord(note));
+}
+
+/** What became of the note's spot since it was pinned, for a note that still waits for somebody. */
+function spotWord(note) {
+  if (!note.spot || !["open", "answered"].includes(note.state)) return null;
+  return h("span", { class: "note-spot", "data-spot": note.spot }, spotWords(note));
+}
+
+function spotWords({ spot, may }) {
+  if (spot === "unchanged") return "not changed here";
+  return may?.settle ? "changed here since: answered in this revision?" : "changed here since";
 }
 
 function personHead(note) {

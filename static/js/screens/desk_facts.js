@@ -44,9 +44,13 @@ function placeOf(note, known) {
 
 export const heldNotes = ({ notes, me }) => notes.filter((note) => note.state === "held" && note.author?.id === me.id);
 
-/** The next note that waits for somebody, after the one at hand. */
+/** Whoever may settle a note is asked first about those whose spot was drawn anew. */
+export const isAskedFirst = (note) => note.spot === "changed" && Boolean(note.may?.settle);
+
+/** The next note that waits for somebody, after the one at hand; those to be asked about come first. */
 export function nextOpen(known, step = 1) {
-  const open = notesListed(known).filter((note) => ["open", "answered"].includes(note.state));
+  const waiting = notesListed(known).filter((note) => ["open", "answered"].includes(note.state));
+  const open = [...waiting.filter(isAskedFirst), ...waiting.filter((note) => !isAskedFirst(note))];
   const at = open.findIndex((note) => note.id === known.note);
   return open.length ? open[(at + step + open.length) % open.length] : null;
 }

@@ -1,0 +1,33 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { isAskedFirst, nextOpen } from "../../static/js/screens/desk_facts.js";
+
+const note = (id, more = {}) => ({ id, state: "open", source: "person", panel_order: id, spot: null, may: { settle: true }, here: null, ...more });
+const desk = (notes, at = null) => ({ notes, note: at, showsClosed: false, revision: null, page: null });
+
+/** The notes in the order that the key steps through them. */
+function steps(notes) {
+  const known = desk(notes);
+  return notes.filter((one) => one.state !== "settled").map(() => {
+    known.note = nextOpen(known).id;
+    return known.note;
+  });
+}
+
+test("notes whose spot changed come first for who may settle them, the others in reading order", () => {
+  const notes = [note(1), note(2, { spot: "changed" }), note(3, { spot: "unchanged" }), note(4, { spot: "changed" })];
+  assert.deepEqual(steps(notes), [2, 4, 1, 3]);
+});
+
+test("who may not settle reads in reading order", () => {
+  const notes = [note(1), note(2, { spot: "changed", may: { settle: false } }), note(3)];
+  assert.deepEqual(steps(notes), [1, 2, 3]);
+  assert.equal(isAskedFirst(notes[1]), false);
+});
+
+test("closed notes are not stepped to, and the steps go round both ways", () => {
+  const notes = [note(1, { spot: "changed", state: "settled" }), note(2), note(3, { spot: "changed" })];
+  assert.deepEqual(steps(notes), [3, 2]);
+  assert.equal(nextOpen(desk(notes, 3), -1).id, 2);
+  assert.equal(nextOpen(desk([])), null);
+});
