@@ -53,6 +53,10 @@ class BoxGuide(Body):
     turn_deg = serializers.FloatField(required=False, min_value=-180, max_value=180, help_text="Against the set; + to the right.")
 
 
+def some_of(guide: Body) -> serializers.ListSerializer:
+    return serializers.ListSerializer(child=guide, required=False, max_length=MOST_GUIDES)
+
+
 class UnderlayWish(Body):
     panel = serializers.IntegerField(required=False, min_value=1, allow_null=True, help_text="Without it, all panels.")
     includes = serializers.ListField(
@@ -61,8 +65,8 @@ class UnderlayWish(Body):
     step = Metres(required=False, help_text="Side of the squares: metres where a height is known, else eye heights.")
     eye_height_m = Metres(required=False)
     known_height = KnownHeight(required=False)
-    posts = PostGuide(many=True, required=False, max_length=MOST_GUIDES)
-    boxes = BoxGuide(many=True, required=False, max_length=MOST_GUIDES)
+    posts = some_of(PostGuide())
+    boxes = some_of(BoxGuide())
 
 
 class UnderlaySerializer(serializers.ModelSerializer):
