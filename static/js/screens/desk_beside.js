@@ -8,6 +8,7 @@ import { attempt } from "../elements/slips.js";
 import { movesDialog } from "./moves_dialog.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
+import { underlayDialog } from "./underlay_dialog.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
 export function showBeside(state, beside) {
@@ -40,6 +41,7 @@ function panelWords(panel, state) {
     row && known.may.write && word("Write", () => writeDialog(`Panel ${panel.order}`, row, (fields) => changePanel(row, fields), state), { "data-key": "write-panel" }),
     row && stillOf(row, panel, state),
     ...notMeasured(panel, known),
+    known.may.write && known.revision?.state === "ready" && button("Underlay …", () => underlayDialog(panel, state), { "data-key": "underlay" }),
     ...(row?.left_alone_by ?? []).map((check) => h("p", { class: "small" }, `${labelOf(check, known)} leaves this panel alone. `,
       (known.draws || known.may.review) && word("Measure it again", () => attempt(() => measureAgain(row, check)).then(again)))),
     row && (known.may.review || (known.draws && row.sent_back_to)) &&

@@ -10,6 +10,7 @@ const TOUCHES = [
   [/^panel/, ["panels", "revision", "page", "notes"]],
   [/^check/, ["revision", "notes", "page"]],
   [/^job/, ["revision"]],
+  [/^underlay/, []],
   [/^revision/, ["page", "revision", "revisions", "panels", "notes"]],
 ];
 

@@ -1,0 +1,59 @@
+import { askUnderlay, readUnderlay } from "../api/pages.js";
+import { openDialog } from "../elements/dialog.js";
+import { boxes, field, form, ticked } from "../elements/field.js";
+import { h, swap } from "../elements/h.js";
+import { attempt } from "../elements/slips.js";
+import { underlayPreview } from "../elements/underlay_preview.js";
+import { bounds } from "../geometry/page_space.js";
+import { asGuides, underlayThings } from "./underlay_things.js";
+
+const INCLUDES = [["grid", "floor"], ["walls", "walls"], ["eye-level", "eye level"], ["guides", "figures and boxes"], ["notes", "notes"]];
+const FILES = [["ora", "OpenRaster, with a layer each"], ["png", "PNG with nothing behind it"], ["svg", "SVG"]];
+const AGAIN_MS = 700;
+
+/** What is in the underlay of one panel, and then its files. */
+export function underlayDialog(panel, { known }) {
+  openDialog(`An underlay for panel ${panel.order}`, (_, dialog) => underlayForm(panel, known.revision, dialog), { isWide: true });
+}
+
+function underlayForm(panel, revision, dialog) {
+  const check = revision.checks?.find((one) => one.check === "perspective");
+  const numbers = check?.numbers?.panels?.find((one) => one.panel === panel.id && one.eye_level) ?? null;
+  const why = check?.numbers?.not_measured?.[String(panel.id)] || check?.reason || "The perspective of this panel is not measured yet.";
+  const eye = h("input", { type: "number", min: "0.01", max: "1000", step: "any", inputmode: "decimal" });
+  const step = h("input", { type: "number", min: "0.01", max: "1000", step: "any", inputmode: "decimal" });
+  const wish = () => ({
+    includes: ticked(element, "includes"), step: Number(step.value) || null, eyeHeightM: Number(eye.value) || null, things: parts.things,
+  });
+  const preview = underlayPreview(revision, panel, numbers, (point) => parts.onFloor(point));
+  const parts = underlayThings(bounds(panel.polygon), () => preview.show(wish()));
+  const files = h("div", { class: "underlay-files", role: "status" });
+  const element = form({}, () => make(panel, revision, wish(), files, dialog),
+    numbers ? preview.element : h("p", { class: "quiet" }, `There is no grid. ${why}`),
+    boxes("What is in it", "includes", INCLUDES, INCLUDES.map(([value]) => value)),
+    h("div", { class: "pair" },
+      field("Eye over the floor, m", eye, "Known: squares are in metres, and things of real size can stand on the floor."),
+      field("Side of the squares", step, "In metres, or in eye heights while no height is known.")),
+    numbers && parts.element,
+    h("div", { class: "buttons" }, h("button", { class: "button first" }, "Make the files")), files);
+  element.addEventListener("input", () => parts.show());
+  parts.show();
+  return element;
+}
+
+async function make(panel, revision, { includes, step, eyeHeightM, things }, files, dialog) {
+  const fields = { panel: panel.id, includes, ...asGuides(things), ...(step && { step }), ...(eyeHeightM && { eye_height_m: eyeHeightM }) };
+  swap(files, h("p", {}, "The files are being made …"));
+  let underlay = await attempt(() => askUnderlay(revision.id, fields));
+  while (underlay?.state === "queued" && dialog.open) {
+    await new Promise((resolve) => setTimeout(resolve, AGAIN_MS));
+    underlay = await attempt(() => readUnderlay(underlay.id));
+  }
+  if (!underlay) return swap(files);
+  if (underlay.state === "failed") return swap(files, h("p", { class: "fault" }, underlay.reason));
+  swap(files, h("ul", { class: "rows" }, FILES.filter(([kind]) => underlay.files[kind]).map(([kind, words]) =>
+    h("li", {}, h("a", { href: underlay.files[kind], download: "" }, words)))),
+    Object.entries(underlay.not_drawn).map(([what, reason]) => h("p", { class: "small quiet" }, `${nameOf(what, panel)}: ${reason}`)));
+}
+
+const nameOf = (what, panel) => (what === String(panel.id) ? "No grid" : what);
