@@ -5,8 +5,9 @@ from math import dist
 from typing import Any
 
 from board.check_contract import PanelUnderCheck
-from board.figure_posts import Line, Post
+from board.figure_posts import Post
 from board.figure_proportions import FigureAxis
+from board.horizon_line import Line
 from board.page_space import PictureFrame, Point, bounds
 
 PAD = 0.2  # of the tallest figure's height, at the sides of its box

@@ -8,13 +8,12 @@ y down. The eye level cuts every upright at the height of the viewer's eye (Crim
 from dataclasses import dataclass
 from math import hypot, isfinite
 
+from board.horizon_line import Line, pointing_down
 from board.not_measured import NotMeasured
 from board.page_space import Point
 
-Line = tuple[float, float, float]
 PARALLEL = 1e-12  # a share below which two lines count as parallel, a length as none
 LEAST_PX = 1e-6
-STEEPEST = 0.2  # an eye level with a smaller b runs up the picture: which side of it is floor cannot be told
 TICK_SHARE = 0.35  # half a tick's length, in heads: about the width of the head it stands for
 
 
@@ -75,7 +74,7 @@ class Upright:
 
 def upright_over(foot: Point, view: PostView, floor_m: float = 0.0) -> Upright | NotMeasured:
     """The upright over a floor point; `floor_m` is that floor over the ground (a step, a hill, a cellar)."""
-    horizon = _pointing_down(view.horizon)
+    horizon = pointing_down(view.horizon)
     eye_m = view.eye_height_m - floor_m
     if horizon is None or not all(isfinite(v) for v in (*foot, *(view.upright or ()), eye_m)):
         return NotMeasured("The eye level is not known, or runs up the picture.")
@@ -92,15 +91,6 @@ def upright_over(foot: Point, view: PostView, floor_m: float = 0.0) -> Upright |
         return NotMeasured("The uprights meet on the eye level: no height can be told.")
     share = -below / meeting / eye_m
     return Upright(foot, (share * x, share * y), share * w)
-
-
-def _pointing_down(horizon: Line) -> Line | None:
-    """Scaled so that it gives the px by which a point lies below the eye level."""
-    scale = hypot(horizon[0], horizon[1])
-    if not all(isfinite(v) for v in horizon) or abs(horizon[1]) <= STEEPEST * scale:
-        return None
-    scale = scale if horizon[1] > 0 else -scale
-    return horizon[0] / scale, horizon[1] / scale, horizon[2] / scale
 
 
 def _why_unseen(below_px: float, eye_m: float) -> str:

@@ -9,11 +9,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import cos, hypot, isfinite, radians, sqrt, tan
 
+from board.horizon_line import pointing_down
 from board.not_measured import NotMeasured
 from board.page_space import Point
 
 Vector = tuple[float, float, float]
-STEEPEST = 0.2  # an eye level with a smaller b runs up the picture: which side of it is floor cannot be told
 FARTHEST = 50.0  # diagonals: a point further off than this is drawn as if it were at infinity
 CONE_DEG = 60.0  # what one takes in at a glance: common practice, no source
 SQUARE_WITHIN_DEG = 20.0  # two level directions nearer to each other than this do not span a floor
@@ -76,7 +76,7 @@ def ground_view(horizon: Sequence[float], level: Sequence[Sequence[float]], upri
     looks at square on is put as near to the panel's middle as they allow. Where nothing shows the focal length, the panel's
     diagonal is taken to be seen under 60°.
     """
-    line = _pointing_down(horizon)
+    line = pointing_down(horizon)
     if line is None or not all(isfinite(v) for v in (*middle, diagonal_px)) or diagonal_px <= 0:
         return NotMeasured("The eye level is not known, or runs up the picture.")
     if eye_height_m is not None and not (isfinite(eye_height_m) and eye_height_m > 0):
@@ -94,15 +94,6 @@ def ground_view(horizon: Sequence[float], level: Sequence[Sequence[float]], upri
         shown, down = focal, _unit((line[0] * focal, line[1] * focal, line[0] * centre[0] + line[1] * centre[1] + line[2]))
     directions = _level_directions(points, focal, centre, down)
     return GroundView(centre, focal, down, directions, eye_height_m or 1.0, eye_height_m is not None, shown is None)
-
-
-def _pointing_down(line: Sequence[float]) -> Vector | None:
-    """Scaled so that it gives the px by which a point lies below the eye level."""
-    scale = hypot(line[0], line[1])
-    if not all(isfinite(v) for v in line) or abs(line[1]) <= STEEPEST * scale:
-        return None
-    scale = scale if line[1] > 0 else -scale
-    return line[0] / scale, line[1] / scale, line[2] / scale
 
 
 def _foot_on(line: Vector, point: Point) -> Point:

@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from math import asin, atan2, degrees, dist, hypot
 from typing import Any
 
-from board.figure_posts import Line, PostView
+from board.figure_posts import PostView
+from board.horizon_line import Line
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame, Point
 
