@@ -1,8 +1,11 @@
+from typing import Any
+
 from django_filters import rest_framework as filters
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
+from api.body import json_field
 from api.endpoint import Endpoint
 from api.needs import may_write
 from api.people import PersonSerializer
@@ -10,18 +13,39 @@ from api.revision_brief import PictureFields
 from api.uploads import UPLOAD_PARSERS, PictureBody
 from board.access import access_board, access_reference, may_remove
 from board.actions.references import add_reference, remove_reference
+from board.exact_camera import ExactCamera
 from board.models import Reference
 from board.models.reference import REFERENCE_KINDS
+
+PERSPECTIVE = {
+    "type": "object", "additionalProperties": True,
+    "description": "Of a still, in page coordinates: eye level, vanishing points, focal length, pitch and roll, as its exact "
+                   "camera has them (`is_exact`), else as its lines show them; or the `reason` why nothing is known.",
+}
+CAMERA = {"type": ["object", "null"], "additionalProperties": True, "description": "The camera that somebody gave for it."}
 
 
 class ReferenceSerializer(PictureFields):
     route = "reference"
 
+    perspective = serializers.SerializerMethodField()
+    camera = json_field(CAMERA, read_only=True)
     uploaded_by = PersonSerializer(allow_null=True)
 
     class Meta:
         model = Reference
-        fields = ["id", "board", "kind", "title", *PictureFields.picture_fields, "uploaded_by", "uploaded_at"]
+        fields = ["id", "board", "kind", "title", *PictureFields.picture_fields, "perspective", "camera", "uploaded_by",
+                  "uploaded_at"]
+
+    def get_perspective(self, reference: Reference) -> json_field(PERSPECTIVE):  # type: ignore[valid-type]
+        return perspective_of(reference)
+
+
+def perspective_of(reference: Reference) -> dict[str, Any]:
+    picture = reference.picture
+    if reference.camera and picture.width_px and picture.height_px:
+        return ExactCamera(**reference.camera).numbers(picture.width_px, picture.height_px)
+    return reference.numbers
 
 
 class NewReference(PictureBody):

@@ -17,6 +17,7 @@ from api.pages import BoardPages, OnePage
 from api.panel_history import PanelHistory
 from api.panels import OnePanel, PagePanels
 from api.picture_endpoints import ReferenceFile, ReferenceRendition, RevisionFile, RevisionRendition, SheetFile, SheetRendition
+from api.reference_cameras import ReferenceCamera
 from api.references import BoardReferences, OneReference
 from api.registrations import Registration
 from api.replies import NoteReplies
@@ -77,6 +78,7 @@ urlpatterns = [
     path("sheets/<int:pk>/cuts", SheetCuts.as_view(), name="sheet-cuts"),
     path("boards/<int:pk>/references", BoardReferences.as_view(), name="board-references"),
     path("references/<int:pk>", OneReference.as_view(), name="reference"),
+    path("references/<int:pk>/camera", ReferenceCamera.as_view(), name="reference-camera"),
     path("references/<int:pk>/file", ReferenceFile.as_view(), name="reference-file"),
     path("references/<int:pk>/renditions/<int:nominal_px>", ReferenceRendition.as_view(), name="reference-rendition"),
     path("boards/<int:pk>/jobs", BoardJobs.as_view(), name="board-jobs"),

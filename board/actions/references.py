@@ -7,7 +7,8 @@ from board.actions.events import write_event
 from board.actions.jobs import queue_job
 from board.actions.pictures import keep_picture
 from board.actions.versions import lock_version, save_next_version
-from board.errors import NotValid
+from board.errors import NotPossibleNow, NotValid
+from board.exact_camera import ExactCamera
 from board.models import Panel, Reference
 
 
@@ -20,7 +21,7 @@ def add_reference(*, seat: Seat, file: BinaryIO, title: str, kind: str = "still"
         write_event(board=seat.board, kind="reference-added", actor=seat.user, reference=reference.pk)
         queue_job(
             board=seat.board, kind="reference", key=f"reference/reference/{reference.pk}", reference=reference,
-            inputs={"sha256": picture.sha256},
+            inputs={"sha256": picture.sha256, "kind": kind},
         )
     return reference
 
@@ -43,3 +44,14 @@ def tie_still(*, seat: Seat, panel: Panel, still: Reference | None, expected_ver
     save_next_version(panel, "still")
     write_event(board=seat.board, kind="still-tied", actor=seat.user, page=panel.page, panel=panel.pk)
     return panel
+
+
+@transaction.atomic
+def set_still_camera(*, seat: Seat, reference: Reference, camera: ExactCamera | None) -> Reference:
+    """The camera that the still was made with, in place of the one that its lines show; None takes it back."""
+    if reference.kind != "still":
+        raise NotPossibleNow("Only a still of a set has a camera.")
+    reference.camera = camera.as_json() if camera else None
+    reference.save(update_fields=["camera"])
+    write_event(board=seat.board, kind="reference-camera", actor=seat.user, reference=reference.pk)
+    return reference

@@ -17,7 +17,7 @@ class Reference(models.Model):
     reason = models.CharField(max_length=500, blank=True)
     # Of a still, in page coordinates: what its lines show, as the perspective check tells of a panel, or {"reason": …}
     numbers = models.JSONField(default=dict, blank=True)
-    # Its exact camera, where somebody gave it: {"focal_px", "pitch_deg", "roll_deg", "yaw_deg", "eye_height_m", "from"}
+    # Its exact camera, where somebody gave it: the fields of `board.exact_camera.ExactCamera`
     camera = models.JSONField(null=True, blank=True)
     uploaded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")
     uploaded_at = models.DateTimeField(auto_now_add=True)

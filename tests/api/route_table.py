@@ -89,6 +89,7 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("note-replies", "POST"): body({"body": "I see it."}),
     ("board-sheets", "POST"): form(),
     ("sheet-cuts", "PUT"): lambda world, on: {"cuts": [{"polygon": SQUARE, "page": world.cast.page.pk}]},
+    ("reference-camera", "PUT"): body({"yfov_deg": 40.0, "pitch_deg": -5.0, "eye_height_m": 1.6}),
     ("board-references", "POST"): form(title="A sluice"),
 }
 

@@ -102,6 +102,8 @@ TABLE: dict[tuple[str, str], str] = {
     ("board-references", "POST"): WRITERS,
     ("reference", "GET"): MEMBERS,
     ("reference", "DELETE"): RUN_BOARD,
+    ("reference-camera", "PUT"): RUN_BOARD,
+    ("reference-camera", "DELETE"): RUN_BOARD,
     ("reference-file", "GET"): MEMBERS,
     ("reference-rendition", "GET"): MEMBERS,
     ("board-jobs", "GET"): MEMBERS,

@@ -1,0 +1,99 @@
+from math import radians
+from typing import Any
+
+from drf_spectacular.utils import extend_schema_field
+from rest_framework import serializers
+from rest_framework.parsers import JSONParser, MultiPartParser
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.body import Body
+from api.endpoint import Endpoint
+from api.references import ReferenceSerializer
+from board.access import access_reference, may_remove
+from board.actions.references import set_still_camera
+from board.errors import NotPossibleNow, NotValid
+from board.exact_camera import ExactCamera, camera_of_gltf, focal_px_of
+from board.gltf_cameras import GltfCamera, read_gltf_cameras
+from board.models import Picture
+
+MOST_GLTF_BYTES = 64_000_000
+SAME_SHAPE = 0.02  # by which the picture's shape may part from what the camera sees
+
+
+@extend_schema_field({"type": "string", "format": "binary"})
+class GltfFile(serializers.FileField):
+    """A glTF 2.0 file, .gltf or .glb."""
+
+
+class Degrees(serializers.FloatField):
+    def __init__(self, most: float, **options: Any) -> None:
+        super().__init__(**{"required": False, "min_value": -most, "max_value": most, **options})
+
+
+class StillCamera(Body):
+    """A glTF file (as a form), or the numbers: one of `focal_px` and `yfov_deg`, and the angles."""
+
+    gltf = GltfFile(required=False, allow_empty_file=True)
+    camera = serializers.CharField(required=False, max_length=200, help_text="Which camera of the file, by its name.")
+    focal_px = serializers.FloatField(required=False, min_value=1, max_value=1e7)
+    yfov_deg = serializers.FloatField(required=False, min_value=0.1, max_value=179)
+    pitch_deg = Degrees(89, help_text="+ looks up.")
+    roll_deg = Degrees(180, help_text="+ where the eye level falls to the right.")
+    yaw_deg = Degrees(360, help_text="Against the set; + looks to the right.")
+    eye_height_m = serializers.FloatField(required=False, min_value=0.01, max_value=1000)
+
+    def validate(self, data: dict[str, Any]) -> dict[str, Any]:
+        if sum(name in data for name in ("gltf", "focal_px", "yfov_deg")) != 1:
+            raise serializers.ValidationError("Send one of: a glTF file, the focal length in pixels, the vertical angle of view.")
+        return data
+
+
+class ReferenceCamera(Endpoint):
+    """The camera that a still was made with, exactly."""
+
+    shape = ReferenceSerializer
+    parser_classes = [JSONParser, MultiPartParser]
+    reach = access_reference
+    needs = {"PUT": may_remove, "DELETE": may_remove}
+    bodies = {"PUT": StillCamera}
+    statuses = {"DELETE": 200}
+
+    def put(self, request: Request, pk: int) -> Response:
+        picture, body = self.row.picture, self.read_body()
+        if not picture.width_px or not picture.height_px:
+            raise NotPossibleNow("This picture is not read yet.")
+        camera = _of_file(body, picture) if "gltf" in body else _of_numbers(body, picture.height_px)
+        return self.answer(set_still_camera(seat=self.seat, reference=self.row, camera=camera))
+
+    def delete(self, request: Request, pk: int) -> Response:
+        return self.answer(set_still_camera(seat=self.seat, reference=self.row, camera=None))
+
+
+def _of_numbers(body: dict[str, Any], height_px: int) -> ExactCamera:
+    focal_px = body.get("focal_px") or focal_px_of(radians(body["yfov_deg"]), height_px)
+    rest = {name: body[name] for name in ("pitch_deg", "roll_deg", "yaw_deg", "eye_height_m") if name in body}
+    return ExactCamera(focal_px, **rest)
+
+
+def _of_file(body: dict[str, Any], picture: Picture) -> ExactCamera:
+    if body["gltf"].size > MOST_GLTF_BYTES:
+        raise NotValid("This glTF file is too large. Export the camera alone.")
+    chosen = _chosen(read_gltf_cameras(body["gltf"].read()), body.get("camera"))
+    width_px, height_px = picture.width_px or 1, picture.height_px or 1
+    if chosen.aspect and abs(chosen.aspect * height_px / width_px - 1) > SAME_SHAPE:
+        raise NotValid(f"This camera sees a picture {chosen.aspect:.2f} times as wide as high; the still is "
+                       f"{width_px / height_px:.2f} times.")
+    return camera_of_gltf(chosen, height_px, body.get("eye_height_m"))
+
+
+def _chosen(cameras: list[GltfCamera], name: str | None) -> GltfCamera:
+    names = ", ".join(f"“{camera.name}”" for camera in cameras[:20])
+    fitting = [camera for camera in cameras if name is None or camera.name == name]
+    if not cameras:
+        raise NotValid("There is no perspective camera in this file.")
+    if not fitting:
+        raise NotValid(f"There is no camera of this name in the file; there are {names}.")
+    if len(fitting) > 1 and name is None:
+        raise NotValid(f"There are several cameras in this file; say which one: {names}.")
+    return fitting[0]
