@@ -7,7 +7,7 @@ import numpy as np
 from board.actions.carrying import tell_panels_compared
 from board.actions.note_places import record_note_places
 from board.models import Job, Note, PanelShape, Revision
-from board.page_space import PictureFrame, bounds
+from board.page_space import PictureFrame, bounds, contains, middle_of
 from board.vision.page_registration import PageRegistration, register_pages
 from board.worker.decoding import decoded, decoded_apart
 from board.worker.outcome import Outcome
@@ -66,12 +66,20 @@ def place(
 ) -> tuple[dict, str, float]:
     """(region on the newer picture, "registered" or "panel", quality)."""
     quality = float(registration.quality)
+    was, now = (PanelShape.objects.filter(panel_id=note.panel_id or 0, revision=revision).first() for revision in (before, after))
+    shapes = (was, now) if was is not None and now is not None else None
     if quality >= GOOD_ENOUGH:
-        return map_region(region, registration, frames), "registered", quality
-    was, now = (PanelShape.objects.filter(panel=note.panel, revision=revision).first() for revision in (before, after))
-    if note.panel_id and was and now:
-        return move_with_panel(region, was.polygon, now.polygon), "panel", quality
+        mapped = map_region(region, registration, frames)
+        if shapes is None or stays_inside(region, shapes[0], mapped, shapes[1]):
+            return mapped, "registered", quality
+    if shapes is not None:
+        return move_with_panel(region, shapes[0].polygon, shapes[1].polygon), "panel", quality
     return region, "panel", quality
+
+
+def stays_inside(region: dict, was: PanelShape, mapped: dict, now: PanelShape) -> bool:
+    """A map that takes a note out of the panel that it lay in was made from other drawings: scribbles can fit by chance."""
+    return not contains(was.polygon, middle_of(region)) or contains(now.polygon, middle_of(mapped))
 
 
 def map_region(region: dict, registration: PageRegistration, frames: Frames) -> dict:
