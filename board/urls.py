@@ -5,6 +5,7 @@ from django.urls import include, path
 from django.views.generic import RedirectView
 
 from board.screens.boards import boards
+from board.screens.compare import compare
 from board.screens.desk import desk
 from board.screens.sign_in import SignIn, SignOut
 from board.screens.wall import wall
@@ -16,6 +17,7 @@ urlpatterns = [
     path("boards", boards, name="boards"),
     path("boards/<int:board_id>", wall, name="wall"),
     path("pages/<int:page_id>", desk, name="desk"),
+    path("pages/<int:page_id>/compare", compare, name="compare"),
     path("api/v1/", include("api.urls")),
     path("admin/", admin.site.urls),
 ]

@@ -3,6 +3,7 @@
 import json
 import time
 import uuid
+from collections.abc import Callable
 from typing import Any
 from urllib.request import Request, urlopen
 
@@ -33,18 +34,36 @@ class Script:
 
     def upload(self, page: int, gray: np.ndarray, stage: str = "thumbnail") -> dict:
         """Sends a picture and waits for its last check."""
+        revision = self.send_picture(f"/pages/{page}/revisions", gray, stage=stage)
+        return self.wait_for(lambda: self._measured(revision["id"]))
+
+    def add_reference(self, title: str, gray: np.ndarray, kind: str = "still") -> dict:
+        row = self.send_picture("/boards/1/references", gray, title=title, kind=kind)
+        return self.wait_for(lambda: self._read(row["id"]))
+
+    def send_picture(self, path: str, gray: np.ndarray, **fields: str) -> dict:
         boundary = uuid.uuid4().hex
+        parts = [f'--{boundary}\r\nContent-Disposition: form-data; name="{name}"\r\n\r\n{value}\r\n' for name, value in fields.items()]
+        head = (f'--{boundary}\r\nContent-Disposition: form-data; name="image"; filename="room.png"\r\n'
+                "Content-Type: image/png\r\n\r\n")
         png = cv2.imencode(".png", gray)[1].tobytes()
-        body = (
-            f'--{boundary}\r\nContent-Disposition: form-data; name="stage"\r\n\r\n{stage}\r\n'
-            f'--{boundary}\r\nContent-Disposition: form-data; name="image"; filename="room.png"\r\n'
-            "Content-Type: image/png\r\n\r\n"
-        ).encode() + png + f"\r\n--{boundary}--\r\n".encode()
-        revision = self.send("POST", f"/pages/{page}/revisions", body, f"multipart/form-data; boundary={boundary}")
+        body = "".join([*parts, head]).encode() + png + f"\r\n--{boundary}--\r\n".encode()
+        return self.send("POST", path, body, f"multipart/form-data; boundary={boundary}")
+
+    def _read(self, number: int) -> dict | None:
+        row = self.send("GET", f"/references/{number}")
+        return row if row["state"] != "received" else None
+
+    def _measured(self, number: int) -> dict | None:
+        revision = self.send("GET", f"/revisions/{number}")
+        at_work = any(check["state"] in ("queued", "running") for check in revision["checks"])
+        return revision if revision["panels"] and not at_work else None
+
+    def wait_for(self, answer: Callable[[], Any]) -> Any:
+        """What `answer` gives once it gives something."""
         deadline = time.monotonic() + MEASURED_WITHIN_SECONDS
         while time.monotonic() < deadline:
-            revision = self.send("GET", f"/revisions/{revision['id']}")
-            if all(check["state"] not in ("queued", "running") for check in revision["checks"]) and revision["panels"]:
-                return revision
+            if found := answer():
+                return found
             time.sleep(0.2)
-        raise AssertionError(f"Not measured in time: {revision['checks']}")
+        raise AssertionError("It was not measured in time.")

@@ -6,7 +6,7 @@
  */
 
 /** Lines are looked for up to twice this wide, in px of the raster; drawings that lie within `SLACK_PX` of one another agree. */
-const GROUND_PX = 14;
+const GROUND_PX = 6;
 export const SLACK_PX = 3;
 /** Fainter than this share of the drawing's own strong lines is grain. */
 const FAINT = 0.18;
@@ -68,7 +68,7 @@ function rim(values, start, step, low, high, pick) {
 
 /**
  * @param {Raster} before @param {Raster} after of one size; where `before` is clear, its sheet does not reach
- * @returns {{data: Uint8ClampedArray, gone: number, isNew: number, stayed: number}} an RGBA picture, and shares of all lines
+ * @returns {Raster & {gone: number, isNew: number, stayed: number}} a picture, and shares of all lines
  */
 export function differenceOf(before, after) {
   const { width, height } = after;
@@ -85,7 +85,7 @@ export function differenceOf(before, after) {
     for (const [k, value] of [gone, isNew, stayed].entries()) sums[k] += value;
   }
   const all = Math.max(1, sums[0] + sums[1] + sums[2]);
-  return { data, gone: sums[0] / all, isNew: sums[1] / all, stayed: sums[2] / all };
+  return { width, height, data, gone: sums[0] / all, isNew: sums[1] / all, stayed: sums[2] / all };
 }
 
 const clear = (value) => Math.min(1, Math.max(0, (value - FAINT) / (0.6 - FAINT)));

@@ -49,8 +49,15 @@ function revisionCell(state) {
     }, { "data-key": "show-current" })),
     revision?.state === "refused" && h("p", { class: "fault small" }, revision.reason),
     revision && h("p", { class: "small buttons" },
+      revisions.length > 1 && compareLink(page, revision, revisions),
       h("a", { href: revision.file, download: "" }, "The file itself"),
       (draws || may.review) && withdrawal(revision, state)));
+}
+
+/** The one shown with the one before it; the first of all with the page's own picture. */
+function compareLink(page, revision, revisions) {
+  const isFirst = revisions.every((one) => one.number >= revision.number);
+  return h("a", { href: `/pages/${page.id}/compare?${isFirst ? "before" : "after"}=${revision.id}`, "data-key": "compare" }, "Compare");
 }
 
 function withdrawal(revision, state) {
