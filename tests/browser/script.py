@@ -43,7 +43,8 @@ class Script:
 
     def send_picture(self, path: str, gray: np.ndarray, **fields: str) -> dict:
         boundary = uuid.uuid4().hex
-        parts = [f'--{boundary}\r\nContent-Disposition: form-data; name="{name}"\r\n\r\n{value}\r\n' for name, value in fields.items()]
+        part = '--{}\r\nContent-Disposition: form-data; name="{}"\r\n\r\n{}\r\n'
+        parts = [part.format(boundary, name, value) for name, value in fields.items()]
         head = (f'--{boundary}\r\nContent-Disposition: form-data; name="image"; filename="room.png"\r\n'
                 "Content-Type: image/png\r\n\r\n")
         png = cv2.imencode(".png", gray)[1].tobytes()

@@ -36,6 +36,13 @@ export async function call(method, path, { body, version, key } = {}) {
   return readAnswer(await send(url(path), { method, headers, body: body && JSON.stringify(body) }));
 }
 
+/** A small file with fields, as a form; what is empty is left out. */
+export async function sendForm(method, path, fields) {
+  const body = new FormData();
+  for (const [name, value] of Object.entries(fields)) if (value !== "" && value != null) body.append(name, value);
+  return readAnswer(await send(url(path), { method, headers: { Accept: "application/json", "X-CSRFToken": csrfToken() }, body }));
+}
+
 const url = (path) => (path.startsWith("/api/") || path.startsWith("http") ? path : ROOT + path);
 
 async function send(address, options) {

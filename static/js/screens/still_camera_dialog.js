@@ -1,0 +1,61 @@
+import { dropStillCamera, giveStillCamera, sendStillScene } from "../api/boards.js";
+import { openDialog } from "../elements/dialog.js";
+import { field, form } from "../elements/field.js";
+import { h, word } from "../elements/h.js";
+import { attempt } from "../elements/slips.js";
+
+const number = (name, value, props = {}) => h("input", { type: "number", step: "any", inputmode: "decimal", name, value: value ?? "", ...props });
+const ANGLES = [["pitch_deg", "Pitch, °", "+ looks up"], ["roll_deg", "Roll, °", "+ where the eye level falls to the right"], ["yaw_deg", "Yaw, °", "Against the set; + to the right"]];
+
+/** The exact camera of a still: read from its scene, or typed in. */
+export function stillCameraDialog(still, done) {
+  openDialog(`The camera of ${still.title}`, (close) => {
+    const finish = (row) => {
+      if (!row) return;
+      close();
+      done();
+    };
+    return [
+      h("p", {}, shownBy(still)),
+      fromScene(still, finish),
+      typedIn(still, finish),
+      still.camera && h("div", { class: "buttons" }, word("Take it back: let the lines show the camera", () => attempt(() => dropStillCamera(still.id)).then(finish))),
+    ];
+  });
+}
+
+function fromScene(still, finish) {
+  const file = h("input", { type: "file", accept: ".gltf,.glb,model/gltf+json,model/gltf-binary", required: true });
+  return form({}, ({ camera }) => attempt(() => sendStillScene(still.id, file.files[0], camera)).then(finish),
+    h("h3", {}, "From its scene"),
+    h("div", { class: "pair" }, field("glTF 2.0 file", file), field("Which camera", h("input", { name: "camera", maxlength: "200" }), "Its name, where the file has several.")),
+    h("div", { class: "buttons" }, h("button", { class: "button" }, "Read the camera")));
+}
+
+function typedIn(still, finish) {
+  const { camera } = still;
+  return form({}, (values) => attempt(() => giveStillCamera(still.id, filled(values))).then(finish),
+    h("h3", {}, "Typed in"),
+    h("div", { class: "pair" },
+      field("Vertical angle of view, °", number("yfov_deg", null, { min: "0.1", max: "179" }), "Either this or the focal length."),
+      field("Focal length, px", number("focal_px", camera?.focal_px, { min: "1" })),
+      ...ANGLES.map(([name, words, hint]) => field(words, number(name, camera?.[name]), hint)),
+      field("Eye over the floor, m", number("eye_height_m", camera?.eye_height_m, { min: "0.01", max: "1000" }))),
+    h("div", { class: "buttons" }, h("button", { class: "button" }, "Keep this camera")));
+}
+
+const filled = (values) => Object.fromEntries(Object.entries(values).filter(([, value]) => value !== "").map(([name, value]) => [name, Number(value)]));
+
+/** What is known of the camera, in words. @param {{perspective: any}} still */
+export function shownBy({ perspective }) {
+  if (perspective?.reason) return `Its lines show no camera. ${perspective.reason}`;
+  if (!perspective?.vanishing_points) return "Its camera is not known.";
+  const { focal_px, pitch_deg, roll_deg, eye_height_m, is_exact } = perspective;
+  const known = [
+    focal_px && `focal length ${Math.round(focal_px)} px`,
+    pitch_deg !== null && `pitch ${pitch_deg.toFixed(1)}°`,
+    roll_deg !== null && `roll ${roll_deg.toFixed(1)}°`,
+    eye_height_m && `eye ${eye_height_m.toFixed(2)} m over the floor`,
+  ].filter(Boolean);
+  return `${is_exact ? "Exact camera" : "As its lines show"}: ${known.join(", ")}.`;
+}
