@@ -15,6 +15,11 @@ from board.actions.panels import add_panel, change_panel
 from board.models import Page, Panel, PanelShape, Revision
 from board.models.revision import current_revisions
 
+GIVEN = {
+    "type": ["object", "null"], "additionalProperties": True,
+    "description": "Of its perspective, what was set by hand, and the panel's bounds when it was; in page coordinates.",
+}
+
 
 class NewPanel(Body):
     happens = serializers.CharField(required=False, allow_blank=True, max_length=20_000)
@@ -31,13 +36,14 @@ class CurrentShapeSerializer(serializers.Serializer):
 class PanelSerializer(serializers.ModelSerializer):
     still = ReferenceSerializer(allow_null=True)
     left_alone_by = serializers.ListField(child=serializers.CharField())
+    given_perspective = json_field(GIVEN, read_only=True)
     alternates = serializers.SerializerMethodField()
     shape = serializers.SerializerMethodField()
 
     class Meta:
         model = Panel
-        fields = ["id", "page", "order", "happens", "said", "still", "left_alone_by", "sent_back_to", "handed_in_at",
-                  "chosen_alternate", "alternates", "is_gone", "version", "shape"]
+        fields = ["id", "page", "order", "happens", "said", "still", "left_alone_by", "given_perspective", "sent_back_to",
+                  "handed_in_at", "chosen_alternate", "alternates", "is_gone", "version", "shape"]
 
     def get_alternates(self, panel: Panel) -> list[str]:
         return sorted(self.context["alternates"].get(panel.pk, set()))

@@ -9,6 +9,7 @@ from rest_framework.response import Response
 
 from api.body import Body
 from api.endpoint import Endpoint
+from api.finite_number import FiniteNumber
 from api.references import ReferenceSerializer
 from board.access import access_reference, may_remove
 from board.actions.references import set_still_camera
@@ -26,7 +27,7 @@ class GltfFile(serializers.FileField):
     """A glTF 2.0 file, .gltf or .glb."""
 
 
-class Degrees(serializers.FloatField):
+class Degrees(FiniteNumber):
     def __init__(self, most: float, **options: Any) -> None:
         super().__init__(**{"required": False, "min_value": -most, "max_value": most, **options})
 
@@ -36,12 +37,12 @@ class StillCamera(Body):
 
     gltf = GltfFile(required=False, allow_empty_file=True)
     camera = serializers.CharField(required=False, max_length=200, help_text="Which camera of the file, by its name.")
-    focal_px = serializers.FloatField(required=False, min_value=1, max_value=1e7)
-    yfov_deg = serializers.FloatField(required=False, min_value=0.1, max_value=179)
+    focal_px = FiniteNumber(required=False, min_value=1, max_value=1e7)
+    yfov_deg = FiniteNumber(required=False, min_value=0.1, max_value=179)
     pitch_deg = Degrees(89, help_text="+ looks up.")
     roll_deg = Degrees(180, help_text="+ where the eye level falls to the right.")
     yaw_deg = Degrees(360, help_text="Against the set; + looks to the right.")
-    eye_height_m = serializers.FloatField(required=False, min_value=0.01, max_value=1000)
+    eye_height_m = FiniteNumber(required=False, min_value=0.01, max_value=1000)
 
     def validate(self, data: dict[str, Any]) -> dict[str, Any]:
         if sum(name in data for name in ("gltf", "focal_px", "yfov_deg")) != 1:

@@ -9,6 +9,7 @@ from rest_framework.response import Response
 
 from api.body import Body, json_field
 from api.endpoint import Endpoint
+from api.finite_number import FiniteNumber
 from api.needs import may_write
 from api.people import PersonSerializer
 from api.picture_answers import AnyAccept, picture_answer
@@ -27,7 +28,7 @@ NOT_DRAWN = {"type": "object", "description": "Why a panel has no grid, by its i
              "additionalProperties": {"type": "string"}}
 
 
-class Metres(serializers.FloatField):
+class Metres(FiniteNumber):
     def __init__(self, **options: Any) -> None:
         super().__init__(**{"min_value": 0.01, "max_value": MOST_M, **options})
 
@@ -41,7 +42,7 @@ class KnownHeight(Body):
 class PostGuide(Body):
     foot = PlaceField()
     height_m = Metres()
-    heads = serializers.FloatField(required=False, min_value=1, max_value=20)
+    heads = FiniteNumber(required=False, min_value=1, max_value=20)
     name = serializers.CharField(required=False, max_length=60)
 
 
@@ -50,7 +51,7 @@ class BoxGuide(Body):
     width_m = Metres()
     height_m = Metres()
     depth_m = Metres(required=False, min_value=0.0)
-    turn_deg = serializers.FloatField(required=False, min_value=-180, max_value=180, help_text="Against the set; + to the right.")
+    turn_deg = FiniteNumber(required=False, min_value=-180, max_value=180, help_text="Against the set; + to the right.")
 
 
 def some_of(guide: Body) -> serializers.ListSerializer:

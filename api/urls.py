@@ -6,6 +6,7 @@ from api.boards import Boards, OneBoard
 from api.checks import Checks
 from api.chosen_alternates import PageChosenAlternate, PanelChosenAlternate
 from api.events import BoardEvents
+from api.given_perspectives import GivenPerspective
 from api.jobs import BoardJobs, JobTries, OneJob, RevisionJobs
 from api.left_alone import LeftAlone
 from api.me import Me
@@ -61,6 +62,7 @@ urlpatterns = [
     path("panels/<int:pk>/history", PanelHistory.as_view(), name="panel-history"),
     path("panels/<int:pk>/still", Still.as_view(), name="panel-still"),
     path("panels/<int:pk>/left-alone/<str:check>", LeftAlone.as_view(), name="panel-left-alone"),
+    path("panels/<int:pk>/perspective", GivenPerspective.as_view(), name="panel-perspective"),
     path("panels/<int:pk>/chosen-alternate", PanelChosenAlternate.as_view(), name="panel-chosen-alternate"),
     path("panels/<int:pk>/stage-moves", PanelStageMoves.as_view(), name="panel-stage-moves"),
     path("pages/<int:pk>/notes", PageNotes.as_view(), name="page-notes"),

@@ -15,6 +15,15 @@ from board.page_space import Point, Polygon
 
 
 @dataclass(frozen=True)
+class GivenInPanel:
+    """What a person said of a panel's perspective, in page coordinates: it is taken as so."""
+
+    eye_level: tuple[Point, Point] | None = None  # two points on it
+    points: tuple[Point, ...] = ()  # vanishing points, mostly outside the picture
+    parallel_edges: tuple[tuple[Point, Point], ...] = ()  # none, or two that run to one point
+
+
+@dataclass(frozen=True)
 class PanelUnderCheck:
     """One panel of the page: `id` is the caller's own number, which findings name again."""
 
@@ -24,6 +33,7 @@ class PanelUnderCheck:
     framed: bool = True
     left_alone: bool = False  # someone said: deliberate distortion, do not measure this panel by this check
     eye_height_m: float | None = None  # over the panel's ground; None where nobody said and no still tells
+    given: GivenInPanel | None = None  # a correction by hand
 
 
 @dataclass(frozen=True)

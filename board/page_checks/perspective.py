@@ -1,6 +1,7 @@
 """Perspective: for each panel the eye level and the vanishing points, and the edges and eye levels that disagree with them."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -8,6 +9,7 @@ import numpy as np
 from board.check_contract import CheckResult, Finding, Findings, PageUnderCheck, PanelUnderCheck
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame
+from board.vision.given_points import given_from_points
 from board.vision.lettered_areas import find_lettered_areas
 from board.vision.line_segments import find_segments
 from board.vision.panel_segments import segments_of_panel
@@ -18,6 +20,7 @@ DEFAULT_TOLERANCES = {"stray_edge_deg": 4.0, "eye_level_split": 0.06}
 WIDENED_AT_THUMBNAIL = 1.75
 HANDS_KEPT_CLEAR = 3.0  # a line is off only where it misses by this many times the hand's own spread
 SUPPORT_DRAWN = 8
+SET_BY_HAND = "(Measured against the perspective that was set by hand.)"
 WIDEST_INTERVAL = 0.15  # of the panel's height: half width of an eye level that is still worth telling
 
 
@@ -59,6 +62,9 @@ class PanelView:
         self.segments = segments_of_panel(page_segments, polygon, lettered, page_size) - np.tile(self.corner, 2)
 
     def solve(self) -> Perspective | NotMeasured:
+        if (said := self.panel.given) is not None:
+            eye_level, edges = said.eye_level and self.to_px(said.eye_level), [self.to_px(edge) for edge in said.parallel_edges]
+            return solve_perspective(self.segments, self.size, given_from_points(eye_level, self.to_px(said.points), edges))
         if len(self.segments) < FEWEST_SEGMENTS:
             return NotMeasured(f"{len(self.segments)} segments found; {FEWEST_SEGMENTS} are needed")
         perspective = solve_perspective(self.segments, self.size)
@@ -66,6 +72,9 @@ class PanelView:
             return perspective
         return NotMeasured("The lines show an eye level, but not where: it could lie anywhere within "
                            f"{2 * perspective.horizon_interval / self.size[1]:.0%} of the panel's height.")
+
+    def to_px(self, points: Sequence[Sequence[float]]) -> np.ndarray:
+        return np.reshape(self.frame.polygon_to_pixels(points), (-1, 2)) - self.corner
 
     def to_page(self, points: np.ndarray) -> list[list[float]]:
         return [list(map(float, self.frame.to_page(point))) for point in np.asarray(points).reshape(-1, 2) + self.corner]
@@ -90,7 +99,7 @@ class PanelView:
                   for p in perspective.vanishing_points]
         return {"panel": self.panel.id, "eye_level": self.eye_level(perspective.horizon), "vanishing_points": points,
                 "focal_px": perspective.focal_px, "pitch_deg": perspective.pitch_deg, "roll_deg": perspective.roll_deg,
-                "eye_level_interval_px": perspective.horizon_interval}
+                "eye_level_interval_px": perspective.horizon_interval, **({"set_by_hand": True} if self.panel.given else {})}
 
     def findings(self, perspective: Perspective, page: PageUnderCheck) -> list[Finding]:
         tolerances = {**DEFAULT_TOLERANCES, **page.tolerances}
@@ -98,8 +107,9 @@ class PanelView:
         stray_deg = max(tolerances["stray_edge_deg"] * widened, HANDS_KEPT_CLEAR * perspective.noise_deg)
         split = tolerances["eye_level_split"] * widened
         faults = find_faults(self.segments, perspective, self.size, stray_deg=stray_deg, split_px=split * self.size[1])
-        return [*(self.stray_edges(stray, perspective, stray_deg) for stray in faults.strays),
-                *(self.split_eye_level(other, perspective, split) for other in faults.splits)]
+        found = [*(self.stray_edges(stray, perspective, stray_deg) for stray in faults.strays),
+                 *(self.split_eye_level(other, perspective, split) for other in faults.splits)]
+        return [replace(one, text=f"{one.text} {SET_BY_HAND}") for one in found] if self.panel.given else found
 
     def stray_edges(self, stray: StrayEdges, perspective: Perspective, tolerance_deg: float) -> Finding:
         lines = self.segments[stray.segments]

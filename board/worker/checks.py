@@ -5,7 +5,7 @@ from typing import Any
 from board.actions.findings import record_findings
 from board.actions.measuring import queue_ready_checks
 from board.actions.panels import record_panels
-from board.check_contract import CheckResult, Findings, PageUnderCheck, PanelUnderCheck
+from board.check_contract import CheckResult, Findings, GivenInPanel, PageUnderCheck, PanelUnderCheck
 from board.check_registry import CHECKS
 from board.models import Job
 from board.not_measured import NotMeasured
@@ -54,4 +54,14 @@ def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
 
 def _panel(one: dict[str, Any]) -> PanelUnderCheck:
     polygon = tuple((point[0], point[1]) for point in one["polygon"])
-    return PanelUnderCheck(one["id"], one["order"], polygon, one["framed"], one["left_alone"])
+    given = given_in_panel(one["given"]) if "given" in one else None
+    return PanelUnderCheck(one["id"], one["order"], polygon, one["framed"], one["left_alone"], given=given)
+
+
+def given_in_panel(said: dict[str, Any]) -> GivenInPanel:
+    eye_level, edges = said.get("eye_level"), said.get("parallel_edges", [])
+    return GivenInPanel(
+        (tuple(eye_level[0]), tuple(eye_level[1])) if eye_level else None,
+        tuple((x, y) for x, y in said.get("points", [])),
+        tuple((tuple(start), tuple(end)) for start, end in edges),
+    )

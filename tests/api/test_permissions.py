@@ -73,6 +73,8 @@ TABLE: dict[tuple[str, str], str] = {
     ("panel-still", "DELETE"): PAGE_WRITERS,
     ("panel-left-alone", "PUT"): PAGE_WRITERS,
     ("panel-left-alone", "DELETE"): PAGE_WRITERS,
+    ("panel-perspective", "PUT"): PAGE_WRITERS,
+    ("panel-perspective", "DELETE"): PAGE_WRITERS,
     ("panel-chosen-alternate", "PUT"): PAGE_WRITERS,
     ("panel-stage-moves", "GET"): PAGE_SEEN,
     ("panel-stage-moves", "POST"): PAGE_REVIEWERS,  # a send-back
