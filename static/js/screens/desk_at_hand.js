@@ -6,7 +6,7 @@ import { beginDraft } from "./desk_draft.js";
 import { heldNotes, isClosed, panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { wholePage, zoomBy } from "./desk_view.js";
-import { movesDialog } from "./moves_dialog.js";
+import { movesDialog } from "./dialogs_on_demand.js";
 
 /** The ledge under the picture: what one can do right now, in words. */
 export function showAtHand(state, ledge) {

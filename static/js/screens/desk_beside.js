@@ -5,10 +5,9 @@ import { field, form } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
-import { movesDialog } from "./moves_dialog.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
-import { underlayDialog } from "./underlay_dialog.js";
+import { movesDialog, underlayDialog } from "./dialogs_on_demand.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
 export function showBeside(state, beside) {

@@ -8,7 +8,7 @@ import { WAITS, nameOf, when } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { atWork } from "./desk_facts.js";
 import { load } from "./desk_load.js";
-import { uploadDialog } from "./upload_dialog.js";
+import { uploadDialog } from "./dialogs_on_demand.js";
 
 /** The title block, as on a drawing's own sheet: stage, revision, what is measured, and the moves. */
 export function showTitleBlock(state, block) {
