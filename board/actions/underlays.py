@@ -7,6 +7,7 @@ from django.db import transaction
 from board.access import Seat
 from board.actions.events import write_event
 from board.actions.jobs import digest_of, queue_job
+from board.actions.measuring import given_on
 from board.errors import NotPossibleNow, NotValid
 from board.models import Job, Note, NotePlace, Panel, PanelShape, Revision, Underlay
 from board.models.note import ANSWERED, OPEN
@@ -64,11 +65,20 @@ def _gather(revision: Revision, panel: Panel | None, options: dict[str, Any]) ->
 def _panel_as_input(shape: PanelShape, job: Job | None) -> dict[str, Any]:
     measured = job.numbers if job else {}
     numbers = next((one for one in measured.get("panels", ()) if one["panel"] == shape.panel_id), None)
+    numbers = numbers if numbers and numbers["eye_level"] else _numbers_by_hand(shape)
     reason = measured.get("not_measured", {}).get(str(shape.panel_id)) or (job.reason if job else "") or WAITING
     camera = (shape.panel.still.camera or {}) if shape.panel.still else {}
-    is_measured = bool(numbers and numbers["eye_level"])
-    return {"id": shape.panel_id, "polygon": shape.polygon, "numbers": numbers, "reason": "" if is_measured else reason,
+    return {"id": shape.panel_id, "polygon": shape.polygon, "numbers": numbers, "reason": "" if numbers else reason,
             "eye_height_m": camera.get("eye_height_m")}
+
+
+def _numbers_by_hand(shape: PanelShape) -> dict[str, Any] | None:
+    """Where the lines show too little, an eye level set by hand is enough for a grid."""
+    given = given_on(shape) if shape.panel.given_perspective else {}
+    if "eye_level" not in given:
+        return None
+    points = [{"point": [x, y, 1.0], "role": "level", "confidence": 1.0} for x, y in given.get("points", ())]
+    return {"panel": shape.panel_id, "eye_level": given["eye_level"], "vanishing_points": points, "focal_px": None}
 
 
 def _notes_as_input(revision: Revision, panel: Panel | None) -> list[dict[str, Any]]:

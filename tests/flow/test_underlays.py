@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from board.actions.given_perspectives import set_given_perspective
 from board.actions.notes import pin_note
 from board.actions.underlays import request_underlay
 from board.check_contract import Findings
@@ -79,6 +80,16 @@ def test_three_files_are_made_and_their_board_is_told(make, revision):
 def test_a_panel_that_is_not_measured_says_why_it_has_no_grid(make, revision):
     second = revision.shapes.get(order=2).panel
     assert make().not_drawn == {str(second.pk): "3 segments found; 8 are needed"}
+
+
+def test_an_eye_level_set_by_hand_is_enough_for_a_grid(make, owner, revision):
+    second = revision.shapes.get(order=2).panel
+    given = {"eye_level": [[0.1, 0.7], [0.9, 0.7]]}
+    set_given_perspective(seat=owner, panel=second, given=given, expected_version=None)
+    underlay = make(panel=second, includes=["eye-level", "grid"])
+    assert underlay.not_drawn == {}
+    level = strokes_of(groups_of(underlay)["grid"])["eye-level"][0]
+    assert {float(point.split()[1]) for point in level.split("L")} == {595.0}  # 0.7 of 850
 
 
 def test_the_svg_has_the_pages_size_and_a_group_for_each_layer(make):

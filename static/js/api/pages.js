@@ -26,3 +26,5 @@ export const tryJobAgain = (job) => call("POST", `/jobs/${job}/tries`);
 export const jobsOfRevision = (revision) => all(`/revisions/${revision}/jobs`);
 export const askUnderlay = (revision, fields) => call("POST", `/revisions/${revision}/underlays`, { body: fields });
 export const readUnderlay = (underlay) => call("GET", `/underlays/${underlay}`);
+export const givePerspective = (panel, given) => call("PUT", `/panels/${panel.id}/perspective`, { body: given, version: panel.version });
+export const freePerspective = (panel) => call("DELETE", `/panels/${panel.id}/perspective`, { version: panel.version });

@@ -7,6 +7,7 @@ import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
+import { eyeLevelDialog } from "./eye_level_dialog.js";
 import { movesDialog, underlayDialog } from "./dialogs_on_demand.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
@@ -40,6 +41,9 @@ function panelWords(panel, state) {
     row && known.may.write && word("Write", () => writeDialog(`Panel ${panel.order}`, row, (fields) => changePanel(row, fields), state), { "data-key": "write-panel" }),
     row && stillOf(row, panel, state),
     ...notMeasured(panel, known),
+    row?.given_perspective && h("p", { class: "small quiet" }, "Its perspective was set by hand."),
+    row && (known.may.run_board || known.draws) && known.revision?.state === "ready" &&
+      button("Eye level …", () => eyeLevelDialog(panel, state), { "data-key": "eye-level" }),
     known.may.write && known.revision?.state === "ready" && button("Underlay …", () => underlayDialog(panel, state), { "data-key": "underlay" }),
     ...(row?.left_alone_by ?? []).map((check) => h("p", { class: "small" }, `${labelOf(check, known)} leaves this panel alone. `,
       (known.draws || known.may.review) && word("Measure it again", () => attempt(() => measureAgain(row, check)).then(again)))),
