@@ -55,9 +55,17 @@ def page(owner: Seat) -> Page:
     return add_page(seat=owner, number=1)
 
 
-def drawn_page(
-    frames: list[tuple[float, float, float, float]], size: tuple[int, int] = (600, 850), seed: int = 0, redrawn: Sequence[int] = ()
-) -> BytesIO:
+Frames = list[tuple[float, float, float, float]]
+
+
+def drawn_page(frames: Frames, size: tuple[int, int] = (600, 850), seed: int = 0, redrawn: Sequence[int] = ()) -> BytesIO:
+    """What `drawn_array` draws, as a PNG file."""
+    file = BytesIO()
+    Image.fromarray(drawn_array(frames, size, seed, redrawn)).save(file, "PNG")
+    return file
+
+
+def drawn_array(frames: Frames, size: tuple[int, int] = (600, 850), seed: int = 0, redrawn: Sequence[int] = ()) -> np.ndarray:
     """A page with black frames at these boxes (left, top, right, bottom, as fractions) and a scribble in each.
 
     The frames of the indices `redrawn` hold another scribble, and the rest of the page stays as it would be without.
@@ -73,9 +81,7 @@ def drawn_page(
             circles = [(box[0] + box[2] - x, y) for x, y in circles]
         for x, y in circles:
             pen.ellipse((x - 12, y - 12, x + 12, y + 12), outline=60, width=3)
-    file = BytesIO()
-    image.save(file, "PNG")
-    return file
+    return np.asarray(image)
 
 
 TWO_TIERS = [(0.06, 0.05, 0.94, 0.47), (0.06, 0.52, 0.94, 0.95)]

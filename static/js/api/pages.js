@@ -20,6 +20,7 @@ export const move = (kind, row, fields) => call("POST", `/${kind}/${row.id}/stag
 export const revisionsOfPage = (page) => all(`/pages/${page}/revisions`);
 export const readRevision = (revision) => call("GET", `/revisions/${revision}`);
 export const readRegistration = (after, before) => call("GET", `/revisions/${after}/registration?before=${before}`);
+export const correctPanels = (revision, panels, version) => call("PUT", `/revisions/${revision}/panels`, { body: { panels }, version });
 export const withdraw = (revision) => call("PUT", `/revisions/${revision}/withdrawal`);
 export const bringBack = (revision) => call("DELETE", `/revisions/${revision}/withdrawal`);
 export const tryJobAgain = (job) => call("POST", `/jobs/${job}/tries`);

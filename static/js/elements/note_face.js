@@ -42,12 +42,17 @@ function stateWord(note) {
   return note.state === "open" ? null : h("span", { class: "note-state" }, STATE_WORDS[note.state]);
 }
 
+function whereOf(note) {
+  if (note.panel_order) return `panel ${note.panel_order}`;
+  if (note.scope !== "region") return `the whole ${note.scope}`;
+  return note.source === "measured" ? "the page" : "between panels";
+}
+
 /** What the note says in full, and to a measured one how it was measured. */
 export function noteBody(note) {
   const from = note.source === "measured" ? note.check_label : nameOf(note.author);
-  const where = note.panel_order ? `panel ${note.panel_order}` : note.scope === "region" ? "between panels" : `the whole ${note.scope}`;
   return [
-    h("p", { class: "note-from quiet small" }, `${from}, ${where}`, note.sent_at && h("span", {}, `, ${when(note.sent_at)}`)),
+    h("p", { class: "note-from quiet small" }, `${from}, ${whereOf(note)}`, note.sent_at && h("span", {}, `, ${when(note.sent_at)}`)),
     h("p", { class: "note-words" }, note.body),
     note.finding && measuredFigures(note.finding),
     note.here?.placed_by === "panel" && h("p", { class: "hint" }, "Carried to the same place in its panel; the drawing there may have moved."),

@@ -19,23 +19,24 @@ export function setLettersEverywhere(isOn) {
 
 /**
  * Keys of a screen. They are silent while somebody types, and while a dialog is open.
- * @param {{keys: string[], words: string, run: (event: KeyboardEvent) => void, where?: HTMLElement}[]} table
+ * @param {{keys: string[], words: string, run: (event: KeyboardEvent) => void, where?: HTMLElement, unless?: (event: KeyboardEvent) => boolean}[]} table
  *   `where`: only while the focus is in there
  * @param {HTMLElement} home where single characters work in any case
+ * @param {{isFirst?: boolean}} [options] `isFirst`: before all other tables, while it is listened to
  * @returns {() => void}
  */
-export function listenToKeys(table, home) {
+export function listenToKeys(table, home, { isFirst = false } = {}) {
   const onKey = (event) => {
     if (event.defaultPrevented || event.ctrlKey || event.metaKey || isTyping(event.target)) return;
     if (document.querySelector("dialog[open]")) return;
     if (event.key.length === 1 && !home.contains(event.target) && !lettersAreEverywhere()) return;
     const row = table.find(({ keys, where }) => keys.includes(event.key) && (!where || where.contains(event.target)));
-    if (!row) return;
+    if (!row || row.unless?.(event)) return;
     event.preventDefault();
     row.run(event);
   };
-  document.addEventListener("keydown", onKey);
-  return () => document.removeEventListener("keydown", onKey);
+  document.addEventListener("keydown", onKey, isFirst);
+  return () => document.removeEventListener("keydown", onKey, isFirst);
 }
 
 const isTyping = (target) => target instanceof HTMLElement && target.matches("input, textarea, select, [contenteditable]");

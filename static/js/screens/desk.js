@@ -27,6 +27,7 @@ const state = new State({
   note: Number(wanted.get("note")) || null,
   panel: null,
   draft: null,
+  edit: null,
   overlays: { panels: true, notes: true },
   showsClosed: false,
   pins: false,

@@ -39,12 +39,22 @@ function looking(state) {
   const overlay = (name) => () => state.set({ overlays: { ...known.overlays, [name]: !known.overlays[name] } });
   return [
     toggle("Panels", known.overlays.panels, overlay("panels"), "show-panels"),
+    mayCorrect(known) && button("Correct panels", () => correctPanels(state), { class: "button plain", "data-key": "correct-panels" }),
     toggle("Marks", known.overlays.notes, overlay("notes"), "show-marks"),
     closed > 0 && toggle(`${closed} closed`, known.showsClosed, () => state.set({ showsClosed: !known.showsClosed }), "show-closed"),
     button("−", () => zoomBy(state, 1 / 1.4), { class: "button plain", "aria-label": "Smaller", "data-key": "smaller" }),
     button("+", () => zoomBy(state, 1.4), { class: "button plain", "aria-label": "Larger", "data-key": "larger" }),
     button("Whole page", () => wholePage(state), { class: "button plain", "data-key": "whole" }),
   ].filter(Boolean);
+}
+
+const mayCorrect = ({ revision, may, draws }) => revision?.state === "ready" && !revision.panel && (may.run_board || draws);
+
+/** The tools for it come when they are asked for: most visits to the Desk need none of them. */
+export async function correctPanels(state) {
+  if (!mayCorrect(state.known)) return;
+  const editing = await import("./panels_edit.js");
+  editing.correctPanels(state);
 }
 
 /** Begins a note on the panel at hand, its region the panel itself; arrow keys can make it smaller. */
