@@ -27,8 +27,8 @@ with keeping_all():
     from django.test import Client
     client = Client()
     client.force_login(world.cast.people["owner"])
-    for path in ("/boards", f"/boards/{world.cast.board.pk}", f"/pages/{world.cast.page.pk}", f"/pages/{world.cast.page.pk}/compare",
-                 "/sign-in"):
+    page = f"/pages/{world.cast.page.pk}"
+    for path in ("/boards", f"/boards/{world.cast.board.pk}", page, f"{page}/compare", "/sign-in"):
         statuses[path] = client.get(path).status_code
 bad = {route: status for route, status in statuses.items() if status >= 500 or status == 405}
 print("CALLED", len(statuses), "BAD", bad, "LOADED", sorted({"cv2", "numpy", "scipy"} & set(sys.modules)))
