@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from board.vision.hatching import hatching_weights
 from board.vision.segment_weights import independent_weights
 
 # Below this a segment says next to nothing about its direction.
@@ -77,4 +78,5 @@ def bundle_segments(segments: np.ndarray, image_size: tuple[float, float]) -> Se
     direction = (segments[:, 2:] - segments[:, :2]) / length_px[:, None]
     normal = np.stack([-direction[:, 1], direction[:, 0]], axis=1)
     line = np.column_stack([normal, -(normal * middle).sum(1)])
-    return SegmentBundle(middle, normal, line, length_px / 2, independent_weights(segments), keep, unit_px, centre_px)
+    weight = independent_weights(segments) * hatching_weights(segments, float(np.hypot(*image_size)))
+    return SegmentBundle(middle, normal, line, length_px / 2, weight, keep, unit_px, centre_px)

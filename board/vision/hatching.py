@@ -1,0 +1,73 @@
+"""Which segments are strokes of a hatching: many lines close beside each other, parallel however far apart they lie.
+
+A hatching shades a face; it runs to no vanishing point. Lines that recede (boards, tiles, courses of stone) close up towards their
+point, so that neighbours differ in direction as they differ in place.
+"""
+
+import numpy as np
+
+MOST_JUDGED = 1200  # longest first; beyond it nothing is called hatching
+REACH_SHARE = 0.035  # of the picture's diagonal: strokes of one hatching stand no further apart
+NEAREST_PX = 1.5  # nearer than this it is the same stroke, drawn or found twice
+TURN_RAD = np.radians(4.0)
+OVERLAP = 0.3  # of the shorter one, along
+FEWEST_BESIDE = 5
+ONE_DIRECTION_RAD = np.radians(6.0)
+FEWEST_STROKES = 10  # of one direction, over the picture
+# Uprights (posts, windows, doors) stand as close in any street; a hatching drawn upright agrees with them anyway.
+UPRIGHT_RAD = np.radians(8.0)
+STROKES_HEARD = 4.0  # a hatching of any size says as much as so many lines
+
+
+def hatching_weights(segments: np.ndarray, diagonal_px: float) -> np.ndarray:
+    """(N,) in (0, 1]: all strokes of one hatching direction together weigh as few lines; 1 for any other line."""
+    labels = hatching_labels(segments, diagonal_px)
+    sizes = np.bincount(labels + 1, minlength=1)
+    weights = np.minimum(1.0, STROKES_HEARD / np.maximum(sizes, 1))
+    weights[0] = 1.0
+    return weights[labels + 1]
+
+
+def hatching_labels(segments: np.ndarray, diagonal_px: float) -> np.ndarray:
+    """(N,) int: -1 for a line that stands for itself, else the hatching direction it belongs to; `segments` (N, 4) px."""
+    labels = np.full(len(segments), -1)
+    along = segments[:, 2:] - segments[:, :2]
+    length = np.hypot(*along.T)
+    rows = np.argsort(-length, kind="stable")[:MOST_JUDGED]
+    leans = np.abs(along[rows, 0]) > np.sin(UPRIGHT_RAD) * length[rows]
+    beside = _beside(segments[rows], REACH_SHARE * diagonal_px)
+    hatched = rows[leans & (beside.sum(1) >= FEWEST_BESIDE)]
+    angle = np.arctan2(along[hatched, 1], along[hatched, 0]) % np.pi
+    return _by_direction(labels, hatched, angle)
+
+
+def _beside(segments: np.ndarray, reach_px: float) -> np.ndarray:
+    """(N, N) which segments lie parallel beside each, within reach."""
+    middle = ((segments[:, :2] + segments[:, 2:]) / 2).astype(np.float32)
+    along = (segments[:, 2:] - segments[:, :2]).astype(np.float32)
+    half = np.hypot(*along.T) / 2
+    along /= 2 * half[:, None]
+    sine = np.abs(along[:, None, 0] * along[None, :, 1] - along[:, None, 1] * along[None, :, 0])
+    place = (middle * along).sum(1)
+    across = np.abs(along[:, :1] * middle[None, :, 1] - along[:, 1:] * middle[None, :, 0]
+                    - (along[:, 0] * middle[:, 1] - along[:, 1] * middle[:, 0])[:, None])
+    beyond = np.abs(along[:, :1] * middle[None, :, 0] + along[:, 1:] * middle[None, :, 1] - place[:, None])
+    overlap = half[:, None] + half[None, :] - beyond
+    beside = (sine < np.sin(TURN_RAD)) & (across < reach_px) & (across > NEAREST_PX)
+    beside &= overlap > OVERLAP * 2 * np.minimum(half[:, None], half[None, :])
+    return beside
+
+
+def _by_direction(labels: np.ndarray, rows: np.ndarray, angle: np.ndarray) -> np.ndarray:
+    """Labels the directions from the fullest down."""
+    left, number = np.ones(len(rows), bool), 0
+    while left.sum() >= FEWEST_STROKES:
+        apart = np.abs((angle[:, None] - angle[None] + np.pi / 2) % np.pi - np.pi / 2) < ONE_DIRECTION_RAD
+        fellows = apart & left[None] & left[:, None]
+        best = int(fellows.sum(1).argmax())
+        if fellows[best].sum() < FEWEST_STROKES:
+            break
+        labels[rows[fellows[best]]] = number
+        left &= ~fellows[best]
+        number += 1
+    return labels
