@@ -16,6 +16,9 @@ from board.worker.sweep import SweepStep
 
 app.steps["consumer"].add(SweepStep)
 
+# Loaded before the fork: a child that starts only when its parent has been killed already sees that it has another one.
+WORKER_PID = os.getpid()
+
 
 @app.task(name=RUN_JOB)
 def run_job_task(job_id: int) -> None:
@@ -25,5 +28,5 @@ def run_job_task(job_id: int) -> None:
 @worker_process_init.connect
 def be_one_of_several(**_: Any) -> None:
     """Each child works on one core, and none outlives a parent that was killed."""
-    die_with_parent(os.getppid())
+    die_with_parent(WORKER_PID)
     cv2.setNumThreads(1)
