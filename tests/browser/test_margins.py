@@ -56,7 +56,7 @@ def test_thirty_notes_do_not_run_into_each_other(crowded):
         if at_hand is not None:
             page.locator(".note-head").nth(at_hand).click()
         page.wait_for_timeout(200)
-        boxes = [item.bounding_box() for item in page.locator(".notes > li").all()]
+        boxes = page.locator(".notes > li").evaluate_all("(items) => items.map((item) => item.getBoundingClientRect().toJSON())")
         assert len(boxes) >= 30
         assert not [pair for pair in combinations(boxes, 2) if meets(*pair)], (width, at_hand)
         assert all(box["height"] >= 24 for box in boxes)
