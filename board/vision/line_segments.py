@@ -7,6 +7,7 @@ import cv2
 import numpy as np
 
 from board.vision.collinear import merge_collinear
+from board.vision.stroke_centre import centred_on_strokes
 
 HALVED_ABOVE_PX = 2000  # a scanned page at half scale keeps four in five of the long segments at a fifth of the time
 SHORTEST_PX = 12.0
@@ -29,6 +30,10 @@ def find_segments(gray: np.ndarray) -> np.ndarray:
     merged = merge_collinear(np.asarray(raw, float).reshape(-1, 4))
     # The detector puts pixel centres at whole numbers.
     segments = (merged + 0.5) * np.tile([width / small.shape[1], height / small.shape[0]], 2)
-    length = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
-    keep = length >= SHORTEST_PX
-    return segments[keep][np.argsort(-length[keep], kind="stable")]
+    segments = segments[_lengths(segments) >= SHORTEST_PX]
+    segments = centred_on_strokes(segments - 0.5, gray) + 0.5
+    return segments[np.argsort(-_lengths(segments), kind="stable")]
+
+
+def _lengths(segments: np.ndarray) -> np.ndarray:
+    return np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])

@@ -5,6 +5,7 @@ import numpy as np
 import pytest
 
 from board.vision.line_segments import find_segments
+from board.vision.stroke_centre import centred_on_strokes
 
 SIZE = (900, 700)
 
@@ -113,3 +114,24 @@ def test_a_circle_is_not_a_line():
     cv2.circle(gray, (450, 350), 120, 40, 3, cv2.LINE_AA)
     found = find_segments(gray)
     assert not len(found) or np.hypot(*(found[:, 2:] - found[:, :2]).T).max() < 70
+
+
+@pytest.mark.parametrize("tones", [(255, 120), (120, 255), (170, 110)])
+@pytest.mark.parametrize("angle_deg", [3, 28, 84])
+def test_a_stroke_between_two_tones_is_found_along_its_middle(angle_deg, tones):
+    turn = np.radians(angle_deg)
+    along, across = np.array([np.cos(turn), np.sin(turn)]), np.array([-np.sin(turn), np.cos(turn)])
+    centre = np.array([450.3, 350.7])
+    yy, xx = np.mgrid[: SIZE[1], : SIZE[0]] + 0.5
+    gray = np.where((xx - centre[0]) * across[0] + (yy - centre[1]) * across[1] < 0, *tones).astype(np.uint8)
+    start, end = centre - 900 * along, centre + 900 * along
+    stroke(gray, start, end, 5)
+    nearest = min((miss(s, start, end) for s in find_segments(gray)[:4]), key=lambda m: m[0] + m[1])
+    assert nearest[0] < 0.1
+    assert nearest[1] < 0.3
+
+
+def test_a_segment_beside_no_stroke_stays_where_it_is():
+    gray = np.where(np.mgrid[: SIZE[1], : SIZE[0]][1] < 300, 90, 200).astype(np.uint8)
+    segments = np.array([[300.2, 100.0, 300.6, 500.0]])
+    assert centred_on_strokes(segments, gray) == pytest.approx(segments)
