@@ -29,8 +29,9 @@ CHECKS: dict[str, CheckEntry] = {
     for entry in (
         CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 1,
                    {"order-doubtful": "Reading order in doubt"}),
-        CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 1,
-                   {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point"},
+        CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 2,
+                   {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point",
+                    "upright-lean": "Upright that leans"},
                    {"stray_edge_deg": 4.0, "eye_level_split": 0.06}),
         CheckEntry("print-size", "Print size", ("final",), ("panels",), "board.page_checks.print_size:check", 1,
                    {"resolution-low": "Too few pixels for print", "near-trim": "Too near the trim"},

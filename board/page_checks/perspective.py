@@ -15,12 +15,13 @@ from board.vision.line_segments import find_segments
 from board.vision.panel_segments import segments_of_panel
 from board.vision.perspective import FEWEST_SEGMENTS, Perspective, solve_perspective
 from board.vision.perspective_faults import SplitEyeLevel, StrayEdges, find_faults, height_at
+from board.vision.stroke_centre import stroke_depths
 
 DEFAULT_TOLERANCES = {"stray_edge_deg": 4.0, "eye_level_split": 0.06}
 WIDENED_AT_THUMBNAIL = 1.75
-HANDS_KEPT_CLEAR = 3.0  # a line is off only where it misses by this many times the hand's own spread
 SUPPORT_DRAWN = 8
 SET_BY_HAND = "(Measured against the perspective that was set by hand.)"
+WIDEST_ROLL_DEG = 15.0  # rain, a rail or a row of limbs makes a tilt more often than an artist does
 WIDEST_INTERVAL = 0.15  # of the panel's height: half width of an eye level that is still worth telling
 
 
@@ -68,7 +69,12 @@ class PanelView:
         if len(self.segments) < FEWEST_SEGMENTS:
             return NotMeasured(f"{len(self.segments)} segments found; {FEWEST_SEGMENTS} are needed")
         perspective = solve_perspective(self.segments, self.size)
-        if isinstance(perspective, NotMeasured) or perspective.horizon_interval <= WIDEST_INTERVAL * self.size[1]:
+        if isinstance(perspective, NotMeasured):
+            return perspective
+        if abs(perspective.roll_deg) > WIDEST_ROLL_DEG:
+            return NotMeasured(f"The lines would have the viewer's head tilted by {abs(perspective.roll_deg):.0f}°, which is "
+                               "rarely meant. If it is, set the eye level by hand.")
+        if perspective.horizon_interval <= WIDEST_INTERVAL * self.size[1]:
             return perspective
         return NotMeasured("The lines show an eye level, but not where: it could lie anywhere within "
                            f"{2 * perspective.horizon_interval / self.size[1]:.0%} of the panel's height.")
@@ -104,9 +110,11 @@ class PanelView:
     def findings(self, perspective: Perspective, page: PageUnderCheck) -> list[Finding]:
         tolerances = {**DEFAULT_TOLERANCES, **page.tolerances}
         widened = WIDENED_AT_THUMBNAIL if page.stage == "thumbnail" else 1.0
-        stray_deg = max(tolerances["stray_edge_deg"] * widened, HANDS_KEPT_CLEAR * perspective.noise_deg)
-        split = tolerances["eye_level_split"] * widened
-        faults = find_faults(self.segments, perspective, self.size, stray_deg=stray_deg, split_px=split * self.size[1])
+        stray_deg, split = tolerances["stray_edge_deg"] * widened, tolerances["eye_level_split"] * widened
+        # Pixel centres at whole numbers there.
+        depths = stroke_depths(self.segments + np.tile(self.corner, 2) - 0.5, page.gray)
+        faults = find_faults(self.segments, perspective, self.size, stray_deg=stray_deg, split_px=split * self.size[1],
+                             depths=depths)
         found = [*(self.stray_edges(stray, perspective, stray_deg) for stray in faults.strays),
                  *(self.split_eye_level(other, perspective, split) for other in faults.splits)]
         return [replace(one, text=f"{one.text} {SET_BY_HAND}") for one in found] if self.panel.given else found
@@ -117,7 +125,8 @@ class PanelView:
         marks += [mark("true-edge", self.to_page(line)) for line in stray.true_edges]
         marks += [*self.support(stray.point.members), *self.meeting_point(stray.point.point),
                   *self.eye_level_mark(perspective.horizon)]
-        return Finding("stray-edge", self.panel.id, round(stray.miss_deg, 2), 0.0, round(tolerance_deg, 2), "°",
+        finding = "upright-lean" if stray.point.role == "upright" else "stray-edge"
+        return Finding(finding, self.panel.id, round(stray.miss_deg, 2), 0.0, round(tolerance_deg, 2), "°",
                        round(stray.confidence, 3), stray_text(stray), {"region": self.region(lines), "marks": marks})
 
     def split_eye_level(self, split: SplitEyeLevel, perspective: Perspective, tolerance: float) -> Finding:
@@ -156,6 +165,9 @@ class PanelView:
 
 
 def stray_text(stray: StrayEdges) -> str:
+    if stray.point.role == "upright":
+        return (f"This upright leans by {stray.miss_deg:.1f}° against the {len(stray.point.members)} others of the panel, while "
+                "the rest of its face stands straight. Turn it about its middle until it stands with them.")
     if stray.turn_deg is None:
         return (f"This edge misses the point that {len(stray.point.members)} others run to by {stray.miss_deg:.1f}°. "
                 "What it belongs to looks bent, or its floor slopes. Turn the edge about its middle until it meets the point.")

@@ -35,27 +35,40 @@ def hatching_labels(segments: np.ndarray, diagonal_px: float) -> np.ndarray:
     length = np.hypot(*along.T)
     rows = np.argsort(-length, kind="stable")[:MOST_JUDGED]
     leans = np.abs(along[rows, 0]) > np.sin(UPRIGHT_RAD) * length[rows]
-    beside = _beside(segments[rows], REACH_SHARE * diagonal_px)
+    beside = _beside(segments[rows], segments[rows], REACH_SHARE * diagonal_px)
     hatched = rows[leans & (beside.sum(1) >= FEWEST_BESIDE)]
     angle = np.arctan2(along[hatched, 1], along[hatched, 0]) % np.pi
     return _by_direction(labels, hatched, angle)
 
 
-def _beside(segments: np.ndarray, reach_px: float) -> np.ndarray:
-    """(N, N) which segments lie parallel beside each, within reach."""
-    middle = ((segments[:, :2] + segments[:, 2:]) / 2).astype(np.float32)
-    along = (segments[:, 2:] - segments[:, :2]).astype(np.float32)
-    half = np.hypot(*along.T) / 2
-    along /= 2 * half[:, None]
-    sine = np.abs(along[:, None, 0] * along[None, :, 1] - along[:, None, 1] * along[None, :, 0])
-    place = (middle * along).sum(1)
-    across = np.abs(along[:, :1] * middle[None, :, 1] - along[:, 1:] * middle[None, :, 0]
+def are_hatching(segments: np.ndarray, diagonal_px: float) -> np.ndarray:
+    """(N,) bool: strokes of a hatching, and at its rim and among its gaps the lines that run as it does beside a stroke of it."""
+    hatched = hatching_labels(segments, diagonal_px) >= 0
+    if not hatched.any():
+        return hatched
+    return hatched | _beside(segments, segments[hatched], REACH_SHARE * diagonal_px).any(1)
+
+
+def _beside(segments: np.ndarray, others: np.ndarray, reach_px: float) -> np.ndarray:
+    """(N, M) which of the `others` lie parallel beside each of the segments, within reach."""
+    middle, along, half = _middle_along_half(segments)
+    other_middle, other_along, other_half = _middle_along_half(others)
+    sine = np.abs(along[:, None, 0] * other_along[None, :, 1] - along[:, None, 1] * other_along[None, :, 0])
+    across = np.abs(along[:, :1] * other_middle[None, :, 1] - along[:, 1:] * other_middle[None, :, 0]
                     - (along[:, 0] * middle[:, 1] - along[:, 1] * middle[:, 0])[:, None])
-    beyond = np.abs(along[:, :1] * middle[None, :, 0] + along[:, 1:] * middle[None, :, 1] - place[:, None])
-    overlap = half[:, None] + half[None, :] - beyond
+    place = (middle * along).sum(1)
+    beyond = np.abs(along[:, :1] * other_middle[None, :, 0] + along[:, 1:] * other_middle[None, :, 1] - place[:, None])
+    overlap = half[:, None] + other_half[None, :] - beyond
     beside = (sine < np.sin(TURN_RAD)) & (across < reach_px) & (across > NEAREST_PX)
-    beside &= overlap > OVERLAP * 2 * np.minimum(half[:, None], half[None, :])
-    return beside
+    return beside & (overlap > OVERLAP * 2 * np.minimum(half[:, None], other_half[None, :]))
+
+
+def _middle_along_half(segments: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Middles (N, 2), unit directions (N, 2), half lengths (N,); single precision is enough to tell neighbours."""
+    segments = segments.astype(np.float32)
+    along = segments[:, 2:] - segments[:, :2]
+    half = np.hypot(*along.T) / 2
+    return (segments[:, :2] + segments[:, 2:]) / 2, along / (2 * half[:, None]), half
 
 
 def _by_direction(labels: np.ndarray, rows: np.ndarray, angle: np.ndarray) -> np.ndarray:

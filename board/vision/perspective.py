@@ -118,10 +118,18 @@ def _report(chosen: ChosenCamera, bundle: SegmentBundle, given: GivenPerspective
 
 
 def _hand_deg(points: np.ndarray, member: np.ndarray, bundle: SegmentBundle, chosen: ChosenCamera) -> float:
-    """Spread, as of a normal error, of the members' directions about their points: 1.4826 times the median miss."""
+    """Spread, as of a normal error, of the members' directions about their points: 1.4826 times the median miss.
+
+    Long lines count by the square of their length: in short ones the ends of the segment tell more of the miss than the hand.
+    """
     points = points @ np.linalg.inv(bundle.H_picture_to_px).T
     misses = np.sqrt(squared_sines(points, bundle))[member]
-    return float(np.degrees(1.4826 * np.median(misses) if len(misses) else chosen.noise.angle_rad))
+    if not len(misses):
+        return float(np.degrees(chosen.noise.angle_rad))
+    weights = np.broadcast_to(bundle.half_length_px**2, member.shape)[member]
+    order = np.argsort(misses, kind="stable")
+    reached = np.cumsum(weights[order])
+    return float(np.degrees(1.4826 * misses[order][np.searchsorted(reached, reached[-1] / 2)]))
 
 
 def _shows_eye_level(chosen: ChosenCamera, seen: np.ndarray) -> bool:

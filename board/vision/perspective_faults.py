@@ -1,17 +1,18 @@
 """What in a drawing contradicts its own perspective: edges that miss their vanishing point, objects with another eye level."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
-from board.vision.junctions import corner_distances, end_distances
+from board.vision.face_edges import FaceEdges, OffEdge
+from board.vision.hatching import are_hatching
+from board.vision.junctions import end_distances
 from board.vision.object_perspective import OwnPerspective, fit_own_perspective
 from board.vision.perspective import Perspective, VanishingPoint
-from board.vision.segment_weights import curve_weights, hatching_weights
+from board.vision.segment_weights import curve_weights
 
-FARTHEST_STRAY_DEG = 14.0  # a line further off was not meant for that point
 MOST_EDGES = 24  # of one object: more is a thicket, not a box
 LEAST_CONFIDENCE = 0.9
 LEAST_EVIDENCE = 12.0  # nats
@@ -19,19 +20,23 @@ FEWEST_SUPPORT = 6  # members that a point needs before a line can be said to mi
 WIDEST_INTERVAL = 0.04  # of the picture's height: an eye level less sure than this is held against nothing
 MOST_ROLL_DEG = 15.0
 TOUCH_SHARE = 0.012  # of the picture's diagonal
-SHORTEST_JUDGED, SHORTEST_STRAY = 0.03, 0.08  # of the diagonal: in an object, and alone
+SHORTEST_SHARE = 0.03  # of the diagonal
+FARTHEST_DEG = 45.0  # near a vanishing point a thing on another eye level misses it by as much
 POOR_SPREADS, POOR_DEG = 2.0, 1.5  # an edge that misses by more, in its own spreads and in degrees, may be wrong
 ENDS_PX = 0.8  # how sure a segment's ends are
-LEAST_ALONE = 0.6  # weight of a line that is no part of a hatching
 LEAST_STRAIGHT = 0.5  # weight of a line that does not go on as a curve at both ends
-ON_POINT_SHARE = 0.5  # of the tolerance: a line that misses by less runs to the point
+FAINT = 0.7  # a construction line is less dark than this share of the drawing's own lines
+LONG_SHARE = 0.04  # of the diagonal: the lines that show how dark a drawing is
+DARKNESS_PERCENTILE = 60
+LEAST_GAIN_OF_TURN, LEAST_GAIN_OF_SHIFT = 8.0, 7.0  # nats
 
 
 @dataclass(frozen=True)
 class StrayEdges:
     """Edges (rows `segments`) of one object that miss `point` by `miss_deg` at most; `true_edges` (E, 4) px run to it.
 
-    `turn_deg` is the object's turn about the upright, where all of it is turned; None where one edge is off.
+    `turn_deg` is the object's turn about the upright, where all of it is turned; None where one edge is off. Where the point is the
+    upright's, the edge leans.
     """
 
     segments: np.ndarray
@@ -60,53 +65,84 @@ class PerspectiveFaults:
 
 def is_sure_enough(perspective: Perspective, image_size: tuple[float, float]) -> bool:
     """Whether a drawing's own perspective is so well seen that an edge can be held against it."""
-    sure = [p for p in perspective.vanishing_points if p.confidence >= LEAST_CONFIDENCE and len(p.members) >= FEWEST_SUPPORT]
-    return (len(sure) >= 2 and perspective.evidence >= LEAST_EVIDENCE and abs(perspective.roll_deg) <= MOST_ROLL_DEG
+    return (len(sure_points(perspective)) >= 2 and perspective.evidence >= LEAST_EVIDENCE
+            and abs(perspective.roll_deg) <= MOST_ROLL_DEG
             and perspective.horizon_interval <= WIDEST_INTERVAL * image_size[1])
 
 
+def sure_points(perspective: Perspective) -> list[VanishingPoint]:
+    return [p for p in perspective.vanishing_points if p.confidence >= LEAST_CONFIDENCE and len(p.members) >= FEWEST_SUPPORT]
+
+
 def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tuple[float, float], *, stray_deg: float,
-                split_px: float) -> PerspectiveFaults:
-    """`segments` (N, 4) px, longest first. Nothing where the perspective is not sure enough to hold an edge against."""
+                split_px: float, depths: np.ndarray | None = None) -> PerspectiveFaults:
+    """`segments` (N, 4) px, longest first; `depths` (N,) grey values by which each is darker than what lies beside it, if known.
+
+    Nothing where the perspective is not sure enough to hold an edge against.
+    """
     if not len(segments) or not is_sure_enough(perspective, image_size):
         return PerspectiveFaults()
-    view = _View(segments, perspective, image_size, stray_deg)
-    strays: list[StrayEdges] = []
+    diagonal_px = float(np.hypot(*image_size))
+    drawn = np.flatnonzero(are_drawn(segments, diagonal_px, depths))
+    things = _Things(segments[drawn], perspective, diagonal_px)
+    strays = stray_edges_of_faces(segments[drawn], perspective, diagonal_px, stray_deg)
     splits: list[SplitEyeLevel] = []
-    for poor, rows in view.objects():
-        own = fit_own_perspective(segments[rows], perspective.camera, image_size[1], perspective.noise_deg)
-        if own is None:
-            strays += [stray for row in rows if row in poor and (stray := view.stray_edge(row)) is not None]
-        elif own.turn_deg:
-            strays += view.turned_object(rows[own.explained], own, stray_deg)
-        elif min(map(abs, own.interval)) >= split_px / 2 and abs(own.shift_px) >= split_px:
-            splits.append(view.split(rows[own.explained], own, split_px))
-    return PerspectiveFaults(tuple(strays), tuple(splits))
+    for rows in things.objects():
+        own = fit_own_perspective(things.segments[rows], perspective.camera, image_size[1], perspective.noise_deg)
+        if own is not None and own.turn_deg:
+            strays += things.turned(rows[own.explained], own, stray_deg)
+        elif own is not None:
+            splits += things.split(rows[own.explained], own, split_px)
+    return PerspectiveFaults(tuple(replace(stray, segments=drawn[stray.segments]) for stray in _once(strays)),
+                             tuple(replace(split, segments=drawn[split.segments]) for split in splits))
 
 
-class _View:
-    """The segments of one picture beside the points they run to, or miss."""
+def are_drawn(segments: np.ndarray, diagonal_px: float, depths: np.ndarray | None) -> np.ndarray:
+    """(N,) which lines are the drawing's own: no strokes of a hatching, and no construction lines, which are faint beside them."""
+    drawn = ~are_hatching(segments, diagonal_px)
+    length = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
+    long = drawn & (length >= LONG_SHARE * diagonal_px)
+    if depths is None or not long.any():
+        return drawn
+    return drawn & (depths >= FAINT * np.percentile(depths[long], DARKNESS_PERCENTILE))
 
-    def __init__(self, segments: np.ndarray, perspective: Perspective, image_size: tuple[float, float], stray_deg: float) -> None:
-        self.segments, self.perspective, self.stray_deg = segments, perspective, stray_deg
-        diagonal = float(np.hypot(*image_size))
+
+def stray_edges_of_faces(segments: np.ndarray, perspective: Perspective, diagonal_px: float, stray_deg: float) -> list[StrayEdges]:
+    points = sure_points(perspective)
+    misses = misses_deg(segments, np.array([p.point for p in points]))
+    faces = FaceEdges(segments, misses, curve_weights(segments) > LEAST_STRAIGHT, diagonal_px, perspective.noise_deg)
+    return [_stray(off, points[off.point], segments, stray_deg) for k in range(len(points)) for off in faces.off(k, stray_deg)]
+
+
+def _stray(off: OffEdge, point: VanishingPoint, segments: np.ndarray, stray_deg: float) -> StrayEdges:
+    sure = (1 - np.exp(-off.miss_deg / stray_deg)) * point.confidence
+    return StrayEdges(np.array([off.row]), point, off.miss_deg, aimed(segments[off.row], point.point)[None], None, float(sure))
+
+
+def _once(strays: list[StrayEdges]) -> list[StrayEdges]:
+    """An edge of a thing that is turned as a whole is told with it."""
+    turned = {int(row) for stray in strays if stray.turn_deg is not None for row in stray.segments}
+    return [stray for stray in strays if stray.turn_deg is not None or int(stray.segments[0]) not in turned]
+
+
+class _Things:
+    """The drawn lines of one picture in groups that touch, beside the level points that they run to, or miss."""
+
+    def __init__(self, segments: np.ndarray, perspective: Perspective, diagonal_px: float) -> None:
+        self.segments, self.perspective = segments, perspective
         self.points = perspective.vanishing_points
-        self.misses = misses_deg(segments, np.array([p.point for p in self.points]))
-        self.level = np.array([p.role == "level" for p in self.points])
-        self.nearest = self.misses.argmin(1)
-        self.miss = self.misses.min(1)
-        self.runs_to = np.where(self.miss < ON_POINT_SHARE * stray_deg, self.nearest, -1)
-        self.touch_px, self.distance = TOUCH_SHARE * diagonal, end_distances(segments)
-        self.corner = corner_distances(segments)
-        alone = (hatching_weights(segments) >= LEAST_ALONE) & (curve_weights(segments) > LEAST_STRAIGHT)
-        self.length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
-        self.length = self.length_px / diagonal
-        near = self.level[self.nearest] & (self.miss <= FARTHEST_STRAY_DEG) & alone & (self.length >= SHORTEST_JUDGED)
-        spread_deg = np.hypot(perspective.noise_deg, np.degrees(2 * ENDS_PX / self.length_px))
+        misses = misses_deg(segments, np.array([p.point for p in self.points]))
+        level = np.array([p.role == "level" for p in self.points])
+        self.nearest, self.miss = misses.argmin(1), misses.min(1)
+        self.touch_px, self.distance = TOUCH_SHARE * diagonal_px, end_distances(segments)
+        length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
+        near = level[self.nearest] & (self.miss <= FARTHEST_DEG) & (curve_weights(segments) > LEAST_STRAIGHT)
+        near &= length_px >= SHORTEST_SHARE * diagonal_px
+        spread_deg = np.hypot(perspective.noise_deg, np.degrees(2 * ENDS_PX / length_px))
         poor_from = np.maximum(POOR_SPREADS * spread_deg, POOR_DEG)
         self.poor, self.good = np.flatnonzero(near & (self.miss > poor_from)), np.flatnonzero(near & (self.miss <= poor_from))
 
-    def objects(self) -> list[tuple[np.ndarray, np.ndarray]]:
+    def objects(self) -> list[np.ndarray]:
         """Rows of edges that miss and meet each other, or one and the same edge; and with them the level edges that they meet."""
         meets = (self.distance <= self.touch_px).any(1)
         meets = (meets | meets.T).astype(float)
@@ -117,49 +153,22 @@ class _View:
             poor = self.poor[group == k]
             around = self.good[(meets[np.ix_(self.good, poor)] @ np.ones(len(poor))) > 0]
             if len(poor) <= MOST_EDGES:
-                found.append((poor, np.concatenate([poor, around])))
+                found.append(np.concatenate([poor, around]))
         return found
 
-    def stray_edge(self, row: int) -> StrayEdges | None:
-        """One level edge of a face that is otherwise right.
-
-        A level edge of a turned object meets the eye level in a point of its own and is no fault. So its neighbours must tell: both
-        its ends meet edges that run to other points, and these are joined on their far side by an edge of the family it misses.
-        """
-        k, miss = int(self.nearest[row]), float(self.miss[row])
-        if miss < self.stray_deg or np.sort(self.misses[row])[1] < 2 * miss or self.length[row] < SHORTEST_STRAY:
-            return None
-        sides = [self._others_met(row, end, k) for end in (0, 1)]
-        if not len(sides[0]) or not len(sides[1]) or not self._are_joined(sides, row, k):
-            return None
-        sure = (1 - np.exp(-miss / self.stray_deg)) * self.points[k].confidence
-        true = aimed(self.segments[row], self.points[k].point)[None]
-        return StrayEdges(np.array([row]), self.points[k], miss, true, None, float(sure))
-
-    def _others_met(self, row: int, end: int, k: int) -> np.ndarray:
-        """Rows that one end of an edge meets and that run to another point than `k`."""
-        # A turned edge swings away from its corners.
-        reach_px = self.touch_px + 0.5 * self.length_px[row] * np.sin(np.radians(self.miss[row]))
-        return np.flatnonzero((self.corner[row, end] <= reach_px) & (self.runs_to >= 0) & (self.runs_to != k))
-
-    def _are_joined(self, sides: list[np.ndarray], row: int, k: int) -> bool:
-        """Whether an edge that does run to point `k` meets an edge of either side."""
-        fellows = np.flatnonzero((self.runs_to == k) & (np.arange(len(self.segments)) != row))
-        touch = self.distance <= self.touch_px
-        meets = np.logical_or(touch[fellows].any(axis=1), touch[:, :, fellows].any(axis=1).T)
-        return bool(np.any(meets[:, sides[0]].any(axis=1) & meets[:, sides[1]].any(axis=1)))
-
-    def turned_object(self, rows: np.ndarray, own: OwnPerspective, stray_deg: float) -> list[StrayEdges]:
+    def turned(self, rows: np.ndarray, own: OwnPerspective, stray_deg: float) -> list[StrayEdges]:
         miss = float(self.miss[rows].max())
-        if miss < stray_deg or min(map(abs, own.interval)) < 1:
+        if own.gain < LEAST_GAIN_OF_TURN or miss < stray_deg or min(map(abs, own.interval)) < 1:
             return []
         worst = self.points[int(self.nearest[rows[self.miss[rows].argmax()]])]
         true = np.array([aimed(self.segments[row], self.points[self.nearest[row]].point) for row in rows])
         return [StrayEdges(rows, worst, miss, true, own.turn_deg, _sure_of(own))]
 
-    def split(self, rows: np.ndarray, own: OwnPerspective, split_px: float) -> SplitEyeLevel:
+    def split(self, rows: np.ndarray, own: OwnPerspective, split_px: float) -> list[SplitEyeLevel]:
+        if own.gain < LEAST_GAIN_OF_SHIFT or abs(own.shift_px) < split_px or min(map(abs, own.interval)) < split_px / 2:
+            return []
         other = self.perspective.horizon - np.array([0, 0, own.shift_px])
-        return SplitEyeLevel(rows, other, own.shift_px, _sure_of(own))
+        return [SplitEyeLevel(rows, other, own.shift_px, _sure_of(own))]
 
 
 def _sure_of(own: OwnPerspective) -> float:

@@ -13,6 +13,7 @@ PARTS, SAMPLES_A_PART = 8, 4
 LEAST_DEPTH = 14.0  # grey values by which a stroke is darker than either side
 LEAST_RIDGES = 0.5  # share of the parts in which there is a stroke at all
 FARTHEST_PX = 4.0
+WITHIN_PX = 2.0
 BESIDE_STEPS = 2  # beyond the place where a stroke has half its depth, the tone beside it is reached
 OUTLIER_PX = 1.0
 MOST_TURN_RAD = np.radians(4.0)
@@ -32,6 +33,19 @@ def centred_on_strokes(segments: np.ndarray, gray: np.ndarray) -> np.ndarray:
     is_stroke &= np.abs(slope) <= np.tan(MOST_TURN_RAD) * length
     at_ends = np.stack([shift - slope / 2, shift + slope / 2], axis=1)[..., None] * normal[:, None]
     return np.where(is_stroke[:, None], segments + at_ends.reshape(-1, 4), segments)
+
+
+def stroke_depths(segments: np.ndarray, gray: np.ndarray) -> np.ndarray:
+    """(N,) grey values by which each segment (N, 4) px is darker than the lighter of what lies on its two sides, on the median.
+
+    Construction lines are faint beside the drawing that stands on them.
+    """
+    if not len(segments):
+        return np.zeros(0)
+    along = segments[:, 2:] - segments[:, :2]
+    normal = np.stack([-along[:, 1], along[:, 0]], axis=1) / np.hypot(*along.T)[:, None]
+    profiles, offsets = _profiles(gray, segments[:, :2], along, normal)
+    return np.median(profiles.max(-1) - profiles[..., np.abs(offsets) <= WITHIN_PX].min(-1), axis=1)
 
 
 def _profiles(gray: np.ndarray, start: np.ndarray, along: np.ndarray, normal: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

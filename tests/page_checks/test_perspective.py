@@ -77,6 +77,34 @@ def test_an_edge_that_was_turned_is_found_with_its_degrees():
     assert {mark["kind"] for mark in finding.geometry["marks"]} <= set(MARK_KINDS)
 
 
+def test_an_upright_that_was_turned_is_told_to_lean():
+    (finding,) = checked(draw(CAMERA, bend=(1, 5, 6.0))).found
+    assert (finding.finding, finding.unit) == ("upright-lean", "°")
+    assert abs(finding.measured - 6) < 1
+    assert "leans by" in finding.text
+
+
+def test_a_hatching_over_the_whole_width_changes_nothing():
+    gray = draw(CAMERA, bend=(1, 3, 6.0))
+    for k in range(70):
+        draw_line(gray, (85 + 15 * k, 230), (255 + 15 * k, 60))
+    result = checked(gray)
+    assert [y for _, y in result.numbers["panels"][0]["eye_level"]] == pytest.approx([0.5, 0.5], abs=0.01)
+    assert [(finding.finding, round(finding.measured)) for finding in result.found] == [("stray-edge", 6)]
+
+
+def test_faint_construction_lines_are_held_against_nothing():
+    gray = draw(CAMERA)
+    faint = draw(CAMERA, boxes=[BOXES[1]], bend=(0, 3, 6.0))
+    gray = np.minimum(gray, 225 + (faint.astype(int) * 30 // 255)).astype(np.uint8)
+    assert checked(gray).found == ()
+
+
+def test_a_head_tilted_by_much_is_asked_about():
+    tilted = camera_from_angles(1300, (WIDTH, HEIGHT), yaw_deg=28, roll_deg=24)
+    assert "set the eye level by hand" in checked(draw(tilted)).not_measured[7].reason
+
+
 def test_a_blank_panel_is_not_measured_and_says_how_many_segments_it_had():
     result = checked(draw(CAMERA, boxes=()))
     assert result.not_measured == {7: NotMeasured("0 segments found; 8 are needed")}
