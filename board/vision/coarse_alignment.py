@@ -27,29 +27,45 @@ def find_placements(before: np.ndarray, after: np.ndarray, most: int = 4) -> tup
     before, after: complex64 fields of about 100 to 160 px on the longer side. Every turn and scale of a fixed set is tried and the
     shift is read from one Fourier correlation each, so nothing depends on where the search starts. Empty where a field is blank.
     """
-    energy_after = float(np.sum(np.abs(after) ** 2))
-    if energy_after == 0 or not np.any(before):
+    if not np.any(after) or not np.any(before):
         return ()
-    side = fft.next_fast_len(int(np.hypot(*before.shape)) + max(after.shape))
-    spectrum = fft.fft2(after, (side, side))
-    guesses = [_best_shift(before, spectrum, after.shape, energy_after, turn, scale) for turn in TURNS_DEG for scale in SCALES]
+    target = _Target(after, int(np.hypot(*before.shape)) + max(after.shape))
+    guesses = [_best_shift(before, target, turn, scale) for turn in TURNS_DEG for scale in SCALES]
     return _distinct(sorted(guesses, key=lambda guess: -guess.likeness), before.shape, most)
 
 
-def _best_shift(
-    before: np.ndarray, spectrum: np.ndarray, after_shape: tuple[int, ...], energy_after: float, turn_deg: float, scale: float
-) -> Placement:
-    turned, H_before_to_turned = _turned(before, after_shape, turn_deg, scale)
-    side = spectrum.shape[0]
-    correlation = fft.ifft2(np.conj(fft.fft2(turned, (side, side))) * spectrum).real
-    dy, dx = np.unravel_index(int(np.argmax(correlation)), correlation.shape)
-    energy = float(np.sum(np.abs(turned) ** 2)) * energy_after
-    likeness = float(correlation[dy, dx]) / np.sqrt(energy) if energy else 0.0
-    shift = np.array([[1, 0, dx - side * (dx > side // 2)], [0, 1, dy - side * (dy > side // 2)], [0, 0, 1.0]])
-    return Placement(shift @ H_before_to_turned, likeness)
+class _Target:
+    """The field that others are laid on, with its spectrum at each size that was asked for."""
+
+    def __init__(self, field: np.ndarray, most_px: int) -> None:
+        self.field, self.most_px = field, most_px
+        self.energy = float(np.sum(np.abs(field) ** 2))
+        self._spectra: dict[tuple[int, ...], np.ndarray] = {}
+
+    def size_with(self, other: np.ndarray) -> tuple[int, ...]:
+        """Just large enough that no shift of the other field wraps around."""
+        lengths = (a + b - 1 for a, b in zip(self.field.shape, other.shape, strict=True))
+        return tuple(fft.next_fast_len(min(length, self.most_px)) for length in lengths)
+
+    def spectrum(self, size: tuple[int, ...]) -> np.ndarray:
+        if size not in self._spectra:
+            self._spectra[size] = fft.fft2(self.field, size)
+        return self._spectra[size]
 
 
-def _turned(before: np.ndarray, after_shape: tuple[int, ...], turn_deg: float, scale: float) -> tuple[np.ndarray, np.ndarray]:
+def _best_shift(before: np.ndarray, target: _Target, turn_deg: float, scale: float) -> Placement:
+    turned, H_before_to_turned = _turned(before, turn_deg, scale)
+    size = target.size_with(turned)
+    correlation = fft.ifft2(np.conj(fft.fft2(turned, size)) * target.spectrum(size)).real
+    place = np.unravel_index(int(np.argmax(correlation)), size)
+    energy = float(np.sum(np.abs(turned) ** 2)) * target.energy
+    likeness = float(correlation[place]) / np.sqrt(energy) if energy else 0.0
+    # Past the end of the target, a place stands for a shift up or to the left.
+    dy, dx = (at - length * (at >= reach) for at, length, reach in zip(place, size, target.field.shape, strict=True))
+    return Placement(np.array([[1, 0, dx], [0, 1, dy], [0, 0, 1.0]]) @ H_before_to_turned, likeness)
+
+
+def _turned(before: np.ndarray, turn_deg: float, scale: float) -> tuple[np.ndarray, np.ndarray]:
     """The field turned and scaled about its middle onto a canvas that just holds it."""
     h, w = before.shape
     c, s = scale * np.cos(np.radians(turn_deg)), scale * np.sin(np.radians(turn_deg))

@@ -1,6 +1,7 @@
 """What one plane transform leaves over: paper that curled, a figure that was nudged. A smooth field of small shifts."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -86,6 +87,7 @@ def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent:
     return warp
 
 
+@lru_cache(maxsize=32)
 def _bending(rows: int, cols: int) -> np.ndarray:
     """The thin-plate energy of nodes, by differences: squares of the second ones, twice those of the mixed."""
     second = [np.diff(np.eye(n), 2, axis=0) for n in (rows, cols)]

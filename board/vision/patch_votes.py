@@ -55,14 +55,18 @@ def vote(moving: np.ndarray, fixed: np.ndarray, patch_px: int, reach_px: int, st
     here, there = as_channels(moving), as_channels(fixed)
     there = cv2.copyMakeBorder(there, reach_px, reach_px, reach_px, reach_px, cv2.BORDER_CONSTANT, value=0)
     energy = cv2.boxFilter(np.abs(moving) ** 2, -1, (patch_px, patch_px), anchor=(0, 0), borderType=cv2.BORDER_CONSTANT)
-    votes = []
+    corners, surfaces = [], []
     for y in _starts(moving.shape[0], patch_px, step_px):
         for x in _starts(moving.shape[1], patch_px, step_px):
             if energy[y, x] >= BARE_PATCH:
                 patch = here[y : y + patch_px, x : x + patch_px]
                 window = there[y : y + patch_px + 2 * reach_px, x : x + patch_px + 2 * reach_px]
-                votes.append(((x + (patch_px - 1) / 2, y + (patch_px - 1) / 2), *_peak(patch, window, reach_px)))
-    return _gathered(votes)
+                corners.append((x, y))
+                surfaces.append(cv2.matchTemplate(window, patch, cv2.TM_CCORR_NORMED))
+    if not corners:
+        return PatchVotes(np.zeros((0, 2)), np.zeros((0, 2)), np.zeros(0), np.zeros(0), np.zeros((0, 2, 2)))
+    likenesses = np.nan_to_num(np.array(surfaces), nan=0.0, posinf=0.0, neginf=0.0)
+    return PatchVotes(np.array(corners) + (patch_px - 1) / 2, *_peaks(likenesses, reach_px))
 
 
 def _starts(length: int, patch_px: int, step_px: int) -> np.ndarray:
@@ -72,33 +76,35 @@ def _starts(length: int, patch_px: int, step_px: int) -> np.ndarray:
     return np.unique(np.linspace(0, room, max(1, round(room / step_px)) + 1).round().astype(int))
 
 
-def _peak(patch: np.ndarray, window: np.ndarray, reach_px: int) -> tuple[np.ndarray, float, float, np.ndarray]:
-    surface = cv2.matchTemplate(window, patch, cv2.TM_CCORR_NORMED)
-    surface = np.nan_to_num(surface, nan=0.0, posinf=0.0, neginf=0.0)
-    _, height, _, (x, y) = cv2.minMaxLoc(surface)
-    x_in, y_in = min(max(x, 1), surface.shape[1] - 2), min(max(y, 1), surface.shape[0] - 2)
-    say, offset = _shape_of_peak(surface[y_in - 1 : y_in + 2, x_in - 1 : x_in + 2])
-    if (x, y) != (x_in, y_in):
-        offset = np.zeros(2)
+def _peaks(surfaces: np.ndarray, reach_px: int) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """Shift, height, runner-up and say of the peaks of N surfaces (N, side, side)."""
+    count, side, _ = surfaces.shape
+    each, steps = np.arange(count), np.arange(side)
+    y, x = np.divmod(surfaces.reshape(count, -1).argmax(1), side)
+    y_in, x_in = np.clip(y, 1, side - 2), np.clip(x, 1, side - 2)
+    around = surfaces[each[:, None, None], y_in[:, None, None] + [[-1], [0], [1]], x_in[:, None, None] + [[-1, 0, 1]]]
+    say, offset = _shapes_of_peaks(around)
+    offset[(x != x_in) | (y != y_in)] = 0
     near = max(2, reach_px // 2)
-    surface[max(0, y - near) : y + near + 1, max(0, x - near) : x + near + 1] = 0
-    return np.array([x - reach_px, y - reach_px]) + offset, height, float(surface.max()), say
+    is_near = (np.abs(steps - y[:, None]) <= near)[:, :, None] & (np.abs(steps - x[:, None]) <= near)[:, None, :]
+    runner_up = np.where(is_near, 0, surfaces).max((1, 2))
+    shift = np.stack([x, y], -1) - reach_px + offset
+    return shift, surfaces[each, y, x].astype(float), runner_up.astype(float), say
 
 
-def _shape_of_peak(around: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """From 3 x 3 values about a peak: how sharply it falls off, made into a say (2, 2), and where it lies between the pixels."""
-    gx, gy = (around[1, 2] - around[1, 0]) / 2, (around[2, 1] - around[0, 1]) / 2
-    xx, yy = 2 * around[1, 1] - around[1, 2] - around[1, 0], 2 * around[1, 1] - around[2, 1] - around[0, 1]
-    xy = -(around[2, 2] - around[2, 0] - around[0, 2] + around[0, 0]) / 4
-    values, vectors = np.linalg.eigh(np.array([[xx, xy], [xy, yy]], float))
-    if values[1] <= 1e-6:
-        return np.eye(2) * ALONG_A_LINE, np.zeros(2)
-    softened = np.clip(values / values[1], ALONG_A_LINE, 1)
-    offset = vectors @ ((vectors.T @ np.array([gx, gy])) / (softened * values[1]))
-    return (vectors * softened) @ vectors.T, np.clip(offset, -0.7, 0.7)
-
-
-def _gathered(votes: list) -> PatchVotes:
-    if not votes:
-        return PatchVotes(np.zeros((0, 2)), np.zeros((0, 2)), np.zeros(0), np.zeros(0), np.zeros((0, 2, 2)))
-    return PatchVotes(*(np.array(column, float) for column in zip(*votes, strict=True)))
+def _shapes_of_peaks(around: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """From 3 x 3 values about each of N peaks: how sharply it falls off, made into a say (N, 2, 2), and where it lies between the
+    pixels (N, 2)."""
+    (nw, north, ne), (west, here, east), (sw, south, se) = np.moveaxis(around, 0, -1)
+    slope = np.stack([(east - west) / 2, (south - north) / 2], -1).astype(float)
+    xx, yy, xy = 2 * here - east - west, 2 * here - south - north, -(se - sw - ne + nw) / 4
+    values, vectors = np.linalg.eigh(np.stack([xx, xy, xy, yy], -1).reshape(-1, 2, 2).astype(float))
+    sharpest = values[:, 1:]
+    is_flat = sharpest[:, 0] <= 1e-6
+    sharpest[is_flat] = 1.0
+    softened = np.clip(values / sharpest, ALONG_A_LINE, 1)
+    along = np.einsum("nji,nj->ni", vectors, slope) / (softened * sharpest)
+    offset = np.clip(np.einsum("nij,nj->ni", vectors, along), -0.7, 0.7)
+    say = np.einsum("nij,nj,nkj->nik", vectors, softened, vectors)
+    say[is_flat], offset[is_flat] = np.eye(2) * ALONG_A_LINE, 0.0
+    return say, offset
