@@ -17,6 +17,8 @@ LEAST_CLOSED = 0.85  # where strokes that stick out close it
 SLANT_OF_GROUND = 0.25  # against square, of the side that such a gutter may end on where it is ground
 SLANT_OF_SLOT = 0.06  # where it is not
 
+THINNER = 0.004  # of the longer side: a stroke that sticks out is no part of the body of a panel
+
 Chord = tuple[np.ndarray, np.ndarray]
 
 
@@ -94,18 +96,29 @@ def _cut(piece: Piece, line: FrameLine, scale: PieceScale) -> list[Piece]:
 
 def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | None:
     """The side of one panel that goes on as a gutter through the whole piece, with a panel's worth on both of its sides."""
-    hull = convex_hull(piece.mask)
+    body = _body(piece.mask, scale)
     least = max(scale.least_side_px, 0.3 * min(piece.mask.shape))
     lines = find_frame_lines(piece.mask, scale.line_tolerance_px, least)
     best, best_share = None, 0.0
     for line in lines + _slot_lines(piece, page, scale, least):
-        chord = chord_of(hull, line.normal, line.offset)
+        chord = chord_of(body, line.normal, line.offset)
         if chord is None:
             continue
         share = _gutter_share(piece, line, chord, page, scale)
         if share > best_share and _parts_both_sides(piece, line, scale):
             best, best_share = line, share
     return best
+
+
+def _body(mask: np.ndarray, scale: PieceScale) -> np.ndarray:
+    """The hull (K, 2) of a piece without the strokes that run on past its corners."""
+    filled = np.zeros(mask.shape, np.uint8)
+    contours, _ = cv2.findContours(mask.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_SIMPLE)
+    cv2.drawContours(filled, contours, -1, 1, -1)
+    size = 2 * round(THINNER * scale.longer_px) + 1
+    padded = cv2.copyMakeBorder(filled, size, size, size, size, cv2.BORDER_CONSTANT, value=0)
+    opened = cv2.morphologyEx(padded, cv2.MORPH_OPEN, np.ones((size, size), np.uint8))[size:-size, size:-size]
+    return convex_hull(opened.astype(bool) if opened.any() else mask)
 
 
 def _slot_lines(piece: Piece, page: PageGround, scale: PieceScale, least_px: float) -> list[FrameLine]:
