@@ -28,7 +28,7 @@ LEAST_STRAIGHT = 0.5  # weight of a line that does not go on as a curve at both 
 FAINT = 0.7  # a construction line is less dark than this share of the drawing's own lines
 LONG_SHARE = 0.04  # of the diagonal: the lines that show how dark a drawing is
 DARKNESS_PERCENTILE = 60
-LEAST_GAIN_OF_TURN, LEAST_GAIN_OF_SHIFT = 8.0, 7.0  # nats
+APART_RAD = np.radians(10.0)
 
 
 @dataclass(frozen=True)
@@ -89,9 +89,11 @@ def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tupl
     splits: list[SplitEyeLevel] = []
     for rows in things.objects():
         own = fit_own_perspective(things.segments[rows], perspective.camera, image_size[1], perspective.noise_deg)
-        if own is not None and own.turn_deg:
+        if own is None or not run_apart(things.segments[rows[own.explained]]):
+            continue
+        if own.turn_deg:
             strays += things.turned(rows[own.explained], own, stray_deg)
-        elif own is not None:
+        else:
             splits += things.split(rows[own.explained], own, split_px)
     return PerspectiveFaults(tuple(replace(stray, segments=drawn[stray.segments]) for stray in _once(strays)),
                              tuple(replace(split, segments=drawn[split.segments]) for split in splits))
@@ -105,6 +107,12 @@ def are_drawn(segments: np.ndarray, diagonal_px: float, depths: np.ndarray | Non
     if depths is None or not long.any():
         return drawn
     return drawn & (depths >= FAINT * np.percentile(depths[long], DARKNESS_PERCENTILE))
+
+
+def run_apart(edges: np.ndarray) -> bool:
+    """Whether edges (E, 4) run in more than one direction: parallel ones may be shading, and show no thing in space."""
+    angle = np.arctan2(edges[:, 3] - edges[:, 1], edges[:, 2] - edges[:, 0])
+    return bool(np.abs((angle[:, None] - angle + np.pi / 2) % np.pi - np.pi / 2).max(initial=0) > APART_RAD)
 
 
 def stray_edges_of_faces(segments: np.ndarray, perspective: Perspective, diagonal_px: float, stray_deg: float) -> list[StrayEdges]:
@@ -158,14 +166,14 @@ class _Things:
 
     def turned(self, rows: np.ndarray, own: OwnPerspective, stray_deg: float) -> list[StrayEdges]:
         miss = float(self.miss[rows].max())
-        if own.gain < LEAST_GAIN_OF_TURN or miss < stray_deg or min(map(abs, own.interval)) < 1:
+        if miss < stray_deg or min(map(abs, own.interval)) < 1:
             return []
         worst = self.points[int(self.nearest[rows[self.miss[rows].argmax()]])]
         true = np.array([aimed(self.segments[row], self.points[self.nearest[row]].point) for row in rows])
         return [StrayEdges(rows, worst, miss, true, own.turn_deg, _sure_of(own))]
 
     def split(self, rows: np.ndarray, own: OwnPerspective, split_px: float) -> list[SplitEyeLevel]:
-        if own.gain < LEAST_GAIN_OF_SHIFT or abs(own.shift_px) < split_px or min(map(abs, own.interval)) < split_px / 2:
+        if abs(own.shift_px) < split_px or min(map(abs, own.interval)) < split_px / 2:
             return []
         other = self.perspective.horizon - np.array([0, 0, own.shift_px])
         return [SplitEyeLevel(rows, other, own.shift_px, _sure_of(own))]

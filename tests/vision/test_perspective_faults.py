@@ -6,7 +6,7 @@ import pytest
 from board.vision.camera import camera_from_angles
 from board.vision.object_perspective import fit_own_perspective, level_points
 from board.vision.perspective import solve_perspective
-from board.vision.perspective_faults import aimed, find_faults, misses_deg
+from board.vision.perspective_faults import aimed, are_drawn, find_faults, misses_deg, run_apart
 from tests.vision.seen_world import SIZE, edges_of_box, segments_of_boxes, with_hand_noise
 
 CAMERA = camera_from_angles(1100, SIZE, yaw_deg=35)
@@ -94,3 +94,24 @@ def test_an_unsure_perspective_judges_nothing():
 def test_no_segments_are_no_fault():
     perspective = solve_perspective(segments_of_boxes(CAMERA, 1), SIZE)
     assert find_faults(np.zeros((0, 4)), perspective, SIZE, **TOLERANCES).strays == ()
+
+
+def test_parallel_edges_show_no_thing_in_space():
+    edges = np.array([[0.0, 0, 60, 60], [20, 0, 80, 61], [40, 0, 100, 59]])
+    assert not run_apart(edges)
+    assert run_apart(np.concatenate([edges, [[0.0, 0, 80, 5]]]))
+    assert not run_apart(edges[:0])
+
+
+def test_faint_lines_are_not_the_drawing():
+    edges = segments_of_boxes(CAMERA, 1)
+    depths = np.where(np.arange(len(edges)) % 3 == 0, 40.0, 150.0)
+    assert (are_drawn(edges, 1200.0, depths) == (depths > 100)).all()
+    assert are_drawn(edges, 1200.0, None).all()
+
+
+def test_an_edge_of_a_thing_that_stands_askew_is_told_with_nothing():
+    """Its other level edges miss the point as well: it stands askew, and nobody bent one edge of it."""
+    askew = camera_from_angles(1100, SIZE, yaw_deg=35 + 20)
+    scene = np.concatenate([seen((BOX[0] + [0.2, 0, -5], BOX[1] * 1.5)), seen((BOX[0] + [3, 0, 0], BOX[1])), seen(BOX, askew)])
+    assert faults(scene).strays == ()
