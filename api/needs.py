@@ -21,5 +21,9 @@ def may_change_members(seat: Seat, row: Any) -> bool:
     return seat.may_change_members
 
 
+def may_keep_cast(seat: Seat, row: Any) -> bool:
+    return seat.may_run_board or seat.may_draw
+
+
 def may_add_pages(seat: Seat, row: Any) -> bool:
     return seat.may_run_board or seat.may_draw

@@ -1,4 +1,3 @@
-from typing import Any
 
 from django_filters import rest_framework as filters
 from rest_framework import serializers
@@ -13,7 +12,6 @@ from api.revision_brief import PictureFields
 from api.uploads import UPLOAD_PARSERS, PictureBody
 from board.access import access_board, access_reference, may_remove
 from board.actions.references import add_reference, remove_reference
-from board.exact_camera import ExactCamera
 from board.models import Reference
 from board.models.reference import REFERENCE_KINDS
 
@@ -38,14 +36,7 @@ class ReferenceSerializer(PictureFields):
                   "uploaded_at"]
 
     def get_perspective(self, reference: Reference) -> json_field(PERSPECTIVE):  # type: ignore[valid-type]
-        return perspective_of(reference)
-
-
-def perspective_of(reference: Reference) -> dict[str, Any]:
-    picture = reference.picture
-    if reference.camera and picture.width_px and picture.height_px:
-        return ExactCamera(**reference.camera).numbers(picture.width_px, picture.height_px)
-    return reference.numbers
+        return reference.perspective_numbers()
 
 
 class NewReference(PictureBody):

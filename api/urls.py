@@ -3,14 +3,17 @@
 from django.urls import path, re_path
 
 from api.boards import Boards, OneBoard
+from api.characters import BoardCharacters, OneCharacter
 from api.checks import Checks
 from api.chosen_alternates import PageChosenAlternate, PanelChosenAlternate
 from api.events import BoardEvents
+from api.figures import OneFigure, RevisionFigures
 from api.given_perspectives import GivenPerspective
 from api.jobs import BoardJobs, JobTries, OneJob, RevisionJobs
 from api.left_alone import LeftAlone
 from api.me import Me
 from api.members import BoardMembers, OneMember
+from api.model_sheets import CharacterSheets, OneModelSheet
 from api.note_states import Answer, Settlement, Stet
 from api.notes import BoardNotes, OneNote, PageNotes
 from api.nothing_here import NothingHere
@@ -18,6 +21,7 @@ from api.pages import BoardPages, OnePage
 from api.panel_history import PanelHistory
 from api.panels import OnePanel, PagePanels
 from api.picture_endpoints import ReferenceFile, ReferenceRendition, RevisionFile, RevisionRendition, SheetFile, SheetRendition
+from api.presets import Presets
 from api.reference_cameras import ReferenceCamera
 from api.references import BoardReferences, OneReference
 from api.registrations import Registration
@@ -83,6 +87,13 @@ urlpatterns = [
     path("references/<int:pk>/camera", ReferenceCamera.as_view(), name="reference-camera"),
     path("references/<int:pk>/file", ReferenceFile.as_view(), name="reference-file"),
     path("references/<int:pk>/renditions/<int:nominal_px>", ReferenceRendition.as_view(), name="reference-rendition"),
+    path("presets", Presets.as_view(), name="presets"),
+    path("boards/<int:pk>/characters", BoardCharacters.as_view(), name="board-characters"),
+    path("characters/<int:pk>", OneCharacter.as_view(), name="character"),
+    path("characters/<int:pk>/sheets", CharacterSheets.as_view(), name="character-sheets"),
+    path("model-sheets/<int:pk>", OneModelSheet.as_view(), name="model-sheet"),
+    path("revisions/<int:pk>/figures", RevisionFigures.as_view(), name="revision-figures"),
+    path("figures/<int:pk>", OneFigure.as_view(), name="figure"),
     path("boards/<int:pk>/jobs", BoardJobs.as_view(), name="board-jobs"),
     path("jobs/<int:pk>", OneJob.as_view(), name="job"),
     path("jobs/<int:pk>/tries", JobTries.as_view(), name="job-tries"),

@@ -12,7 +12,23 @@ from django.db.models import Q, QuerySet
 from django.http import HttpRequest
 
 from board.errors import NotAllowed, NotFound
-from board.models import Board, Event, Job, Member, Note, Page, Panel, Reference, Reply, Revision, Sheet, Underlay
+from board.models import (
+    Board,
+    Character,
+    Event,
+    Figure,
+    Job,
+    Member,
+    ModelSheet,
+    Note,
+    Page,
+    Panel,
+    Reference,
+    Reply,
+    Revision,
+    Sheet,
+    Underlay,
+)
 from board.stages.move_rules import DRAWERS, REVIEWERS
 
 
@@ -223,6 +239,27 @@ def access_reference(user: AbstractBaseUser, pk: int, need: Need | None = None) 
     return seat, _shown(reference)
 
 
+def access_character(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Character]:
+    character = Character.objects.select_related("board").filter(pk=pk).first()
+    seat = _access(user, character.board_id if character else None, need)
+    return seat, _shown(character)
+
+
+def access_model_sheet(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, ModelSheet]:
+    sheet = ModelSheet.objects.select_related("character__board", "reference__picture").filter(pk=pk).first()
+    seat = _access(user, sheet.character.board_id if sheet else None, need)
+    return seat, _shown(sheet)
+
+
+def access_figure(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Figure]:
+    """Who sees the page sees the figures that were marked on it."""
+    figure = Figure.objects.select_related("character").filter(pk=pk).first()
+    seat, page = access_page(user, figure.page_id if figure else 0, need)
+    shown = _shown(figure)
+    shown.page = page
+    return seat, shown
+
+
 def access_underlay(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Underlay]:
     """Who sees the revision sees what was made to draw on it."""
     underlay = Underlay.objects.select_related("requested_by").filter(pk=pk).first()
@@ -251,7 +288,7 @@ def may_draw_on(seat: Seat, page: Page) -> bool:
     return seat.draws(page)
 
 
-def may_work_on(seat: Seat, row: Page | Panel | Revision) -> bool:
+def may_work_on(seat: Seat, row: Page | Panel | Revision | Figure) -> bool:
     """Its words, panels, stills, alternates and revisions: those who answer for the comic, and a student on their own page."""
     return seat.may_run_board or seat.draws(row if isinstance(row, Page) else row.page)
 

@@ -18,6 +18,7 @@ class CheckEntry:
     version: int  # raise it when the answers change: earlier results are then measured again
     findings: Mapping[str, str]  # id of a finding -> what people call it
     tolerances: Mapping[str, float] = field(default_factory=dict)  # defaults; a board may set its own
+    needs_figures: bool = False  # runs only where somebody marked figures
 
     def load(self) -> Callable[..., Any]:
         module, function = self.path.split(":")
@@ -33,6 +34,12 @@ CHECKS: dict[str, CheckEntry] = {
                    {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point",
                     "upright-lean": "Upright that leans"},
                    {"stray_edge_deg": 4.0, "eye_level_split": 0.06}),
+        CheckEntry("heights", "Heights of figures", ALL_STAGES, ("panels", "perspective"), "board.page_checks.heights:check", 1,
+                   {"height-off": "Height off"}, {"height_off": 0.07, "click": 0.015}, needs_figures=True),
+        CheckEntry("proportions", "Proportions of figures", ALL_STAGES, ("panels", "perspective"),
+                   "board.page_checks.proportions:check", 1,
+                   {"heads-off": "Head count off", "segment-off": "Proportion off", "off-model-trend": "Drift from page to page"},
+                   {"heads_off": 0.5, "segment_off": 0.05, "trend_heads": 0.5, "click": 0.015}, needs_figures=True),
         CheckEntry("print-size", "Print size", ("final",), ("panels",), "board.page_checks.print_size:check", 1,
                    {"resolution-low": "Too few pixels for print", "near-trim": "Too near the trim"},
                    {"least_dpi": 300.0, "near_trim_mm": 0.0}),

@@ -1,4 +1,4 @@
-"""Notes are carried from revision to revision by the map between the two pictures, which a worker finds once and the job keeps."""
+"""Notes and figure marks are carried from revision to revision by the map between two pictures, found once, kept with the job."""
 
 from django.db import transaction
 from django.db.models import QuerySet
@@ -6,7 +6,8 @@ from django.db.models import QuerySet
 from board.actions.events import write_event
 from board.actions.jobs import queue_job
 from board.actions.measuring import panels_as_input
-from board.models import Job, Note, NotePlace, Revision
+from board.models import FigurePlace, Job, Note, NotePlace, Revision
+from board.models.figure import LOST
 from board.models.note import REGION
 from board.models.revision import READY
 
@@ -36,16 +37,24 @@ def notes_standing_on(revision: Revision) -> dict[int, dict]:
     return pinned | dict(carried)
 
 
+def marks_standing_on(revision: Revision) -> dict[str, dict]:
+    """Figure id -> its marks on this revision, made there or carried to it."""
+    rows = FigurePlace.objects.filter(revision=revision).exclude(placed_by=LOST).order_by("figure")
+    return {str(figure): marks for figure, marks in rows.values_list("figure_id", "marks")}
+
+
 def queue_carrying(*, revision: Revision) -> Job | None:
-    """Onto this revision, once its panels are known. Queued again when the panels or the notes before it change."""
+    """Onto this revision, once its panels are known. Queued again when the panels, the notes or the marks before it change."""
     before = revision_before(revision)
     if before is None:
         return None
     standing = {str(note): region for note, region in notes_standing_on(before).items()}
+    figures = marks_standing_on(before)
     return queue_job(
         board=revision.page.board, kind="carry-notes", key=f"carry-notes/revision/{revision.pk}", revision=revision,
         inputs={
             "before": before.pk, "notes": standing, "panels": panels_as_input(revision), "panels_before": panels_as_input(before),
+            **({"figures": figures} if figures else {}),
         },
     )
 

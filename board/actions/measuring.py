@@ -4,9 +4,12 @@ The digest of a job covers all that its answer depends on, so a corrected panel,
 queues exactly the checks that look at it.
 """
 
+from collections.abc import Iterable
+
+from board.actions.figure_inputs import figure_inputs
 from board.actions.jobs import queue_job
 from board.check_registry import CHECKS, CheckEntry, checks_for
-from board.models import Board, Job, Page, PanelShape, Revision
+from board.models import Board, Character, Figure, FigurePlace, Job, Page, PanelShape, Revision
 from board.models.job import UNFINISHED
 from board.models.revision import READY, current_revision
 from board.page_space import bounds
@@ -36,9 +39,12 @@ def queue_ready_checks(*, revision: Revision, afresh: bool = False) -> list[Job]
     rows = Job.objects.filter(revision=revision, kind="check")
     states = dict(rows.values_list("check_id", "state"))
     jobs = []
+    has_figures = FigurePlace.objects.filter(revision=revision).exists()
     for entry in checks_for(revision.stage):
         if not all(_is_there(check, states, revision.stage, afresh) for check in entry.after):
             continue
+        if entry.needs_figures and not has_figures and entry.id not in states:
+            continue  # nobody marked any, and nothing that was measured has to be taken back
         job = _queue_check(revision, entry, afresh)
         jobs.append(job)
         states[entry.id] = job.state
@@ -72,6 +78,8 @@ def inputs_of_check(revision: Revision, entry: CheckEntry) -> dict:
     }
     if "panels" in entry.after:
         inputs["panels"] = panels_as_input(revision, entry.id)
+    if entry.needs_figures:
+        inputs |= figure_inputs(revision, entry.id)
     return inputs
 
 
@@ -110,3 +118,19 @@ def measure_page_again(*, page: Page, afresh: bool = False) -> list[Job]:
 def measure_board_again(*, board: Board) -> None:
     for page in Page.objects.filter(board=board):
         measure_page_again(page=page)
+
+
+def measure_figures_again(*, board: Board, character: Character | None = None, pages: Iterable[int] = ()) -> None:
+    """On each page that has figures of this character, or on the pages named."""
+    named = Figure.objects.filter(character=character).values_list("page", flat=True) if character else pages
+    for page in Page.objects.filter(board=board, pk__in=set(named)):
+        measure_page_again(page=page)
+
+
+def measure_trends_again(*, revision: Revision) -> None:
+    """A drift is told on the last page that has a character: it is measured again when an earlier one was."""
+    who = FigurePlace.objects.filter(revision=revision).values("figure__character")
+    later = Page.objects.filter(board=revision.page.board, figures__character__in=who, number__gt=revision.page.number)
+    last = later.order_by("number").last()
+    if last is not None:
+        measure_page_again(page=last)

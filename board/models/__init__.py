@@ -2,11 +2,14 @@
 
 from board.models.api_token import ApiToken
 from board.models.board import Board
+from board.models.character import Character
 from board.models.event import Event
+from board.models.figure import Figure, FigurePlace
 from board.models.finding import Finding
 from board.models.idempotency import KeptAnswer
 from board.models.job import Job
 from board.models.member import Member
+from board.models.model_sheet import ModelSheet
 from board.models.note import Note, NotePlace, Reply
 from board.models.page import Page
 from board.models.panel import Panel, PanelShape
@@ -18,6 +21,7 @@ from board.models.underlay import Underlay
 from board.models.versioned import Versioned
 
 __all__ = [
-    "ApiToken", "Board", "Event", "Finding", "Job", "KeptAnswer", "Member", "Note", "NotePlace", "Page", "Panel", "PanelShape",
-    "Picture", "Reference", "Rendition", "Reply", "Revision", "Sheet", "Underlay", "Versioned",
+    "ApiToken", "Board", "Character", "Event", "Figure", "FigurePlace", "Finding", "Job", "KeptAnswer", "Member", "ModelSheet",
+    "Note", "NotePlace", "Page", "Panel", "PanelShape", "Picture", "Reference", "Rendition", "Reply", "Revision", "Sheet",
+    "Underlay", "Versioned",
 ]

@@ -1,13 +1,16 @@
+from typing import Any
+
 from django.conf import settings
 from django.db import models
 
+from board.exact_camera import ExactCamera
 from board.models.revision import READY, RECEIVED, REFUSED
 
-REFERENCE_KINDS = ("still", "background", "pose", "prop")
+REFERENCE_KINDS = ("still", "background", "pose", "prop", "model-sheet")
 
 
 class Reference(models.Model):
-    """A picture that panels are drawn from: a still of a modelled set, an old background, a pose, a prop."""
+    """A picture that panels are drawn from: a still of a modelled set, an old background, a pose, a prop, a model sheet."""
 
     board = models.ForeignKey("board.Board", on_delete=models.CASCADE, related_name="references")
     kind = models.CharField(max_length=12, choices=[(kind, kind) for kind in REFERENCE_KINDS], default="still")
@@ -27,3 +30,10 @@ class Reference(models.Model):
 
     def __str__(self) -> str:
         return self.title
+
+    def perspective_numbers(self) -> dict[str, Any]:
+        """As its exact camera has them, else as its lines show them, or the reason why nothing is known."""
+        picture = self.picture
+        if self.camera and picture.width_px and picture.height_px:
+            return ExactCamera(**self.camera).numbers(picture.width_px, picture.height_px)
+        return self.numbers

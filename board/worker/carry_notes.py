@@ -1,14 +1,16 @@
-"""Registers this revision on the one before: carries people's notes over, and says what changed in each panel."""
+"""Registers this revision on the one before: carries people's notes and figure marks over, and says what changed in each panel."""
 
 from functools import cache
 
 import numpy as np
 
 from board.actions.carrying import tell_panels_compared
+from board.actions.figure_places import record_figure_places
 from board.actions.note_places import record_note_places
 from board.models import Job, Note, PanelShape, Revision
 from board.page_space import PictureFrame, bounds, contains, middle_of
 from board.vision.page_registration import PageRegistration, register_pages
+from board.worker.carry_figures import carry_figures
 from board.worker.decoding import decoded, decoded_apart
 from board.worker.outcome import Outcome
 from board.worker.panel_changes import Pictures, panel_changes
@@ -27,12 +29,14 @@ def handle(job: Job) -> Outcome:
     standing = {int(note): region for note, region in job.inputs["notes"].items()}
     notes = Note.objects.filter(pk__in=standing).select_related("panel")
     places = [(note, *place(note, standing[note.pk], before, after, registration, frames)) for note in notes]
+    figures = carry_figures(job.inputs.get("figures", {}), before, after, registration, frames)
     changes = panel_changes(job, before, after, registration, pictures)
     is_news = changes["compared"] != job.numbers.get("compared")
     answer = {"before": before.pk, "pictures": _pictures(before, after), "map": registration.to_numbers(), "notes": len(places)}
 
     def record() -> None:
         record_note_places(revision=after, places=places)
+        record_figure_places(revision=after, carried=figures)
         if is_news:
             tell_panels_compared(revision=after)
 

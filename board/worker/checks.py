@@ -1,9 +1,10 @@
 """Runs one check on one revision, from the inputs that its job row holds, and records what it found."""
 
+from collections.abc import Mapping
 from typing import Any
 
 from board.actions.findings import record_findings
-from board.actions.measuring import queue_ready_checks
+from board.actions.measuring import measure_trends_again, queue_ready_checks
 from board.actions.panels import record_panels
 from board.check_contract import CheckResult, Findings, GivenInPanel, PageUnderCheck, PanelUnderCheck
 from board.check_registry import CHECKS
@@ -11,6 +12,7 @@ from board.models import Job
 from board.not_measured import NotMeasured
 from board.page_format import PageFormat
 from board.worker.decoding import decoded
+from board.worker.figures import figure_under_check
 from board.worker.outcome import Outcome
 from board.worker.subjects import revision_of
 
@@ -25,6 +27,8 @@ def handle(job: Job) -> Outcome:
             record_panels(revision=revision, found=[] if isinstance(result, NotMeasured) else result.numbers["panels"])
         record_findings(job=job, found=found)
         queue_ready_checks(revision=revision)
+        if job.check_id == "proportions":
+            measure_trends_again(revision=revision)
 
     return Outcome(result if isinstance(result, NotMeasured) else numbers_of(result), record)
 
@@ -48,14 +52,18 @@ def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
         reading=inputs["reading"],
         is_spread=inputs["is_spread"],
         tolerances=inputs["tolerances"],
-        panels=tuple(_panel(one) for one in inputs.get("panels", [])),
+        number=inputs.get("number"),
+        panels=tuple(_panel(one, inputs.get("eye_heights", {})) for one in inputs.get("panels", [])),
+        figures=tuple(figure_under_check(one) for one in inputs.get("figures", [])),
+        earlier={"perspective": inputs["perspective"]} if "perspective" in inputs else {},
     )
 
 
-def _panel(one: dict[str, Any]) -> PanelUnderCheck:
+def _panel(one: dict[str, Any], eye_heights: Mapping[str, float]) -> PanelUnderCheck:
     polygon = tuple((point[0], point[1]) for point in one["polygon"])
     given = given_in_panel(one["given"]) if "given" in one else None
-    return PanelUnderCheck(one["id"], one["order"], polygon, one["framed"], one["left_alone"], given=given)
+    eye_m = eye_heights.get(str(one["id"]))
+    return PanelUnderCheck(one["id"], one["order"], polygon, one["framed"], one["left_alone"], eye_m, given)
 
 
 def given_in_panel(said: dict[str, Any]) -> GivenInPanel:

@@ -7,7 +7,7 @@ from typing import Any
 from django.urls import URLPattern
 
 from api.urls import urlpatterns
-from tests.api.world import SQUARE, PageWithAll, World
+from tests.api.world import MARKS, SQUARE, PageWithAll, World
 from tests.pictures import png, upload
 
 Payload = Callable[[World, PageWithAll], Any]
@@ -24,14 +24,15 @@ def routes() -> Iterator[tuple[str, str]]:
 
 def of_world(name: str) -> Callable[[World, PageWithAll], tuple]:
     """The arguments of a route, from the first word of its name."""
-    noun = name.split("-", maxsplit=1)[0]
-    on_page = {"page", "revision", "panel", "note", "job", "underlay"}
+    noun = "model" if name == "model-sheet" else name.split("-", maxsplit=1)[0]
+    on_page = {"page", "revision", "panel", "note", "job", "underlay", "figure"}
 
     def arguments(world: World, on: PageWithAll) -> tuple:
         if noun in on_page:
             first = getattr(on, noun).pk
         else:
-            first = {"board": world.cast.board, "sheet": world.sheet, "reference": world.reference}[noun].pk
+            first = {"board": world.cast.board, "sheet": world.sheet, "reference": world.reference, "character": world.character,
+                     "model": world.model_sheet}[noun].pk
         return (first, *({"rendition": (400,), "left-alone": ("perspective",), "files": ("svg",)}.get(name.partition("-")[2], ())))
 
     return arguments
@@ -48,7 +49,7 @@ def other_member(world: World, on: PageWithAll) -> tuple:
 def arguments_of(name: str) -> Callable[[World, PageWithAll], tuple]:
     if name == "member":
         return other_member
-    return no_arguments if name in ("tokens", "me", "checks", "boards", "schema") else of_world(name)
+    return no_arguments if name in ("tokens", "me", "checks", "boards", "presets", "schema") else of_world(name)
 
 
 @dataclass(frozen=True)
@@ -90,6 +91,12 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("note-replies", "POST"): body({"body": "I see it."}),
     ("board-sheets", "POST"): form(),
     ("sheet-cuts", "PUT"): lambda world, on: {"cuts": [{"polygon": SQUARE, "page": world.cast.page.pk}]},
+    ("board-characters", "POST"): body({"name": "The heron", "height_m": 0.9}),
+    ("character", "PATCH"): body({"height_m": 1.42}),
+    ("character-sheets", "POST"): lambda world, on: {"reference": world.reference.pk, "landmarks": MARKS},
+    ("model-sheet", "PATCH"): body({"from_page": 3}),
+    ("revision-figures", "POST"): lambda world, on: {"character": world.character.pk, "marks": MARKS},
+    ("figure", "PATCH"): body({"pose": "seated"}),
     ("reference-camera", "PUT"): body({"yfov_deg": 40.0, "pitch_deg": -5.0, "eye_height_m": 1.6}),
     ("board-references", "POST"): form(title="A sluice"),
 }

@@ -3,19 +3,36 @@
 from dataclasses import dataclass
 from io import BytesIO
 
+from board.actions.cast import add_character
+from board.actions.figures import mark_figure
 from board.actions.intake import mark_ready, mark_revision_ready, record_picture_size, record_renditions
+from board.actions.model_sheets import add_model_sheet
 from board.actions.notes import pin_note
 from board.actions.panels import record_panels
 from board.actions.references import add_reference
 from board.actions.revisions import receive_revision
 from board.actions.sheets import receive_sheet
 from board.actions.underlays import record_underlay, request_underlay
-from board.models import Job, Note, Page, Panel, Picture, Reference, Revision, Sheet, Underlay
+from board.models import (
+    Character,
+    Figure,
+    Job,
+    ModelSheet,
+    Note,
+    Page,
+    Panel,
+    Picture,
+    Reference,
+    Revision,
+    Sheet,
+    Underlay,
+)
 from board.picture_files import keep_file
 from tests.conftest import Cast
 from tests.pictures import picture, png
 
 SQUARE = [[0.1, 0.1], [0.9, 0.1], [0.9, 0.9], [0.1, 0.9]]
+MARKS = {"crown": [0.4, 0.3], "chin": [0.4, 0.4], "sole": [0.4, 0.8]}
 
 
 @dataclass(frozen=True)
@@ -27,6 +44,7 @@ class PageWithAll:
     held: Note  # held, by the editor
     job: Job  # failed
     underlay: Underlay  # ready
+    figure: Figure
 
 
 @dataclass(frozen=True)
@@ -36,6 +54,8 @@ class World:
     students: PageWithAll
     sheet: Sheet
     reference: Reference
+    character: Character
+    model_sheet: ModelSheet
     board_note: Note
 
 
@@ -54,7 +74,7 @@ def ready_revision(cast: Cast, page: Page, drawer: str = "owner", stage: str = "
     return revision
 
 
-def page_with_all(cast: Cast, page: Page, drawer: str, shade: int) -> PageWithAll:
+def page_with_all(cast: Cast, page: Page, drawer: str, shade: int, character: Character) -> PageWithAll:
     revision = ready_revision(cast, page, drawer, shade=shade)
     panel = record_panels(revision=revision, found=[{"polygon": SQUARE, "framed": True}])[0].panel
     Job.objects.filter(revision=revision).update(state="done")
@@ -64,7 +84,9 @@ def page_with_all(cast: Cast, page: Page, drawer: str, shade: int) -> PageWithAl
     region = {"point": [0.5, 0.5]}
     note = pin_note(seat=editor, page=page, body="The hand floats.", tone="try", region=region)
     held = pin_note(seat=editor, page=page, body="Not sent yet.", tone="ask", region=region, is_held=True)
-    return PageWithAll(page, revision, panel, note, held, Job.objects.get(pk=job.pk), ready_underlay(cast, revision))
+    revision.refresh_from_db()
+    figure = mark_figure(seat=cast.seat(drawer), revision=revision, character=character.pk, marks=MARKS)
+    return PageWithAll(page, revision, panel, note, held, Job.objects.get(pk=job.pk), ready_underlay(cast, revision), figure)
 
 
 def ready_underlay(cast: Cast, revision: Revision) -> Underlay:
@@ -78,13 +100,16 @@ def ready_underlay(cast: Cast, revision: Revision) -> Underlay:
 
 
 def make_world(cast: Cast) -> World:
-    artists = page_with_all(cast, cast.page, "artist", 201)
-    students = page_with_all(cast, cast.own_page, "student", 202)
+    character = add_character(seat=cast.seat("artist"), name="Ines", height_m=1.7)
+    artists = page_with_all(cast, cast.page, "artist", 201, character)
+    students = page_with_all(cast, cast.own_page, "student", 202, character)
     sheet = receive_sheet(seat=cast.seat("artist"), file=BytesIO(png(shade=203)), file_name="thumbs.png")
     mark_ready(uploaded=sheet, found=[{"polygon": SQUARE}])
     keep_renditions(sheet.picture)
     reference = add_reference(seat=cast.seat("artist"), file=BytesIO(png(shade=204)), title="The wheel house")
     mark_ready(uploaded=reference)
     keep_renditions(reference.picture)
+    reference.refresh_from_db()
+    model_sheet = add_model_sheet(seat=cast.seat("artist"), character=character, reference=reference.pk, landmarks=MARKS)
     board_note = pin_note(seat=cast.seat("editor"), body="Keep the flood rising.", tone="keep")
-    return World(cast, artists, students, sheet, reference, board_note)
+    return World(cast, artists, students, sheet, reference, character, model_sheet, board_note)

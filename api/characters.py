@@ -1,0 +1,100 @@
+from collections.abc import Sequence
+
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.body import Body, json_field
+from api.endpoint import Endpoint
+from api.finite_number import FiniteNumber
+from api.model_sheets import ModelSheetSerializer
+from api.needs import may_keep_cast
+from board.access import access_board, access_character
+from board.actions.cast import add_character, change_character, remove_character
+from board.actions.figure_inputs import heads_by_page
+from board.models import Character
+from board.models.character import AGE_BANDS
+from board.models.model_sheet import proportions_on
+
+SHARES = {"type": "object", "additionalProperties": {"type": "number"}, "description": "Shares of the stature, by the sheets."}
+HEADS = {
+    "type": "array", "description": "[page number, heads, one sigma] as the pages were measured.",
+    "items": {"type": "array", "items": {"type": "number"}, "minItems": 3, "maxItems": 3},
+}
+SMALLEST_M, TALLEST_M = 0.05, 100.0
+
+
+class NewCharacter(Body):
+    """A made-up figure. No measures of real people, and of children least of all, belong here."""
+
+    name = serializers.CharField(max_length=60)
+    key = serializers.RegexField(r"^[a-z0-9]$", required=False)
+    height_m = FiniteNumber(min_value=SMALLEST_M, max_value=TALLEST_M, required=False, allow_null=True)
+    age_band = serializers.ChoiceField(AGE_BANDS, required=False, allow_blank=True)
+    preset = serializers.CharField(required=False, allow_blank=True, max_length=20)
+
+
+class CharacterSerializer(serializers.ModelSerializer):
+    age_band = serializers.CharField()
+    sheets = ModelSheetSerializer(many=True)
+    head_count = serializers.SerializerMethodField()
+    segments = serializers.SerializerMethodField()
+    heads_by_page = serializers.SerializerMethodField()
+
+    class Meta:
+        model = Character
+        fields = ["id", "board", "name", "key", "height_m", "age_band", "preset", "head_count", "segments", "sheets",
+                  "heads_by_page", "version"]
+
+    def get_head_count(self, character: Character) -> float | None:
+        return proportions_on(character.sheets.all()).head_count
+
+    def get_segments(self, character: Character) -> json_field(SHARES):  # type: ignore[valid-type]
+        return dict(proportions_on(character.sheets.all()).segments)
+
+    def get_heads_by_page(self, character: Character) -> json_field(HEADS):  # type: ignore[valid-type]
+        return self.context["heads"].get(character.pk, [])
+
+
+class CharacterEndpoint(Endpoint):
+    shape = CharacterSerializer
+
+    def show(self, rows: Sequence[Character]) -> list[dict]:
+        whole = Character.objects.prefetch_related("sheets__reference__picture__renditions").in_bulk([row.pk for row in rows])
+        context = {"heads": heads_by_page(self.seat.board, whole)}
+        return list(CharacterSerializer([whole[row.pk] for row in rows], many=True, context=context).data)
+
+
+class BoardCharacters(CharacterEndpoint):
+    """The cast: made-up figures with their heights, and their proportions as the model sheets have them."""
+
+    lists = True
+    queryset = Character.objects.none()
+    reach = access_board
+    needs = {"POST": may_keep_cast}
+    bodies = {"POST": NewCharacter}
+    makes = "character"
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer_page(Character.objects.filter(board=self.row))
+
+    def post(self, request: Request, pk: int) -> Response:
+        return self.answer(add_character(seat=self.seat, **self.read_body()))
+
+
+class OneCharacter(CharacterEndpoint):
+    reach = access_character
+    needs = {"PATCH": may_keep_cast, "DELETE": may_keep_cast}
+    bodies = {"PATCH": NewCharacter}
+    versioned = ("PATCH",)
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer(self.row)
+
+    def patch(self, request: Request, pk: int) -> Response:
+        version = self.version_named()
+        return self.answer(change_character(seat=self.seat, character=self.row, expected_version=version, **self.read_body()))
+
+    def delete(self, request: Request, pk: int) -> Response:
+        remove_character(seat=self.seat, character=self.row)
+        return Response(status=204)

@@ -1,0 +1,108 @@
+"""What the checks of figures work from: the marks, the cast, and how each panel sees its ground."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from board.models import Board, Character, FigurePlace, Job, ModelSheet, Panel, PanelShape, Revision
+from board.models.figure import LOST
+from board.models.job import DONE
+from board.models.model_sheet import proportions_on
+from board.models.revision import current_revisions
+from board.page_space import bounds
+
+SEEN = ("eye_level", "eye_level_interval_px", "focal_px", "pitch_deg", "vanishing_points")
+SAME_SHAPE = 0.03  # by which a panel's shape may part from its still's, for the still's camera to be the panel's
+
+HeadsOnPage = tuple[int, float, float]
+
+
+def figures_on(revision: Revision) -> list[FigurePlace]:
+    """Those whose marks are known there."""
+    places = FigurePlace.objects.filter(revision=revision).exclude(placed_by=LOST)
+    return list(places.select_related("figure__character").order_by("figure"))
+
+
+def figure_inputs(revision: Revision, check_id: str) -> dict[str, Any]:
+    places, page = figures_on(revision), revision.page
+    who = {place.figure.character_id: place.figure.character for place in places}
+    heads = heads_by_page(page.board, who, but=page.number) if check_id == "proportions" else {}
+    cast = {pk: {**_as_cast(character, page.number), "heads_by_page": heads.get(pk, [])} for pk, character in who.items()}
+    panels = {place.figure.panel_id for place in places if place.figure.panel_id}
+    shapes = PanelShape.objects.filter(revision=revision, panel__in=panels).select_related("panel__still__picture")
+    return {
+        "number": page.number,
+        "figures": [_as_figure(place, cast[place.figure.character_id]) for place in places],
+        "eye_heights": {str(shape.panel_id): eye_m for shape in shapes if (eye_m := eye_height_m(shape.panel))},
+        "perspective": {"panels": perspective_of(revision, shapes)},
+    }
+
+
+def _as_cast(character: Character, page_number: int) -> dict[str, Any]:
+    sheets = ModelSheet.objects.filter(character=character).select_related("reference__picture")
+    proportions = proportions_on(sheets, page_number)
+    segments = {name: round(value, 6) for name, value in proportions.segments.items()}
+    return {"id": character.pk, "name": character.name, "height_m": character.height_m, "segments": segments,
+            "head_count": proportions.head_count and round(proportions.head_count, 6)}
+
+
+def _as_figure(place: FigurePlace, character: dict[str, Any]) -> dict[str, Any]:
+    figure = place.figure
+    return {"id": figure.pk, "panel": figure.panel_id, "character": character, "marks": place.marks, "pose": figure.pose,
+            "view": figure.view or None, "ground_offset_m": figure.ground_offset_m}
+
+
+def eye_height_m(panel: Panel) -> float | None:
+    """As the exact camera of the panel's still has it."""
+    return (panel.still.camera or {}).get("eye_height_m") if panel.still else None
+
+
+def perspective_of(revision: Revision, shapes: Iterable[PanelShape]) -> list[dict[str, Any]]:
+    """Each panel's eye level: set by hand, or as its lines show it; where they do not, as its still has it."""
+    job = Job.objects.filter(revision=revision, check_id="perspective", state=DONE).first()
+    solved = {row["panel"]: row for row in (job.numbers if job else {}).get("panels", [])}
+    rows = []
+    for shape in shapes:
+        row = solved.get(shape.panel_id) or {}
+        seen = {name: row.get(name) for name in SEEN} if row.get("eye_level") else _of_still(revision, shape)
+        if seen:
+            rows.append({"panel": shape.panel_id, **seen})
+    return rows
+
+
+def _of_still(revision: Revision, shape: PanelShape) -> dict[str, Any] | None:
+    """The still fills the panel, so that what it shows is moved and scaled onto it."""
+    still, page = shape.panel.still, revision.picture
+    numbers = still.perspective_numbers() if still else {}
+    if still is None or not numbers.get("eye_level") or not page.width_px or not page.height_px:
+        return None
+    left, top, right, bottom = bounds(shape.polygon)
+    wide, high = right - left, bottom - top
+    scale = wide * page.width_px / (still.picture.width_px or 1)
+    if abs(high * page.height_px / (still.picture.height_px or 1) / scale - 1) > SAME_SHAPE:
+        return None
+    points = [{**one, "point": _moved(one["point"], left, top, wide, high)} for one in numbers.get("vanishing_points", [])]
+    interval, focal = numbers.get("eye_level_interval_px"), numbers.get("focal_px")
+    return {
+        "eye_level": [[left + x * wide, top + y * high] for x, y in numbers["eye_level"]],
+        "eye_level_interval_px": interval and interval * scale, "focal_px": focal and focal * scale,
+        "pitch_deg": numbers.get("pitch_deg"), "vanishing_points": points,
+    }
+
+
+def _moved(point: list[float], left: float, top: float, wide: float, high: float) -> list[float]:
+    """A homogeneous point of the panel's own frame, in the page's."""
+    x, y, w = point
+    return [x * wide + w * left, y * high + w * top, w]
+
+
+def heads_by_page(board: Board, characters: Iterable[int], but: int | None = None) -> dict[int, list[HeadsOnPage]]:
+    """Character id -> (page number, heads, 1 sigma) as the pages' current revisions were measured, page `but` left out."""
+    wanted = set(characters)
+    revisions = current_revisions(board.pages.all()).values()
+    rows = Job.objects.filter(revision__in=[one.pk for one in revisions], check_id="proportions", state=DONE)
+    found: dict[int, list[HeadsOnPage]] = {}
+    for number, numbers in rows.order_by("revision__page__number").values_list("revision__page__number", "numbers"):
+        for one in numbers.get("figures", []) if number != but else []:
+            if one["character"] in wanted and one["heads"]:
+                found.setdefault(one["character"], []).append((number, *one["heads"]))
+    return found

@@ -1,0 +1,52 @@
+from collections.abc import Iterable
+
+from django.db import models
+
+from board.figure_proportions import FigureProportions, measure_proportions
+from board.models.versioned import Versioned
+from board.page_space import PictureFrame
+
+VIEWS = ("front", "side", "back", "head")
+# Later ones count more where two views show the same length.
+WHOLE_FIGURE_VIEWS = ("back", "side", "front")
+
+
+class ModelSheet(Versioned):
+    """A reference that shows a character from one side, with its landmarks marked once. A later version holds from a later page."""
+
+    character = models.ForeignKey("board.Character", on_delete=models.CASCADE, related_name="sheets")
+    reference = models.ForeignKey("board.Reference", on_delete=models.CASCADE, related_name="model_sheets")
+    view = models.CharField(max_length=5, choices=[(view, view) for view in VIEWS], default="front")
+    from_page = models.PositiveIntegerField(default=1)
+    landmarks = models.JSONField(default=dict, blank=True)  # name in `figure_landmarks.LANDMARKS` -> page coordinates
+
+    class Meta:
+        ordering = ["from_page", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.character}, {self.view}, from page {self.from_page}"
+
+    def proportions(self) -> FigureProportions | None:
+        """None where crown and soles are not both marked, or the picture was not read yet."""
+        picture = self.reference.picture
+        if not picture.width_px or not picture.height_px:
+            return None
+        frame = PictureFrame(picture.width_px, picture.height_px)
+        measured = measure_proportions({name: frame.to_pixels(point) for name, point in self.landmarks.items()})
+        return measured if isinstance(measured, FigureProportions) else None
+
+
+def proportions_on(sheets: Iterable[ModelSheet], page_number: int | None = None) -> FigureProportions:
+    """What the sheets that hold on a page say together; without a page, the latest of each view."""
+    heads: float | None = None
+    segments: dict[str, float] = {}
+    holding = sorted((one for one in sheets if page_number is None or one.from_page <= page_number),
+                     key=lambda one: (one.from_page, one.pk))
+    latest = {sheet.view: sheet for sheet in holding}
+    for view in WHOLE_FIGURE_VIEWS:
+        if view in latest and (measured := latest[view].proportions()):
+            seen = dict(measured.segments)
+            if view == "side" and "head-width" in seen:
+                seen["head-depth"] = seen.pop("head-width")
+            heads, segments = measured.head_count or heads, segments | seen
+    return FigureProportions(heads, segments)

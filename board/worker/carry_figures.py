@@ -1,0 +1,72 @@
+"""Carries the marks of figures onto the next revision by the map between the two pictures; what cannot be carried says why."""
+
+import numpy as np
+
+from board.actions.figure_places import CarriedMarks
+from board.figure_landmarks import point_of
+from board.models import Figure, PanelShape, Revision
+from board.page_space import PictureFrame, Point, contains
+from board.vision.page_registration import PageRegistration
+
+Marks = dict[str, list[float]]
+GOOD_ENOUGH = 0.35  # as for notes; marks are never guessed from the panel alone
+MOST_STRETCH = 1.5  # by which a carried figure may have grown or shrunk against its panel: more is another drawing
+
+NOTHING_IN_COMMON = "The two pictures have too little in common to carry this mark. Mark the figure here."
+PANEL_GONE = "The panel of this figure is not on this picture."
+LEFT_PANEL = "Carried over, this mark would lie outside its panel. Mark the figure here."
+OTHER_SIZE = "The figure was drawn anew in another size, or the map does not fit there. Mark the figure here."
+
+
+def carry_figures(standing: dict[str, Marks], before: Revision, after: Revision, registration: PageRegistration,
+                  frames: tuple[PictureFrame, PictureFrame]) -> list[CarriedMarks]:
+    """`standing`: figure id -> its marks on `before`, page coordinates."""
+    figures = Figure.objects.in_bulk([int(one) for one in standing])
+    shapes = [{shape.panel_id: shape.polygon for shape in PanelShape.objects.filter(revision=one)} for one in (before, after)]
+    carried = []
+    for pk, figure in figures.items():
+        marks, panel = standing[str(pk)], figure.panel_id
+        mapped = map_marks(marks, registration, frames)
+        shown = tuple(by_panel.get(panel or 0) for by_panel in shapes)
+        reason = _why_lost(marks, mapped, float(registration.quality), shown, frames)
+        carried.append((pk, {} if reason else mapped, reason))
+    return carried
+
+
+def map_marks(marks: Marks, registration: PageRegistration, frames: tuple[PictureFrame, PictureFrame]) -> Marks:
+    pixels = np.array([frames[0].to_pixels(point) for point in marks.values()])
+    mapped = registration.map_points(pixels).tolist()
+    return {name: list(frames[1].to_page(point)) for name, point in zip(marks, mapped, strict=True)}
+
+
+def _why_lost(marks: Marks, mapped: Marks, quality: float, shapes: tuple, frames: tuple[PictureFrame, PictureFrame]) -> str:
+    """Empty where the marks hold."""
+    was, now = shapes
+    if quality < GOOD_ENOUGH:
+        return NOTHING_IN_COMMON
+    if was is not None and now is None:
+        return PANEL_GONE
+    middles = [_middle(one) for one in (marks, mapped)]
+    is_out = not all(0 <= value <= 1 for point in mapped.values() for value in point)
+    if is_out or (was is not None and contains(was, middles[0]) and not contains(now, middles[1])):
+        return LEFT_PANEL
+    tall = [_tall_px(one, frame) for one, frame in zip((marks, mapped), frames, strict=True)]
+    drawn = tall[1] / max(tall[0], 1e-9) * frames[0].height_px / frames[1].height_px
+    return "" if 1 / MOST_STRETCH < drawn < MOST_STRETCH else OTHER_SIZE
+
+
+def _ends(marks: Marks) -> tuple[Point, Point]:
+    points = {name: (x, y) for name, (x, y) in marks.items()}
+    crown, sole = point_of(points, "crown"), point_of(points, "sole")
+    assert crown and sole, "no figure is kept without both"
+    return crown, sole
+
+
+def _middle(marks: Marks) -> Point:
+    crown, sole = _ends(marks)
+    return (crown[0] + sole[0]) / 2, (crown[1] + sole[1]) / 2
+
+
+def _tall_px(marks: Marks, frame: PictureFrame) -> float:
+    crown, sole = (np.array(frame.to_pixels(point)) for point in _ends(marks))
+    return float(np.hypot(*(crown - sole)))
