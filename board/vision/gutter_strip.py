@@ -24,9 +24,10 @@ class GutterStrip:
     far: float
     open_share: float
     repeats: bool
+    wobble_px: float  # how far the wavier flank strays from a straight line, root mean square
 
 
-NO_STRIP = GutterStrip(0.0, 0.0, 0.0, 0.0, False)
+NO_STRIP = GutterStrip(0.0, 0.0, 0.0, 0.0, False, np.inf)
 
 
 def measure_strip(page: PageGround, ends: tuple[np.ndarray, np.ndarray], normal: np.ndarray, offset: float, longer_px: float,
@@ -54,7 +55,15 @@ def measure_strip(page: PageGround, ends: tuple[np.ndarray, np.ndarray], normal:
                   for side, start in ((chosen, far[aligned]), (chosen[:, ::-1], rows.shape[1] - 1 - near[aligned])))
     middles = np.round((near[aligned] + far[aligned]) / 2).astype(int)
     on_ground = _profiles(page.ground, ends, normal, reach)[places[aligned], middles]
-    return GutterStrip(float(aligned.sum()) / len(rows), near_side, far_side, float(on_ground.sum()) / len(rows), repeats)
+    share, open_share = float(aligned.sum()) / len(rows), float(on_ground.sum()) / len(rows)
+    wobble_px = max(_wobble_px(places[aligned], side[aligned]) for side in (near, far))
+    return GutterStrip(share, near_side, far_side, open_share, repeats, wobble_px)
+
+
+def _wobble_px(places: np.ndarray, values: np.ndarray) -> float:
+    if len(places) < 3:
+        return np.inf
+    return float(np.std(values - np.polyval(np.polyfit(places, values, 1), places)))
 
 
 def _repeats(rows: np.ndarray, flank: np.ndarray, widths: np.ndarray) -> bool:

@@ -11,6 +11,7 @@ from board.vision.ground_value import ground_value
 
 SLOT_LENGTH = 0.04  # of the longer side of the page
 SLOT_WIDTH = 0.03
+LEAST_GUTTER = 0.2  # of the longer side: so long have the gutters of one width to be in all
 
 
 @dataclass(frozen=True)
@@ -20,6 +21,7 @@ class PageGround:
     paper: np.ndarray  # has the value of the ground, wherever it lies
     ground: np.ndarray  # paper that is reached from the edge of the picture without crossing a line
     slots: np.ndarray  # long thin paper that is not reached: gutters closed by strokes that cross them, or lines close together
+    gutter_px: float = 0.0  # the width that the gutters of the ground mostly have; 0 where there are too few to tell
 
 
 def find_ground(gray: np.ndarray) -> PageGround:
@@ -28,7 +30,7 @@ def find_ground(gray: np.ndarray) -> PageGround:
     value, tolerance = ground_value(even)
     paper = np.abs(even.astype(np.int16) - value) <= tolerance
     ground = reached_from_edge(paper)
-    return PageGround(paper, ground, _slots(paper & ~ground))
+    return PageGround(paper, ground, _slots(paper & ~ground), _gutter_width_px(ground))
 
 
 def reached_from_edge(paper: np.ndarray) -> np.ndarray:
@@ -49,3 +51,32 @@ def _slots(enclosed: np.ndarray) -> np.ndarray:
     is_slot[np.unique(labels[reach > SLOT_WIDTH / 2 * longer])] = False
     is_slot[0] = False
     return is_slot[labels]
+
+
+def _gutter_width_px(ground: np.ndarray) -> float:
+    """The commonest length of the short runs of `ground` (bool (H, W)) along rows and columns."""
+    widest = round(SLOT_WIDTH * max(ground.shape))
+    lengths = np.concatenate([_run_lengths(ground[::4]), _run_lengths(ground.T[::4])])
+    counts = np.bincount(lengths[(lengths > 2) & (lengths <= widest)], minlength=widest + 1)
+    near = np.convolve(counts, np.ones(3), "same")
+    return float(near.argmax()) if near.max() >= LEAST_GUTTER * max(ground.shape) / 4 else 0.0
+
+
+def _run_lengths(rows: np.ndarray) -> np.ndarray:
+    """Lengths of the runs of True in the rows of a mask, but for those that end at an edge."""
+    steps = np.diff(rows.astype(np.int8), axis=1)
+    starts, stops = np.argwhere(steps == 1), np.argwhere(steps == -1)
+    # Each row's first stop belongs to a run from the edge, if it begins with one; its last start to one that reaches the edge.
+    starts = starts[~_is_last_open(starts, rows[:, -1])]
+    stops = stops[~_is_first_open(stops, rows[:, 0])]
+    return stops[:, 1] - starts[:, 1]
+
+
+def _is_last_open(starts: np.ndarray, reaches: np.ndarray) -> np.ndarray:
+    last = np.append(np.diff(starts[:, 0]) != 0, True)[: len(starts)]
+    return last & reaches[starts[:, 0]]
+
+
+def _is_first_open(stops: np.ndarray, begins: np.ndarray) -> np.ndarray:
+    first = np.insert(np.diff(stops[:, 0]) != 0, 0, True)[: len(stops)]
+    return first & begins[stops[:, 0]]

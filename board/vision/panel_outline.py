@@ -5,13 +5,12 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
-from board.vision.convex_polygons import clip_by_line, convex_hull, perimeter, polygon_area, shared_area
+from board.vision.convex_polygons import convex_hull, perimeter, polygon_area, shared_area
 from board.vision.frame_lines import FrameLine, find_frame_lines
+from board.vision.frame_polygon import frame_polygon, outer_offset
 from board.vision.panel_pieces import Piece, PieceScale
 
 # Shares from trials on pages and drawn layouts, no source.
-MOST_STICKING_OUT = 0.12  # of the piece; more than that is no balloon tip or hat but a part of the panel
-BORDER_BEHIND = 0.5  # of the piece's length that a border covers, though it may be broken
 MOST_BITTEN_OFF = 0.08  # of the piece that a balloon of the ground's colour hides at one corner
 LEAST_FRAMED = 0.55  # of the outline that runs along straight sides
 LEAST_SIDE = 0.6  # of the piece's length in that direction: the flank of a round shape is straight for less
@@ -33,37 +32,12 @@ class PanelOutline:
 def outline_of(piece: Piece, scale: PieceScale) -> PanelOutline:
     """The outline of a piece in the frame of the reduced picture."""
     hull = convex_hull(piece.mask)
-    polygon, sides = hull, []
     lines = find_frame_lines(piece.mask, scale.line_tolerance_px, 0.25 * min(piece.mask.shape))
-    for line in lines:
-        if _has_side_behind(line, lines, hull, scale):
-            continue
-        clipped = clip_by_line(polygon, line.normal, _outer_offset(line))
-        if polygon_area(clipped) >= (1 - MOST_STICKING_OUT) * polygon_area(hull):
-            polygon = clipped
-            sides.append(line)
-    # A side that another one cut off belonged to what sticks out.
-    sides = [line for line in sides if float((polygon @ line.normal).max()) >= _outer_offset(line) - scale.line_tolerance_px]
+    polygon, sides = frame_polygon(hull, lines, scale.line_tolerance_px)
     framed = sum(line.support for line in sides if line.support >= LEAST_SIDE * float(np.ptp(hull @ line.along)))
     corner = np.array([piece.left, piece.top], float)
     polygon = _plain(polygon + corner, 0.0015 * scale.longer_px)
     return PanelOutline(polygon, tuple(line.moved(corner) for line in sides), min(1.0, framed / max(1.0, perimeter(polygon))))
-
-
-def _outer_offset(line: FrameLine) -> float:
-    """Outline points are middles of pixels counted from 0: the side itself lies at the outer edge of those pixels."""
-    return line.offset + 0.5 * float(np.abs(line.normal).sum()) + 0.5 * float(line.normal.sum())
-
-
-def _has_side_behind(line: FrameLine, lines: list[FrameLine], hull: np.ndarray, scale: PieceScale) -> bool:
-    """Whether another long line runs along outside of this one: then this one is a line in the drawing, not the border."""
-    for other in lines:
-        if other.normal @ line.normal < 0.97 or other.support < BORDER_BEHIND * float(np.ptp(hull @ other.along)):
-            continue
-        middle = other.normal * other.offset + other.along * (sum(other.span) / 2)
-        if float(middle @ line.normal) - line.offset > 2 * scale.line_tolerance_px:
-            return True
-    return False
 
 
 def with_corners(outline: PanelOutline, others: list[np.ndarray], scale: PieceScale) -> np.ndarray:
@@ -74,7 +48,7 @@ def with_corners(outline: PanelOutline, others: list[np.ndarray], scale: PieceSc
         turn = float(line.normal[0] * following.normal[1] - line.normal[1] * following.normal[0])
         if turn < 0.5:  # sides under 30 degrees apart are one side, bent; over 150 they would meet far off
             continue
-        corner = np.linalg.solve(np.stack([line.normal, following.normal]), [_outer_offset(line), _outer_offset(following)])
+        corner = np.linalg.solve(np.stack([line.normal, following.normal]), [outer_offset(line), outer_offset(following)])
         grown = _hull_with(outline.polygon, corner)
         added = polygon_area(grown) - area
         taken = sum(shared_area(grown, other) - shared_area(outline.polygon, other) for other in others)

@@ -7,17 +7,23 @@ import numpy as np
 
 from board.vision.convex_polygons import chord_of, convex_hull
 from board.vision.frame_lines import FrameLine, find_frame_lines
-from board.vision.gutter_strip import count_crossed_ends, measure_strip
+from board.vision.frame_polygon import frame_polygon
+from board.vision.gutter_strip import GutterStrip, count_crossed_ends, measure_strip
 from board.vision.page_ground import PageGround
 
 LEAST_SUPPORT = 0.45  # of a cut has to run along the side of a panel; or else
 LEAST_BOTH_OPEN = 0.3  # of a cut has to lie between two flanks where both ends of the gutter are open
 LEAST_ONE_OPEN = 0.6  # where one is, or none but the gutter is ground
 LEAST_CLOSED = 0.85  # where strokes that stick out close it
+LEAST_RULED = 0.95  # with borders so whole on both sides, what lies beside them may be as narrow as the gutter
+SAME_WIDTH = 0.15  # so far may a gutter be wider or narrower than the page's others
+MOST_WOBBLE = 0.0011  # of the longer side: borders are ruled, what is drawn free of hand strays further
 SLANT_OF_GROUND = 0.25  # against square, of the side that such a gutter may end on where it is ground
 SLANT_OF_SLOT = 0.06  # where it is not
 
 THINNER = 0.004  # of the longer side: a stroke that sticks out is no part of the body of a panel
+LONGEST_END = 0.03  # of the longer side: a longer one is
+LEAST_BODY_SIDE = 0.6  # of a piece's length that a side of its body runs for
 
 Chord = tuple[np.ndarray, np.ndarray]
 
@@ -67,7 +73,8 @@ def find_pieces(page: PageGround, scale: PieceScale) -> list[Piece]:
         if line is None:
             pieces.append(piece)
         else:
-            waiting += _cut(piece, line, scale)
+            page = _with_gutter(page, piece, line, scale)
+            waiting += [part for half in _cut(piece, line, scale) for part in _off_ground(half, page, scale)]
     return pieces
 
 
@@ -94,17 +101,47 @@ def _cut(piece: Piece, line: FrameLine, scale: PieceScale) -> list[Piece]:
     return [part for mask in (inside, outside) for part in _large_parts(mask, piece.left, piece.top, scale)]
 
 
+def _off_ground(piece: Piece, page: PageGround, scale: PieceScale) -> list[Piece]:
+    height, width = piece.mask.shape
+    ground = page.ground[piece.top : piece.top + height, piece.left : piece.left + width]
+    return _large_parts(piece.mask & ~ground, piece.left, piece.top, scale)
+
+
+def _with_gutter(page: PageGround, piece: Piece, line: FrameLine, scale: PieceScale) -> PageGround:
+    """The page with the slots that lie in a gutter as ground, and with them those that open into it."""
+    chord = chord_of(convex_hull(piece.mask), line.normal, line.offset)
+    if chord is None:
+        return page
+    corner = np.array([piece.left, piece.top], float)
+    offset = line.offset + float(corner @ line.normal) + 2
+    ends = chord[0] + corner, chord[1] + corner
+    strip = measure_strip(page, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
+    if strip.share < LEAST_ONE_OPEN:
+        return page
+    middle = (strip.near + strip.far) / 2 - float(corner @ line.normal)
+    height, width = piece.mask.shape
+    box = np.s_[piece.top : piece.top + height, piece.left : piece.left + width]
+    _, labels = cv2.connectedComponents((page.slots[box] & piece.mask).astype(np.uint8), connectivity=4)
+    in_gutter = np.abs(_heights(piece, line) + line.offset - middle) <= (strip.far - strip.near) / 4
+    counts = np.bincount(labels[in_gutter], minlength=labels.max() + 1)
+    is_gutter = counts >= max(10, 0.1 * float(np.hypot(*(chord[1] - chord[0]))))
+    is_gutter[0] = False
+    ground = page.ground.copy()
+    ground[box] |= is_gutter[labels]
+    return PageGround(page.paper, ground, page.slots & ~ground, page.gutter_px)
+
+
 def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | None:
     """The side of one panel that goes on as a gutter through the whole piece, with a panel's worth on both of its sides."""
-    body = _body(piece.mask, scale)
     least = max(scale.least_side_px, 0.3 * min(piece.mask.shape))
     lines = find_frame_lines(piece.mask, scale.line_tolerance_px, least)
+    body = _framed_body(piece.mask, lines, scale)
     best, best_share = None, 0.0
     for line in lines + _slot_lines(piece, page, scale, least):
         chord = chord_of(body, line.normal, line.offset)
         if chord is None:
             continue
-        share = _gutter_share(piece, line, chord, page, scale)
+        share = _gutter_share(piece, line, body, chord, page, scale)
         if share > best_share and _parts_both_sides(piece, line, scale):
             best, best_share = line, share
     return best
@@ -118,7 +155,18 @@ def _body(mask: np.ndarray, scale: PieceScale) -> np.ndarray:
     size = 2 * round(THINNER * scale.longer_px) + 1
     padded = cv2.copyMakeBorder(filled, size, size, size, size, cv2.BORDER_CONSTANT, value=0)
     opened = cv2.morphologyEx(padded, cv2.MORPH_OPEN, np.ones((size, size), np.uint8))[size:-size, size:-size]
-    return convex_hull(opened.astype(bool) if opened.any() else mask)
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(filled & ~opened & 1, connectivity=8)
+    is_kept = stats[:, 2:4].max(axis=1) > LONGEST_END * scale.longer_px  # a border whose panel lies open
+    is_kept[0] = False
+    body = is_kept[labels] | (opened > 0)
+    return convex_hull(body if body.any() else mask)
+
+
+def _framed_body(mask: np.ndarray, lines: list[FrameLine], scale: PieceScale) -> np.ndarray:
+    """The body (K, 2) without the balloons that lie over its sides; a piece of several panels has inner sides, but shorter ones."""
+    body = _body(mask, scale)
+    sides = [line for line in lines if line.support >= LEAST_BODY_SIDE * float(np.ptp(body @ line.along))]
+    return frame_polygon(body, sides, scale.line_tolerance_px)[0]
 
 
 def _slot_lines(piece: Piece, page: PageGround, scale: PieceScale, least_px: float) -> list[FrameLine]:
@@ -130,14 +178,14 @@ def _slot_lines(piece: Piece, page: PageGround, scale: PieceScale, least_px: flo
     return [FrameLine(line.normal, line.offset - 4, line.support, line.span) for line in lines]
 
 
-def _gutter_share(piece: Piece, line: FrameLine, chord: Chord, page: PageGround, scale: PieceScale) -> float:
+def _gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, page: PageGround, scale: PieceScale) -> float:
     """How much of the chord speaks for a gutter beside the line; 0 where that is not enough.
 
     Ground that leads out of the piece at both ends is one. Where one end is bridged, both flanks have to be there: the inside of a
     frame that is open at a break has ground on one side of its lines too.
     """
     support = line.support / max(1.0, float(np.hypot(*(chord[1] - chord[0]))))
-    open_ends = _open_ends(piece, line, chord, page, scale)
+    open_ends = _open_ends(piece, line, body, page, scale)
     if open_ends == 0 and support < LEAST_SUPPORT:
         return 0.0
     if open_ends == 2 and support >= LEAST_SUPPORT:
@@ -148,16 +196,31 @@ def _gutter_share(piece: Piece, line: FrameLine, chord: Chord, page: PageGround,
     strip = measure_strip(page, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
     if open_ends == 2:
         return strip.share if strip.share >= LEAST_BOTH_OPEN else 0.0
-    if open_ends == 1 and strip.share >= LEAST_ONE_OPEN and not strip.repeats:
+    is_ground = strip.open_share >= LEAST_CLOSED
+    if open_ends == 1 and strip.share >= LEAST_ONE_OPEN and (is_ground or not strip.repeats):
         return strip.share
-    least = LEAST_ONE_OPEN if strip.open_share >= LEAST_ONE_OPEN else LEAST_CLOSED
-    if strip.share < least or (strip.repeats and strip.open_share < LEAST_ONE_OPEN):
-        return 0.0
     flanks = strip.near - float(corner @ line.normal), strip.far - float(corner @ line.normal)
-    is_ground = strip.open_share >= LEAST_CLOSED and not strip.repeats
     slant = SLANT_OF_GROUND if strip.open_share >= LEAST_ONE_OPEN else SLANT_OF_SLOT
-    crossed = count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px, slant)
-    return strip.share if crossed >= (1 if is_ground else 2) else 0.0
+    crossed = count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px, slant) if strip.share else 0
+    return strip.share if _is_closed_gutter(strip, support, crossed, page) else 0.0
+
+
+def _is_closed_gutter(strip: GutterStrip, support: float, crossed_ends: int, page: PageGround) -> bool:
+    """Whether a strip with bridged ends is a gutter: the more of its borders run on past each other, the less else it needs."""
+    if strip.share < LEAST_ONE_OPEN:
+        return False
+    if crossed_ends == 4 or (crossed_ends >= 2 and strip.share >= LEAST_RULED):
+        return True
+    if strip.repeats and strip.open_share < LEAST_ONE_OPEN:
+        return False
+    is_straight = strip.wobble_px <= MOST_WOBBLE * max(page.paper.shape)
+    if is_straight and strip.share >= LEAST_RULED and abs(strip.far - strip.near - page.gutter_px) <= SAME_WIDTH * page.gutter_px:
+        return True
+    if crossed_ends >= 2 and support >= LEAST_CLOSED:
+        return True
+    least = LEAST_ONE_OPEN if strip.open_share >= LEAST_ONE_OPEN else LEAST_CLOSED
+    is_ground = strip.open_share >= LEAST_CLOSED and not strip.repeats
+    return strip.share >= least and crossed_ends >= (1 if is_ground else 2)
 
 
 def _parts_both_sides(piece: Piece, line: FrameLine, scale: PieceScale) -> bool:
@@ -171,19 +234,20 @@ def _parts_both_sides(piece: Piece, line: FrameLine, scale: PieceScale) -> bool:
     return True
 
 
-def _open_ends(piece: Piece, line: FrameLine, chord: Chord, page: PageGround, scale: PieceScale) -> int:
-    """At how many ends of the chord the ground beside the line leads out of the piece: the inside of a frame is closed at both."""
-    run = chord[1] - chord[0]
-    length = float(np.hypot(*run))
-    run = run / max(length, 1e-9)
-    steps = np.arange(-0.008 * scale.longer_px, 0.01 * length + 0.01 * scale.longer_px)
+def _open_ends(piece: Piece, line: FrameLine, body: np.ndarray, page: PageGround, scale: PieceScale) -> int:
+    """At how many ends of a line ground beside it leads out of the body: the inside of a frame is closed at both."""
     corner = np.array([piece.left, piece.top], float)
-    asides = np.arange(1, round(2 * scale.line_tolerance_px) + 2)
-    count = 0
-    for end, inward in ((chord[0], run), (chord[1], -run)):
-        ways = corner + end + asides[:, None, None] * line.normal + steps[None, :, None] * inward
-        count += bool((_blocked_px(page.ground, ways) <= 1).any())
-    return count
+    open_ends = np.zeros(2, bool)
+    for aside in range(1, round(2 * scale.line_tolerance_px) + 2):
+        chord = chord_of(body, line.normal, line.offset + aside)
+        if chord is None:
+            continue
+        length = float(np.hypot(*(chord[1] - chord[0])))
+        run = (chord[1] - chord[0]) / max(length, 1e-9)
+        steps = np.arange(-0.008 * scale.longer_px, 0.01 * length + 0.01 * scale.longer_px)
+        ways = np.stack([corner + end + steps[:, None] * inward for end, inward in ((chord[0], run), (chord[1], -run))])
+        open_ends |= _blocked_px(page.ground, ways) <= 1
+    return int(open_ends.sum())
 
 
 def _blocked_px(mask: np.ndarray, ways: np.ndarray) -> np.ndarray:
