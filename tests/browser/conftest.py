@@ -3,7 +3,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Cookie, Page, sync_playwright
 
 from board.management.demo_people import DEMO_PEOPLE
 from tests.browser.bent_room import two_rooms
@@ -17,7 +17,7 @@ QUIET = [
     "--disable-component-update",
 ]
 SCREENS = Path(__file__).resolve().parent.parent.parent / ".screens"
-PAGES = (1, 2, 3, 4, 6, 7, 8)
+Seats = dict[str, list[Cookie]]
 PASSWORDS = {person.name: person.password for person in DEMO_PEOPLE}
 
 
@@ -47,6 +47,12 @@ def browser() -> Iterator[Browser]:
         yield playwright.chromium.launch(executable_path=path, args=QUIET)
 
 
+@pytest.fixture(scope="session")
+def seats(server: str) -> Seats:
+    """The cookies of all who signed in. A password is checked slowly on purpose, and once for each person is enough."""
+    return {}
+
+
 class Visitor:
     """One person at one browser, who hears of anything that goes wrong in it."""
 
@@ -67,6 +73,16 @@ class Visitor:
         self.page.wait_for_url("**/boards")
         return self
 
+    def come_in(self, username: str, seats: Seats) -> "Visitor":
+        """At the boards, by the cookies of whoever came under this name before."""
+        if username not in seats:
+            self.sign_in(username)
+            seats[username] = self.context.cookies()
+        else:
+            self.context.add_cookies(seats[username])
+            self.go("/boards")
+        return self
+
     def go(self, path: str) -> None:
         self.page.goto(self.server + path)
 
@@ -74,12 +90,20 @@ class Visitor:
         self.go("/boards/1")
         self.page.wait_for_selector('#spreads[aria-busy="false"]')
 
-    def desk(self, number: int) -> None:
-        """Opens a page from the Wall and waits until its notes stand."""
+    def desk_from_wall(self, number: int) -> None:
         self.wall()
         self.page.locator(".leaf-link", has_text=f"Page {number}").first.click()
         self.page.wait_for_url("**/pages/*")
         self.notes_stand()
+
+    def desk(self, number: int) -> None:
+        """Opens a page of the demo board and waits until its notes stand."""
+        pages = self.read("/boards/1/pages")
+        self.desk_of(next(page["id"] for page in pages if number in page["numbers"]))
+
+    def read(self, path: str) -> list[dict]:
+        """The rows that the API lists for whoever sits here."""
+        return self.context.request.get(f"{self.server}/api/v1{path}").json()["results"]
 
     def desk_of(self, page_id: int) -> None:
         self.go(f"/pages/{page_id}")
@@ -94,21 +118,17 @@ class Visitor:
         self.page.wait_for_selector(".picture.is-placed")
         self.page.wait_for_selector(".notes > li")
 
-    def desk_that_shows(self, selector: str) -> None:
-        """The first page of the demo board on whose Desk this is found."""
-        for number in PAGES:
-            self.desk(number)
-            self.show_closed()
-            if self.page.locator(selector).count():
-                return
-        raise AssertionError(f"The demo board shows no {selector}.")
+    def desk_with_note(self, state: str) -> None:
+        """The first page of the demo board with a note in this state."""
+        self.desk_of(next(note["page"] for note in self.read(f"/boards/1/notes?state={state}") if note["page"]))
+        self.show_closed()
 
 
 Arrive = Callable[..., Visitor]
 
 
 @pytest.fixture
-def arrive(browser: Browser, server: str) -> Iterator[Arrive]:
+def arrive(browser: Browser, server: str, seats: Seats) -> Iterator[Arrive]:
     """`arrive("oriel", width=390)`: a browser of one's own, signed in; at the end nothing may have gone wrong in it."""
     visitors: list[Visitor] = []
 
@@ -116,7 +136,7 @@ def arrive(browser: Browser, server: str) -> Iterator[Arrive]:
         context = browser.new_context(viewport={"width": width, "height": height}, **options)
         visitor = Visitor(context, server)
         visitors.append(visitor)
-        return visitor.sign_in(username) if username else visitor
+        return visitor.come_in(username, seats) if username else visitor
 
     yield arrive
     faults = [fault for visitor in visitors for fault in visitor.faults]

@@ -3,50 +3,37 @@
 from collections.abc import Callable
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page
 
-RULES = {
-    "runOnly": {"type": "tag", "values": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]},
-    # Otherwise axe reads the stylesheets again and inlines them, which our content policy rightly refuses.
-    "preload": False,
-}
-SCHEMES = ("light", "dark")
+from tests.browser.accessibility import violations_in_both_schemes
 
 
-def violations(page: Page) -> list[str]:
-    found = Axe().run(page, options=RULES).response["violations"]
-    return [f"{one['id']}: {one['help']} ({'; '.join(node['html'][:120] for node in one['nodes'][:3])})" for one in found]
-
-
-@pytest.mark.parametrize("scheme", SCHEMES)
 @pytest.mark.parametrize("width", [1440, 390])
-def test_every_screen(arrive, scheme, width):
-    visitor = arrive(width=width, height=844, color_scheme=scheme)
+def test_every_screen(arrive, width):
+    visitor = arrive(width=width, height=844)
     visitor.go("/sign-in")
-    assert violations(visitor.page) == []
+    assert violations_in_both_schemes(visitor.page) == []
     visitor.sign_in("oriel")
-    assert violations(visitor.page) == []
+    assert violations_in_both_schemes(visitor.page) == []
     visitor.wall()
-    assert violations(visitor.page) == []
+    assert violations_in_both_schemes(visitor.page) == []
     for number in (1, 3):
         visitor.desk(number)
-        assert violations(visitor.page) == []
+        assert violations_in_both_schemes(visitor.page) == []
 
 
-@pytest.mark.parametrize("scheme", SCHEMES)
 @pytest.mark.parametrize("state", ["open", "answered", "settled", "stet", "held", "measured", "gone"])
-def test_every_state_of_a_note(arrive, bent_pages, scheme, state):
-    visitor = arrive("oriel", color_scheme=scheme)
+def test_every_state_of_a_note(arrive, bent_pages, state):
+    visitor = arrive("oriel")
     picked = ".note.is-measured" if state == "measured" else f'.note[data-state="{state}"]'
     if state in ("measured", "gone"):
         visitor.desk_of(bent_pages[1 if state == "gone" else 0])
         visitor.show_closed()
     else:
-        visitor.desk_that_shows(picked)
+        visitor.desk_with_note(state)
     visitor.page.locator(f"{picked} .note-head").first.click()
     visitor.page.wait_for_selector(".note-open")
-    assert violations(visitor.page) == []
+    assert violations_in_both_schemes(visitor.page) == []
 
 
 def open_draft(page: Page) -> None:
@@ -65,9 +52,8 @@ DESK_DIALOGS: dict[str, Callable[[Page], None]] = {
 WALL_DIALOGS = ["Add a page", "Cut a sheet", "References", "People"]
 
 
-@pytest.mark.parametrize("scheme", SCHEMES)
-def test_every_dialog(arrive, scheme):
-    visitor = arrive("wim", color_scheme=scheme)
+def test_every_dialog(arrive):
+    visitor = arrive("wim")
     visitor.wall()
     for name in WALL_DIALOGS:
         visitor.page.get_by_role("button", name=name).click()
@@ -80,14 +66,14 @@ def test_every_dialog(arrive, scheme):
     visitor.page.locator('[data-key="tie"]').click()
     check_dialog(visitor.page, "still")
     open_draft(visitor.page)
-    assert violations(visitor.page) == []
+    assert violations_in_both_schemes(visitor.page) == []
 
 
 def check_dialog(page: Page, name: str) -> None:
     page.wait_for_selector("dialog[open]")
     # What it lists is there.
     page.wait_for_timeout(300)
-    assert violations(page) == [], name
+    assert violations_in_both_schemes(page) == [], name
     page.keyboard.press("Escape")
     page.wait_for_selector("dialog", state="detached")
 

@@ -5,8 +5,9 @@ from collections.abc import Callable
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.accessibility import violations_in_both_schemes
 from tests.browser.script import Script
-from tests.browser.test_accessible import violations
+from tests.browser.test_screens import shoot
 from tests.flow.conftest import drawn_array
 
 TWO = [(0.06, 0.05, 0.94, 0.47), (0.06, 0.52, 0.94, 0.95)]
@@ -181,15 +182,14 @@ def test_a_reader_corrects_nothing(arrive, drawn):
     expect(visitor.page.get_by_role("button", name="Correct panels")).to_have_count(0)
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
 @pytest.mark.parametrize("width", [1440, 390])
-def test_it_is_accessible_and_drawn(correcting, screens, width, scheme):
-    page = correcting(width=width, height=900 if width > 1000 else 844, color_scheme=scheme)
+def test_it_is_accessible_and_drawn(correcting, screens, width):
+    page = correcting(width=width, height=900 if width > 1000 else 844)
     page.keyboard.press("n")
     page.keyboard.press("c")
     page.wait_for_timeout(300)
-    page.screenshot(path=screens / f"correct-panels-{width}-{scheme}.png")
-    assert violations(page) == []
+    shoot(page, screens, f"correct-panels-{width}")
+    assert violations_in_both_schemes(page) == []
     page.keyboard.press("?")
     page.wait_for_selector("dialog[open]")
-    assert violations(page) == []
+    assert violations_in_both_schemes(page) == []

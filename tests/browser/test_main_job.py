@@ -25,7 +25,7 @@ def note_with(page: Page, words: str):
 
 def test_from_sign_in_to_a_settled_note(arrive):
     editor, artist = arrive("oriel"), arrive("wim")
-    editor.desk(1)
+    editor.desk_from_wall(1)
     artist.desk(1)
     drag(editor.page, (0.3, 0.2), (0.6, 0.35))
     editor.page.get_by_label("What you want to say").fill("The chimney leans towards us.")

@@ -2,32 +2,43 @@
 
 import gzip
 import re
+from pathlib import Path
 from urllib.parse import urljoin
 
 import pytest
+from playwright.sync_api import Page
+
+from tests.browser.accessibility import SCHEMES
 
 SIZES = {"wide": (1440, 900), "middle": (1024, 768), "phone": (390, 844)}
 MOST_SCRIPT_BYTES = 120_000
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+def shoot(page: Page, screens: Path, name: str) -> list[Path]:
+    paths = []
+    for scheme in SCHEMES:
+        page.emulate_media(color_scheme=scheme)
+        paths.append(screens / f"{name}-{scheme}.png")
+        page.screenshot(path=paths[-1])
+    return paths
+
+
 @pytest.mark.parametrize("size", SIZES)
-def test_screens_are_drawn(arrive, bent_pages, screens, size, scheme):
+def test_screens_are_drawn(arrive, bent_pages, screens, size):
     width, height = SIZES[size]
-    visitor = arrive("oriel", width=width, height=height, color_scheme=scheme)
-    visitor.page.screenshot(path=screens / f"boards-{size}-{scheme}.png")
+    visitor = arrive("oriel", width=width, height=height)
+    shoot(visitor.page, screens, f"boards-{size}")
     visitor.wall()
     visitor.page.wait_for_load_state("networkidle")
-    visitor.page.screenshot(path=screens / f"wall-{size}-{scheme}.png")
+    shoot(visitor.page, screens, f"wall-{size}")
     visitor.desk(1)
     visitor.page.locator(".note.is-measured .note-head").first.click()
-    visitor.page.screenshot(path=screens / f"desk-notes-{size}-{scheme}.png")
+    shoot(visitor.page, screens, f"desk-notes-{size}")
     visitor.desk_of(bent_pages[0])
     visitor.show_closed()
     visitor.page.locator(".note.is-measured .note-head").first.click()
     visitor.page.wait_for_timeout(300)
-    visitor.page.screenshot(path=screens / f"desk-{size}-{scheme}.png")
-    assert (screens / f"desk-{size}-{scheme}.png").stat().st_size > 20_000
+    assert all(path.stat().st_size > 20_000 for path in shoot(visitor.page, screens, f"desk-{size}"))
 
 
 @pytest.mark.parametrize("what", ["boards", "wall", "desk"])

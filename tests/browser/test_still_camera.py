@@ -5,9 +5,9 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
+from tests.browser.accessibility import violations_in_both_schemes
 from tests.browser.bent_room import two_rooms
 from tests.browser.script import Script
-from tests.browser.test_accessible import violations
 from tests.test_gltf_cameras import gltf, quaternion
 
 
@@ -49,7 +49,6 @@ def test_a_camera_is_typed_in_read_from_a_scene_and_taken_back(camera_of, still,
     expect(row).to_contain_text(re.compile("As its lines show|Its lines show no camera"))
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-def test_the_dialog_is_accessible(camera_of, scheme):
-    page = camera_of(color_scheme=scheme)
-    assert violations(page) == []
+def test_the_dialog_is_accessible(camera_of):
+    page = camera_of()
+    assert violations_in_both_schemes(page) == []
