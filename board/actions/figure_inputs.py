@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from typing import Any
 
+from board.actions.given_places import given_on
 from board.models import Board, Character, FigurePlace, Job, ModelSheet, Panel, PanelShape, Revision
 from board.models.figure import LOST
 from board.models.job import DONE
@@ -63,10 +64,16 @@ def perspective_of(revision: Revision, shapes: Iterable[PanelShape]) -> list[dic
     rows = []
     for shape in shapes:
         row = solved.get(shape.panel_id) or {}
-        seen = {name: row.get(name) for name in SEEN} if row.get("eye_level") else _of_still(revision, shape)
+        seen = {name: row.get(name) for name in SEEN} if row.get("eye_level") else _by_hand(shape) or _of_still(revision, shape)
         if seen:
             rows.append({"panel": shape.panel_id, **seen})
     return rows
+
+
+def _by_hand(shape: PanelShape) -> dict[str, Any] | None:
+    """An eye level that somebody set is known, even where the panel has too few lines for anything else."""
+    given = given_on(shape) if shape.panel.given_perspective else {}
+    return {**dict.fromkeys(SEEN), "vanishing_points": [], "eye_level": given["eye_level"]} if "eye_level" in given else None
 
 
 def _of_still(revision: Revision, shape: PanelShape) -> dict[str, Any] | None:

@@ -7,12 +7,12 @@ queues exactly the checks that look at it.
 from collections.abc import Iterable
 
 from board.actions.figure_inputs import figure_inputs
+from board.actions.given_places import given_on
 from board.actions.jobs import queue_job
 from board.check_registry import CHECKS, CheckEntry, checks_for
 from board.models import Board, Character, Figure, FigurePlace, Job, Page, PanelShape, Revision
 from board.models.job import UNFINISHED
 from board.models.revision import READY, current_revision
-from board.page_space import bounds
 
 
 def queue_intake(*, revision: Revision) -> Job:
@@ -93,21 +93,6 @@ def panels_as_input(revision: Revision, check_id: str = "") -> list[dict]:
         }
         for shape in shapes
     ]
-
-
-def given_on(shape: PanelShape) -> dict:
-    """What was set by hand goes with the panel: where that is drawn elsewhere or in another size, it is moved along."""
-    given = dict(shape.panel.given_perspective or {})
-    left, top, right, bottom = given.pop("bounds")
-    now_left, now_top, now_right, now_bottom = bounds(shape.polygon)
-    wide, high = (now_right - now_left) / (right - left), (now_bottom - now_top) / (bottom - top)
-
-    def moved(value: list) -> list:
-        if isinstance(value[0], list):
-            return [moved(one) for one in value]
-        return [now_left + (value[0] - left) * wide, now_top + (value[1] - top) * high]
-
-    return {name: moved(value) for name, value in given.items() if value}
 
 
 def measure_page_again(*, page: Page, afresh: bool = False) -> list[Job]:

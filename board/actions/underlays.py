@@ -6,8 +6,8 @@ from django.db import transaction
 
 from board.access import Seat
 from board.actions.events import write_event
+from board.actions.given_places import given_on
 from board.actions.jobs import digest_of, queue_job
-from board.actions.measuring import given_on
 from board.errors import NotPossibleNow, NotValid
 from board.models import Job, Note, NotePlace, Panel, PanelShape, Revision, Underlay
 from board.models.note import ANSWERED, OPEN

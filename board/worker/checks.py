@@ -12,7 +12,7 @@ from board.models import Job
 from board.not_measured import NotMeasured
 from board.page_format import PageFormat
 from board.worker.decoding import decoded
-from board.worker.figures import figure_under_check
+from board.worker.figures import figures_under_check
 from board.worker.outcome import Outcome
 from board.worker.subjects import revision_of
 
@@ -54,7 +54,7 @@ def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
         tolerances=inputs["tolerances"],
         number=inputs.get("number"),
         panels=tuple(_panel(one, inputs.get("eye_heights", {})) for one in inputs.get("panels", [])),
-        figures=tuple(figure_under_check(one) for one in inputs.get("figures", [])),
+        figures=figures_under_check(inputs, gray),
         earlier={"perspective": inputs["perspective"]} if "perspective" in inputs else {},
     )
 

@@ -1,14 +1,26 @@
-"""The marked figures of a job's inputs, as checks take them."""
+"""The marked figures of a job's inputs, as checks take them: each mark moved onto the line near it, where one is told apart."""
 
 from typing import Any
 
+import numpy as np
+
 from board.check_contract import CharacterUnderCheck, FigureUnderCheck
+from board.page_space import PictureFrame
+from board.vision.mark_snapping import snap_marks
 
 
-def figure_under_check(one: dict[str, Any]) -> FigureUnderCheck:
+def figures_under_check(inputs: dict[str, Any], gray: np.ndarray) -> tuple[FigureUnderCheck, ...]:
+    """None where the check looks at no figures."""
+    return tuple(_figure(one, gray, inputs["tolerances"]["click"]) for one in inputs.get("figures", []))
+
+
+def _figure(one: dict[str, Any], gray: np.ndarray, click: float) -> FigureUnderCheck:
+    frame = PictureFrame(gray.shape[1], gray.shape[0])
+    snapped = snap_marks(gray, {name: frame.to_pixels(point) for name, point in one["marks"].items()}, click)
     return FigureUnderCheck(
-        one["id"], one["panel"], _character(one["character"]), {name: (x, y) for name, (x, y) in one["marks"].items()},
+        one["id"], one["panel"], _character(one["character"]), {name: frame.to_page(mark.point) for name, mark in snapped.items()},
         pose=one["pose"], ground_offset_m=one["ground_offset_m"], view=one["view"],
+        mark_sigma={name: mark.sigma for name, mark in snapped.items()},
     )
 
 

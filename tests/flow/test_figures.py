@@ -1,0 +1,77 @@
+"""A figure is marked once: each upload measures it again, and a mark that does not hold says so."""
+
+import pytest
+
+from board.actions.carrying import marks_standing_on
+from board.actions.cast import add_character, change_character
+from board.actions.figure_places import record_figure_places
+from board.actions.figures import mark_figure
+from board.actions.given_perspectives import set_given_perspective
+from board.models import FigurePlace, Job, Note, Panel
+from board.page_space import PictureFrame
+from board.vision.page_registration import PageRegistration
+from board.worker.carry_figures import LEFT_PANEL, NOTHING_IN_COMMON, OTHER_SIZE, carry_figures
+
+# Eye level at .2 of the page: who reaches it with 1.7 m is as tall as the eye is high.
+EYE_LEVEL = [[0.1, 0.2], [0.9, 0.2]]
+FITTING = {"crown": [0.3, 0.2], "sole": [0.3, 0.44]}
+TOO_TALL = {"crown": [0.6, 0.1], "sole": [0.6, 0.4]}  # of the same 1.7 m, a half taller
+
+
+@pytest.fixture
+def marked(owner, page, upload, work):
+    """Two figures of one height on one ground, one of them drawn half as tall again."""
+    revision = upload(page)
+    work()
+    revision.refresh_from_db()
+    panel = Panel.objects.filter(page=page).order_by("order")[0]
+    set_given_perspective(seat=owner, panel=panel, given={"eye_level": EYE_LEVEL}, expected_version=None)
+    cast = [add_character(seat=owner, name=name, height_m=1.7) for name in ("Ines", "Maro")]
+    for who, marks in zip(cast, (FITTING, TOO_TALL), strict=True):
+        mark_figure(seat=owner, revision=revision, character=who.pk, marks=marks)
+    work()
+    return revision, cast
+
+
+def height_note(page) -> Note:
+    return Note.objects.get(page=page, finding_kind="height-off")
+
+
+def test_two_figures_that_do_not_fit_on_one_ground_are_told_and_mended_by_the_cast(marked, page, owner, work):
+    note = height_note(page)
+    assert ("Ines and Maro do not fit" in note.body or "Maro and Ines do not fit" in note.body), note.body
+    change_character(seat=owner, character=marked[1][1], height_m=2.55, expected_version=None)
+    work()
+    assert height_note(page).state == "gone"
+
+
+def test_marks_are_carried_to_the_next_upload_and_measured_there(marked, page, upload, work):
+    after = upload(page)
+    work()
+    places = FigurePlace.objects.filter(revision=after)
+    assert [(place.placed_by, place.reason) for place in places] == [("registered", ""), ("registered", "")]
+    for place, marks in zip(places, (FITTING, TOO_TALL), strict=True):
+        assert place.marks["crown"] == [pytest.approx(value, abs=0.003) for value in marks["crown"]]
+    assert Job.objects.get(revision=after, check_id="heights").state == "done"
+    assert height_note(page).revision == after
+    assert_lost_marks_say_so(marked[0], after)
+
+
+def assert_lost_marks_say_so(before, after):
+    """Under maps that have nothing in common, lead out of the panel, or blow the figure up."""
+    kept = Job.objects.get(revision=after, kind="carry-notes").numbers["map"]
+    frames = PictureFrame(600, 850), PictureFrame(600, 850)
+    standing = marks_standing_on(before)
+    for change, why in (
+        ({"quality": 0.2}, NOTHING_IN_COMMON),
+        ({"H_before_to_after": [[1, 0, 0], [0, 1, 400], [0, 0, 1]]}, LEFT_PANEL),
+        ({"H_before_to_after": [[1, 0, 0], [0, 1.7, -130], [0, 0, 1]]}, OTHER_SIZE),
+    ):
+        registration = PageRegistration.from_numbers({**kept, **change})
+        carried = carry_figures(standing, before, after, registration, frames)
+        assert [(marks, reason) for _, marks, reason in carried] == [({}, why)] * 2
+    after.refresh_from_db()
+    record_figure_places(revision=after, carried=carried)
+    assert {place.placed_by for place in FigurePlace.objects.filter(revision=after)} == {"lost"}
+    job = Job.objects.get(revision=after, check_id="heights")
+    assert (job.state, job.inputs["figures"]) == ("queued", [])

@@ -1,0 +1,89 @@
+"""Marks snap onto the line that they were clicked near, and stay where no one line is told apart."""
+
+from math import cos, radians, sin
+
+import cv2
+import numpy as np
+import pytest
+
+from board.vision.mark_snapping import snap_marks
+
+TALL_PX, CLICK = 400.0, 0.015
+CROWN, CHIN, SOLE = 0.0, 0.2, 1.0  # as shares of the height, from the crown down
+
+
+def drawn(lean_deg: float = 0.0, noise: float = 0.0, extra: tuple[float, ...] = ()) -> tuple[np.ndarray, dict]:
+    """A head as an ellipse, a floor line at the soles, and lines across the figure at further shares; its true marks."""
+    rng = np.random.default_rng(3)
+    gray = np.full((560, 560), 250, np.uint8)
+    turn = radians(lean_deg)
+    down, across = np.array([-sin(turn), cos(turn)]), np.array([cos(turn), sin(turn)])
+    crown = np.array([280.0, 280.0]) - down * TALL_PX / 2
+
+    def at(share: float, side: float = 0.0) -> tuple[float, float]:
+        x, y = crown + down * share * TALL_PX + across * side * TALL_PX
+        return float(x), float(y)
+
+    def line(start: tuple[float, float], end: tuple[float, float]) -> None:
+        ends = [tuple(round((value - 0.5) * 16) for value in point) for point in (start, end)]
+        cv2.line(gray, ends[0], ends[1], 30, 2, cv2.LINE_AA, 4)
+
+    middle, axes = at(0.1), (0.07 * TALL_PX, 0.1 * TALL_PX)
+    centre = round((middle[0] - 0.5) * 16), round((middle[1] - 0.5) * 16)
+    cv2.ellipse(gray, centre, tuple(round(axis * 16) for axis in axes), lean_deg, 0, 360, 30, 2, cv2.LINE_AA, 4)
+    for share in (SOLE, *extra):
+        line(at(share, -0.1), at(share, 0.1))
+    noisy = np.clip(gray + rng.normal(0, noise, gray.shape), 0, 255).astype(np.uint8)
+    marks = {"crown": at(CROWN), "chin": at(CHIN), "sole": at(SOLE), "head-left": at(0.1, 0.07), "knee": at(0.7)}
+    return noisy, marks
+
+
+def clicked(marks: dict, along_px: float, lean_deg: float = 0.0) -> dict:
+    """All marks moved down the figure; the side of the head is moved across instead."""
+    turn = radians(lean_deg)
+    down, across = (-sin(turn), cos(turn)), (cos(turn), sin(turn))
+    return {name: (x + along_px * way[0], y + along_px * way[1])
+            for name, (x, y) in marks.items() for way in [across if name.startswith("head") else down]}
+
+
+@pytest.mark.parametrize("along_px", [-6.0, 0.0, 6.0])
+def test_a_click_beside_a_line_moves_onto_it(along_px):
+    gray, marks = drawn()
+    snapped = snap_marks(gray, clicked(marks, along_px), CLICK)
+    for name in ("crown", "chin", "sole", "head-left"):
+        assert snapped[name].is_snapped, name
+        assert np.hypot(*np.subtract(snapped[name].point, marks[name])) < 0.8, name
+        assert snapped[name].sigma < 0.5 * CLICK, name
+
+
+@pytest.mark.parametrize("lean_deg", [-25.0, -8.0, 12.0])
+def test_so_it_does_on_a_leaning_figure_in_paper_grain(lean_deg):
+    gray, marks = drawn(lean_deg, noise=6.0)
+    snapped = snap_marks(gray, clicked(marks, 5.0, lean_deg), CLICK)
+    for name in ("crown", "chin", "sole"):
+        assert snapped[name].is_snapped, name
+        assert np.hypot(*np.subtract(snapped[name].point, marks[name])) < 1.2, name
+
+
+def test_between_two_lines_the_click_is_kept():
+    gray, marks = drawn(extra=(0.98, 1.02))
+    snapped = snap_marks(gray, marks, CLICK)["sole"]
+    assert (snapped.point, snapped.sigma, snapped.is_snapped) == (marks["sole"], CLICK, False)
+
+
+def test_joints_through_which_no_line_passes_are_kept():
+    gray, marks = drawn(extra=(0.71,))
+    assert not snap_marks(gray, marks, CLICK)["knee"].is_snapped
+
+
+@pytest.mark.parametrize("gray", [np.full((50, 50), 255, np.uint8), np.zeros((2, 2), np.uint8)], ids=["blank", "tiny"])
+def test_where_nothing_is_drawn_every_click_is_kept(gray):
+    marks = {"crown": (25.0, -3.0), "sole": (25.0, 60.0)}
+    assert [one.is_snapped for one in snap_marks(gray, marks, CLICK).values()] == [False, False]
+
+
+def test_a_figure_too_small_to_tell_lines_apart_or_without_soles_is_kept():
+    gray, marks = drawn()
+    small = {"crown": marks["crown"], "sole": (marks["crown"][0], marks["crown"][1] + 30)}
+    for some in (small, {"crown": marks["crown"]}, {"crown": marks["crown"], "sole": marks["crown"]}):
+        assert not any(one.is_snapped for one in snap_marks(gray, some, CLICK).values())
