@@ -7,6 +7,7 @@ from board.vision.frame_lines import FrameLine
 
 # Shares from trials on pages and drawn layouts, no source.
 MOST_STICKING_OUT = 0.12  # of the piece; more than that is no balloon tip or hat but a part of the panel
+LONG_SIDE = 0.7  # of the piece's length: a balloon may stick out over each side that is as whole as this
 BORDER_BEHIND = 0.5  # of the piece's length that a border covers, though it may be broken
 
 
@@ -17,7 +18,8 @@ def frame_polygon(hull: np.ndarray, lines: list[FrameLine], tolerance_px: float)
         if _has_side_behind(line, lines, hull, tolerance_px):
             continue
         clipped = clip_by_line(polygon, line.normal, outer_offset(line))
-        if polygon_area(clipped) >= (1 - MOST_STICKING_OUT) * polygon_area(hull):
+        whole = polygon if line.support >= LONG_SIDE * float(np.ptp(hull @ line.along)) else hull
+        if polygon_area(whole) - polygon_area(clipped) <= MOST_STICKING_OUT * polygon_area(hull):
             polygon = clipped
             sides.append(line)
     # A side that another one cut off belonged to what sticks out.

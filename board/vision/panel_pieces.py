@@ -18,6 +18,7 @@ LEAST_CLOSED = 0.85  # where strokes that stick out close it
 LEAST_RULED = 0.95  # with borders so whole on both sides, what lies beside them may be as narrow as the gutter
 SAME_WIDTH = 0.15  # so far may a gutter be wider or narrower than the page's others
 MOST_WOBBLE = 0.0011  # of the longer side: borders are ruled, what is drawn free of hand strays further
+WAVIEST = 0.0016  # so far may borders stray where the gutter is no ground
 SLANT_OF_GROUND = 0.25  # against square, of the side that such a gutter may end on where it is ground
 SLANT_OF_SLOT = 0.06  # where it is not
 
@@ -196,6 +197,8 @@ def _gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord,
     strip = measure_strip(page, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
     if open_ends == 2:
         return strip.share if strip.share >= LEAST_BOTH_OPEN else 0.0
+    if strip.open_share < LEAST_ONE_OPEN and strip.wobble_px > WAVIEST * max(page.paper.shape):
+        return 0.0
     is_ground = strip.open_share >= LEAST_CLOSED
     if open_ends == 1 and strip.share >= LEAST_ONE_OPEN and (is_ground or not strip.repeats):
         return strip.share
