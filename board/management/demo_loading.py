@@ -28,27 +28,36 @@ from fixtures.demo_data import DemoBoard, DemoNote, DemoPicture
 WHAT_THE_PRINTER_ASKS = {"print-size": {"least_dpi": 350.0}}
 
 
-class DemoLoading:
-    """`finish_work` runs what was queued; the next step often builds on it (a note lies on a panel that had to be found)."""
+# Sheets, then pages as they were uploaded, then the stills that are tied to their panels.
+TURN = {"sheet": 0, "page": 1, "spread": 1, "still": 2}
 
-    def __init__(self, demo: DemoBoard, pictures: Path, finish_work: Callable[[], None], say: Callable[[str], None]) -> None:
-        self.demo, self.pictures, self.finish_work, self.say = demo, pictures, finish_work, say
+
+def in_order_of_use(demo: DemoBoard) -> list[DemoPicture]:
+    return sorted(demo.pictures, key=lambda picture: TURN[picture.kind])
+
+
+class DemoLoading:
+    """`picture` gives the file of a name. `finish_work` runs what was queued; the next step often builds on it (a note lies on a
+    panel that had to be found)."""
+
+    def __init__(
+        self, demo: DemoBoard, picture: Callable[[str], Path], finish_work: Callable[[], None], say: Callable[[str], None]
+    ) -> None:
+        self.demo, self.picture, self.finish_work, self.say = demo, picture, finish_work, say
         self.pages: dict[int, Page] = {}
         self.seats: dict[str, Seat] = {}
 
     def load(self) -> Board:
         board = self._board_with_people()
         self._pages_with_words()
-        stills = [picture for picture in self.demo.pictures if picture.kind == "still"]
-        sheets = [picture for picture in self.demo.pictures if picture.kind == "sheet"]
-        drawn = [picture for picture in self.demo.pictures if picture.kind in ("page", "spread")]
-        for picture in sheets:
-            self._cut(picture)
-        for picture in drawn:
-            self._upload(picture)
-            self._write_notes(picture)
-        for picture in stills:
-            self._tie(picture)
+        for picture in in_order_of_use(self.demo):
+            if picture.kind == "sheet":
+                self._cut(picture)
+            elif picture.kind == "still":
+                self._tie(picture)
+            else:
+                self._upload(picture)
+                self._write_notes(picture)
         self._reach_last_stages()
         self.finish_work()
         return board
@@ -96,7 +105,7 @@ class DemoLoading:
     def _cut(self, picture: DemoPicture) -> None:
         self.say(f"{picture.file}: cut into pages")
         seat = self.seats[picture.uploader]
-        with (self.pictures / picture.file).open("rb") as file:
+        with self.picture(picture.file).open("rb") as file:
             sheet = receive_sheet(seat=seat, file=file, file_name=picture.file)
         self.finish_work()
         cuts = [
@@ -110,7 +119,7 @@ class DemoLoading:
         self.say(f"{picture.file}: measured")
         page = self._page(picture.pages[0])
         self._reach(page, picture.stage or "thumbnail")
-        with (self.pictures / picture.file).open("rb") as file:
+        with self.picture(picture.file).open("rb") as file:
             receive_revision(
                 seat=self.seats[picture.uploader], page=page, file=file, stage=picture.stage or "thumbnail", file_name=picture.file,
                 alternate=picture.alternate, minutes_spent=picture.minutes_spent,
@@ -151,7 +160,7 @@ class DemoLoading:
     def _tie(self, picture: DemoPicture) -> None:
         number = picture.pages[0]
         seat = self.seats[picture.uploader]
-        with (self.pictures / picture.file).open("rb") as file:
+        with self.picture(picture.file).open("rb") as file:
             still = add_reference(seat=seat, file=file, title=f"Page {number}, panel {picture.panel}: the set")
         panel = Panel.objects.filter(page=self.pages[number], order=picture.panel or 0, is_gone=False).first()
         if panel is not None:

@@ -1,18 +1,17 @@
 """`manage.py load_demo`: the demo board, drawn and measured here; nothing to do when it is there already."""
 
 import tempfile
-from pathlib import Path
 from typing import Any
 
 from django.core.management.base import BaseCommand
 
 from board.actions.send_job import keeping_all
-from board.management.demo_loading import DemoLoading
+from board.management.demo_loading import DemoLoading, in_order_of_use
 from board.models import Board, Job
 from board.models.job import QUEUED
 from board.worker.run_job import run_job
 from fixtures.demo_board import demo_board
-from fixtures.draw_demo import draw_demo
+from fixtures.draw_demo import drawing_aside
 
 
 class Command(BaseCommand):
@@ -24,9 +23,9 @@ class Command(BaseCommand):
             self.stdout.write(f"The demo board “{demo.title}” is there.")
             return
         self.stdout.write(f"Drawing “{demo.title}” (once, about a minute) …")
-        with tempfile.TemporaryDirectory() as folder, keeping_all():
-            draw_demo(folder)
-            DemoLoading(demo, Path(folder), finish_work, self._say).load()
+        names = [picture.file for picture in in_order_of_use(demo)]
+        with tempfile.TemporaryDirectory() as folder, drawing_aside(folder, names) as picture, keeping_all():
+            DemoLoading(demo, picture, finish_work, self._say).load()
 
     def _say(self, line: str) -> None:
         self.stdout.write(f"  {line}")
