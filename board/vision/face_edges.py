@@ -13,7 +13,7 @@ import numpy as np
 from board.vision.junctions import end_distances
 
 FARTHEST_DEG = 11.5  # a line further off was not meant for that point
-SPREADS_CLEAR = 4.0  # an edge is off only by so many times what its length and the hand leave open
+SPREADS_CLEAR = 5.0  # an edge is off only by so many times what its length and the hand leave open
 RIGHT_SPREADS, RIGHT_DEG = 2.5, 1.0
 ENDS_PX = 1.0  # how sure a segment's ends are
 SHORTEST_SHARE = 0.03  # of the picture's diagonal: an edge that is judged
