@@ -1,0 +1,55 @@
+"""A straight stroke along a line: how much of the line it covers, how straight, dark and thick it is."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+LEAST_PLACES = 10
+LEAST_DEPTH = 12  # grey values that a stroke is darker than what lies on both sides of it
+
+
+@dataclass(frozen=True)
+class RuledStroke:
+    """`share` of a line that a stroke covers, 0..1; how far it strays from straight (rms), its grey value and width."""
+
+    share: float
+    wobble_px: float
+    value: float
+    width_px: float
+
+
+def measure_stroke(gray: np.ndarray, ends: np.ndarray, search_px: int, flank_px: int) -> RuledStroke:
+    """The stroke within `search_px` of the line between two points.
+
+    gray: uint8 (H, W). ends: (2, 2) continuous px. flank_px: how far on either side the stroke has surely ended.
+    """
+    count = max(2, round(float(np.hypot(*(ends[1] - ends[0])))))
+    reach = search_px + flank_px
+    rows = _across(gray, ends, count, reach)
+    window = rows[:, flank_px : flank_px + 2 * search_px + 1]
+    level = window.min(axis=1)
+    darkest = window <= level[:, None] + LEAST_DEPTH
+    place = (darkest * np.arange(window.shape[1])).sum(axis=1) / darkest.sum(axis=1)
+    index = np.arange(count)
+    middle = np.round(place).astype(int) + flank_px
+    asides = np.arange(flank_px // 2, flank_px + 1)
+    near, far = (rows[index[:, None], middle[:, None] + side * asides] for side in (-1, 1))
+    beside = np.minimum(np.median(near, axis=1), np.median(far, axis=1))
+    is_there = beside - level >= LEAST_DEPTH
+    if is_there.sum() < LEAST_PLACES:
+        return RuledStroke(0.0, np.inf, 255.0, 0.0)
+    residual = place - np.polyval(np.polyfit(index[is_there], place[is_there], 1), index)
+    on_it = is_there & (np.abs(residual) <= search_px)
+    across = rows[index[:, None], middle[:, None] + np.arange(-(flank_px // 2), flank_px // 2 + 1)]
+    width = (across < ((level + beside) / 2)[:, None]).sum(axis=1)[on_it]
+    width = width[width <= 2 * np.median(width)]  # a wider one is a line that joins the stroke
+    return RuledStroke(float(on_it.mean()), float(np.std(residual[on_it])), float(np.median(level[on_it])), float(width.mean()))
+
+
+def _across(gray: np.ndarray, ends: np.ndarray, count: int, reach: int) -> np.ndarray:
+    along = ends[1] - ends[0]
+    normal = np.array([-along[1], along[0]]) / max(float(np.hypot(*along)), 1e-9)
+    points = (ends[0] + np.linspace(0, 1, count)[:, None] * along)[:, None] + np.arange(-reach, reach + 1)[None, :, None] * normal
+    x = np.clip(np.floor(points[..., 0]).astype(int), 0, gray.shape[1] - 1)
+    y = np.clip(np.floor(points[..., 1]).astype(int), 0, gray.shape[0] - 1)
+    return gray[y, x].astype(np.int16)

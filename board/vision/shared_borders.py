@@ -1,0 +1,90 @@
+"""Parts a frame where panels stand without a gutter: along strokes that are ruled like its own border, from side to side."""
+
+import cv2
+import numpy as np
+
+from board.vision.convex_polygons import chord_of, clip_by_line, polygon_area
+from board.vision.panel_pieces import PieceScale
+from board.vision.ruled_strokes import RuledStroke, measure_stroke
+
+# From trials on pages and drawn layouts, no source.
+LEAST_FRAME = 0.5  # of the picture: a smaller frame has gutters beside it, and so would its parts
+LEAST_SHARE = 0.85  # of the way from side to side that the stroke covers
+LEAST_SIDE = 0.08  # of the longer side of the page: both parts have to be as wide as this
+MOST_TILT = 0.02  # of a side against the picture's own axes
+MOST_PALER = 12  # grey values against the border
+LEAST_WIDTH = 0.85  # of the border's
+NEAR_DARK = 30  # grey values: the grain of pencil on paper
+LEAST_DARK = 0.7  # of a row that is dark near it: worth a measurement
+
+
+def part_at_borders(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale) -> list[np.ndarray]:
+    """The panels, polygons (K, 2) in px of `gray` (uint8 (H, W)), that share borders within a frame; itself where none do."""
+    border = border_of(gray, polygon, scale) if polygon_area(polygon) >= LEAST_FRAME * scale.area_px else None
+    if border is None:
+        return [polygon]
+    done, waiting = [], [polygon]
+    while waiting:
+        part = waiting.pop()
+        halves = _halves(gray, part, border, scale)
+        waiting += halves
+        done += [] if halves else [part]
+    return done
+
+
+def border_of(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale) -> RuledStroke | None:
+    """The stroke that the sides of an upright frame mostly are drawn with; None where it has none or is slanted."""
+    ends = np.stack([polygon, np.roll(polygon, -1, axis=0)], axis=1)
+    runs = ends[:, 1] - ends[:, 0]
+    lengths = np.hypot(*runs.T)
+    is_upright = np.abs(runs).min(axis=1) <= MOST_TILT * np.maximum(lengths, 1e-9)
+    is_long = lengths >= 0.5 * np.ptp(polygon, axis=0).min()
+    sides = [stroke_along(gray, line, scale) for line in ends[is_upright & is_long]]
+    if len(sides) < 4 or np.median([side.share for side in sides]) < LEAST_SHARE:
+        return None
+    share, wobble, value, width = np.median([(s.share, s.wobble_px, s.value, s.width_px) for s in sides], axis=0)
+    return RuledStroke(float(share), float(wobble), float(value), float(width))
+
+
+def stroke_along(gray: np.ndarray, ends: np.ndarray, scale: PieceScale) -> RuledStroke:
+    return measure_stroke(gray, ends, max(2, round(0.003 * scale.longer_px)), max(4, round(0.008 * scale.longer_px)))
+
+
+def is_ruled_like(stroke: RuledStroke, border: RuledStroke) -> bool:
+    """Whether a stroke is as straight, dark and thick as a border, so far as a hand can."""
+    is_as_dark = stroke.value <= border.value + MOST_PALER and stroke.width_px >= LEAST_WIDTH * border.width_px
+    return is_as_dark and stroke.wobble_px <= 1.5 * border.wobble_px + 0.1
+
+
+def _halves(gray: np.ndarray, polygon: np.ndarray, border: RuledStroke, scale: PieceScale) -> list[np.ndarray]:
+    """The two parts of a frame along the stroke that covers most of its way from side to side; [] where none is a border."""
+    best, best_share = None, LEAST_SHARE
+    for axis in (1, 0):
+        normal = np.eye(2)[axis]
+        for offset in _dark_rows(gray, polygon, axis, border, scale):
+            chord = chord_of(polygon, normal, offset)
+            stroke = stroke_along(gray, np.array(chord), scale) if chord else None
+            if stroke and stroke.share >= best_share and is_ruled_like(stroke, border):
+                best, best_share = (normal, offset), stroke.share
+        if best:  # tiers first
+            break
+    if best is None:
+        return []
+    return [clip_by_line(polygon, *best), clip_by_line(polygon, -best[0], -best[1])]
+
+
+def _dark_rows(gray: np.ndarray, polygon: np.ndarray, axis: int, border: RuledStroke, scale: PieceScale) -> list[float]:
+    """Middles of the bands across which a row (axis 1) or column (axis 0) of a frame's box is dark nearly all its way."""
+    (left, top), (right, bottom) = np.round(polygon.min(axis=0)).astype(int), np.round(polygon.max(axis=0)).astype(int)
+    dark = (gray[max(0, top) : bottom, max(0, left) : right] <= border.value + NEAR_DARK).astype(np.uint8)
+    dark = dark if axis == 1 else np.ascontiguousarray(dark.T)
+    least = round(LEAST_SIDE * scale.longer_px)
+    if min(dark.shape) < 2 * least:
+        return []
+    size = 2 * round(0.002 * scale.longer_px) + 1
+    share = cv2.dilate(dark, np.ones((size, 1), np.uint8)).mean(axis=1)
+    share[:least] = share[len(share) - least :] = 0
+    is_band = np.concatenate([[False], share >= LEAST_DARK, [False]])
+    steps = np.diff(is_band.astype(np.int8))
+    start = float(max(0, (left, top)[axis]))
+    return [start + (a + b) / 2 for a, b in zip(np.flatnonzero(steps == 1), np.flatnonzero(steps == -1), strict=True)]
