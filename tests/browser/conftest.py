@@ -59,7 +59,7 @@ class Visitor:
     def __init__(self, context: BrowserContext, server: str) -> None:
         self.context, self.server, self.faults = context, server, []
         self.page: Page = context.new_page()
-        self.page.set_default_timeout(15_000)
+        self.page.set_default_timeout(30_000)
         self.page.on("pageerror", lambda error: self.faults.append(str(error)))
         # 412 is no fault: somebody else changed it first, and the screen says so.
         self.page.on("console", lambda message: self.faults.append(message.text)

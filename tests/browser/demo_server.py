@@ -14,7 +14,7 @@ from pathlib import Path
 from urllib.request import urlopen
 
 ROOT = Path(__file__).resolve().parent.parent.parent
-START_SECONDS = 60
+START_SECONDS = 150
 
 
 def manage(var: Path, *arguments: str) -> None:

@@ -12,7 +12,8 @@ import numpy as np
 
 from board.management.demo_people import DEMO_PEOPLE
 
-MEASURED_WITHIN_SECONDS = 40
+# No more than a limit: on a machine that does much else, a page takes its time.
+MEASURED_WITHIN_SECONDS = 150
 
 
 class Script:
