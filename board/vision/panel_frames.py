@@ -15,6 +15,7 @@ from board.vision.page_ground import PageGround, find_ground
 from board.vision.panel_outline import PanelOutline, outline_of, with_corners
 from board.vision.panel_pieces import PieceScale, find_pieces
 from board.vision.reading_order import order_panels
+from board.vision.ruled_insets import find_ruled_insets
 from board.vision.shared_borders import part_at_borders
 
 WORK_SIDE_PX = 1400
@@ -87,7 +88,7 @@ def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarr
     bare = [outline.polygon for outline in outlines]
     frames = [with_corners(outline, bare[:k] + bare[k + 1 :], scale) for k, outline in enumerate(outlines)]
     frames = [part for frame in frames for part in part_at_borders(small, frame, scale)]
-    frames += [inset.polygon for inset in find_insets(page, scale)]
+    frames += [inset.polygon for inset in find_insets(page, scale)] or find_ruled_insets(small, frames, scale)
     open_boxes = [fill_tier(box, frames, scale) for box in find_open_panels(~page.ground, frames, scale)]
     return frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes)
 

@@ -1,0 +1,35 @@
+"""Insets drawn onto their host without a ring of paper."""
+
+import cv2
+import numpy as np
+
+from board.vision.panel_frames import find_panels
+
+INSET = (120, 700, 380, 900)
+
+
+def host_page(is_full):
+    """A tall panel over a row of two; on it a rectangle with a border like the panel's, full of drawing or bare."""
+    gray = np.full((1300, 900), 250, np.uint8)
+    for left, top, right, bottom in ((50, 50, 850, 950), (50, 980, 435, 1250), (465, 980, 850, 1250)):
+        cv2.rectangle(gray, (left, top), (right, bottom), 30, 5)
+    for x in range(120, 850, 180):
+        cv2.line(gray, (x, 300), (x - 60, 950), 30, 2)
+    left, top, right, bottom = INSET
+    cv2.rectangle(gray, (left, top), (right, bottom), 250, -1)
+    if is_full:
+        for x in range(left + 30, right - 20, 16):
+            cv2.line(gray, (x, top + 10 + x % 40), (x, bottom - 20), 30, 2)
+    cv2.rectangle(gray, (left, top), (right, bottom), 30, 5)
+    return gray
+
+
+def test_an_inset_with_a_scene_of_its_own_is_a_panel_read_after_its_host():
+    layout = find_panels(host_page(is_full=True))
+    assert len(layout.panels) == 4 and all(layout.framed)
+    inset = np.concatenate([layout.panels[1].min(axis=0), layout.panels[1].max(axis=0)])
+    assert np.abs(inset - INSET).max() <= 6
+
+
+def test_a_bare_rectangle_is_a_part_of_the_drawing():
+    assert len(find_panels(host_page(is_full=False)).panels) == 3
