@@ -18,6 +18,7 @@ from board.actions.references import add_reference, tie_still
 from board.actions.revisions import receive_revision
 from board.actions.sheets import cut_sheet, receive_sheet
 from board.actions.stage_moves import move_page
+from board.management.demo_figures import MARKED, load_cast, mark_drawn_figures
 from board.management.demo_people import DEMO_PEOPLE
 from board.models import Board, Page, Panel, Revision, Sheet
 from board.page_format import FORMATS
@@ -50,6 +51,7 @@ class DemoLoading:
     def load(self) -> Board:
         board = self._board_with_people()
         self._pages_with_words()
+        self.cast = load_cast(next(seat for seat in self.seats.values() if "artist" in seat.roles))
         for picture in in_order_of_use(self.demo):
             if picture.kind == "sheet":
                 self._cut(picture)
@@ -125,6 +127,10 @@ class DemoLoading:
                 alternate=picture.alternate, minutes_spent=picture.minutes_spent,
             )
         self.finish_work()
+        if picture.file in MARKED:
+            revision = Revision.objects.select_related("page__board").filter(page=page, file_name=picture.file).latest("pk")
+            mark_drawn_figures(self.seats[picture.uploader], self.cast, self.picture(picture.file), revision)
+            self.finish_work()
 
     def _page(self, number: int) -> Page:
         return Page.objects.select_related("board").get(pk=self.pages[number].pk)

@@ -1,0 +1,58 @@
+"""The demo's cast with its model sheets, and figures marked where they are drawn, as its people would have."""
+
+import json
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+from board.access import Seat
+from board.actions.cast import add_character
+from board.actions.figures import mark_figure
+from board.actions.model_sheets import add_model_sheet
+from board.actions.references import add_reference
+from board.figure_landmarks import LANDMARKS
+from board.models import Character, Revision
+from board.page_space import PictureFrame
+from fixtures.cast import CAST
+from fixtures.marked_figures import markable_figures
+from fixtures.model_sheets import draw_model_sheet
+
+AGE_BANDS = {"Pim": "child", "Odda": "youth", "Hask": "old", "Corrin": "adult"}
+# Pictures and the panels of them in which figures are marked. In the first, Corrin is drawn too tall.
+MARKED = {"pages-04-05-pencil.png": (1,), "page-01-pencil.png": (1, 2)}
+
+Truth = dict[str, Any]
+
+
+def load_cast(seat: Seat) -> dict[str, Character]:
+    cast = {}
+    for name, who in CAST.items():
+        character = add_character(seat=seat, name=name, height_m=who.stature_m, age_band=AGE_BANDS.get(name, ""))
+        picture, truth = draw_model_sheet(who)
+        file = BytesIO()
+        picture.save(file, "PNG", compress_level=3)
+        file.seek(0)
+        reference = add_reference(seat=seat, file=file, title=f"{name}, model sheet", kind="model-sheet")
+        landmarks = _landmarks(truth["figures"][0], PictureFrame(*truth["size_px"]))
+        add_model_sheet(seat=seat, character=character, reference=reference.pk, view="front", landmarks=landmarks)
+        cast[name] = character
+    return cast
+
+
+def mark_drawn_figures(seat: Seat, cast: dict[str, Character], picture: Path, revision: Revision) -> None:
+    truth = json.loads(picture.with_suffix(".json").read_text(encoding="utf-8"))
+    frame = PictureFrame(*truth["size_px"])
+    for panel in truth["panels"]:
+        for figure in markable_figures(panel) if panel["order"] in MARKED[picture.name] else []:
+            marks = {name: list(frame.to_page(figure[f"{name}_px"])) for name in ("crown", "sole")}
+            mark_figure(seat=seat, revision=revision, character=cast[figure["character"]].pk, marks=marks)
+
+
+def _landmarks(figure: Truth, frame: PictureFrame) -> dict[str, list[float]]:
+    """The drawing's joints by the names that they are marked under."""
+    joints = {"crown": figure["crown_px"], "sole": figure["sole_px"]}
+    for name, point in figure["joints_px"].items():
+        side, _, joint = name.rpartition(" ")
+        joints.setdefault(f"{joint}-{side}" if side else joint, point)
+    known = {name: point for name, point in joints.items() if name in LANDMARKS and name not in ("head", "sole-left", "sole-right")}
+    return {name: list(frame.to_page(point)) for name, point in known.items()}
