@@ -13,6 +13,8 @@ from board.vision.panel_pieces import Piece, PieceScale
 # Shares from trials on pages and drawn layouts, no source.
 MOST_BITTEN_OFF = 0.08  # of the piece that a balloon of the ground's colour hides at one corner
 LEAST_FRAMED = 0.55  # of the outline that runs along straight sides
+SHARPEST_DEG = 28  # corner of a panel; a sharper wedge mostly is a shape in an open panel's drawing,
+LEAST_FRAMED_WEDGE = 0.9  # unless this much of it runs along straight sides
 LEAST_SIDE = 0.6  # of the piece's length in that direction: the flank of a round shape is straight for less
 
 
@@ -26,7 +28,8 @@ class PanelOutline:
 
     @property
     def framed(self) -> bool:
-        return self.framed_share >= LEAST_FRAMED
+        least = LEAST_FRAMED if _sharpest_deg(self.polygon) >= SHARPEST_DEG else LEAST_FRAMED_WEDGE
+        return self.framed_share >= least
 
 
 def outline_of(piece: Piece, scale: PieceScale) -> PanelOutline:
@@ -38,6 +41,14 @@ def outline_of(piece: Piece, scale: PieceScale) -> PanelOutline:
     corner = np.array([piece.left, piece.top], float)
     polygon = _plain(polygon + corner, 0.0015 * scale.longer_px)
     return PanelOutline(polygon, tuple(line.moved(corner) for line in sides), min(1.0, framed / max(1.0, perimeter(polygon))))
+
+
+def _sharpest_deg(polygon: np.ndarray) -> float:
+    """The smallest angle of a polygon, past blunted corners: between its sides as they run on the whole."""
+    plain = _plain(polygon, 0.04 * float(np.ptp(polygon, axis=0).max()))
+    before, after = np.roll(plain, 1, axis=0) - plain, np.roll(plain, -1, axis=0) - plain
+    cosine = (before * after).sum(axis=1) / np.maximum(np.hypot(*before.T) * np.hypot(*after.T), 1e-9)
+    return float(np.degrees(np.arccos(np.clip(cosine, -1, 1))).min())
 
 
 def with_corners(outline: PanelOutline, others: list[np.ndarray], scale: PieceScale) -> np.ndarray:
