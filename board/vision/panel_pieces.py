@@ -16,6 +16,7 @@ LEAST_BOTH_OPEN = 0.3  # of a cut has to lie between two flanks where both ends 
 LEAST_ONE_OPEN = 0.6  # where one is, or none but the gutter is ground
 LEAST_CLOSED = 0.85  # where strokes that stick out close it
 LEAST_RULED = 0.95  # with borders so whole on both sides, what lies beside them may be as narrow as the gutter
+LEAST_ONE_CROSSED = 0.8  # where it is as wide as the page's other gutters and one border runs on past the other
 SAME_WIDTH = 0.15  # so far may a gutter be wider or narrower than the page's others
 MOST_WOBBLE = 0.0011  # of the longer side: borders are ruled, what is drawn free of hand strays further
 WAVIEST = 0.0016  # so far may borders stray where the gutter is no ground
@@ -216,14 +217,19 @@ def _is_closed_gutter(strip: GutterStrip, support: float, crossed_ends: int, pag
         return True
     if strip.repeats and strip.open_share < LEAST_ONE_OPEN:
         return False
-    is_straight = strip.wobble_px <= MOST_WOBBLE * max(page.paper.shape)
-    if is_straight and strip.share >= LEAST_RULED and abs(strip.far - strip.near - page.gutter_px) <= SAME_WIDTH * page.gutter_px:
+    if _is_like_others(strip, page) and strip.share >= (LEAST_ONE_CROSSED if crossed_ends else LEAST_RULED):
         return True
     if crossed_ends >= 2 and support >= LEAST_CLOSED:
         return True
     least = LEAST_ONE_OPEN if strip.open_share >= LEAST_ONE_OPEN else LEAST_CLOSED
     is_ground = strip.open_share >= LEAST_CLOSED and not strip.repeats
     return strip.share >= least and crossed_ends >= (1 if is_ground else 2)
+
+
+def _is_like_others(strip: GutterStrip, page: PageGround) -> bool:
+    """Whether a strip is as wide as the gutters of its page mostly are, between borders as straight as if ruled."""
+    is_straight = strip.wobble_px <= MOST_WOBBLE * max(page.paper.shape)
+    return is_straight and abs(strip.far - strip.near - page.gutter_px) <= SAME_WIDTH * page.gutter_px
 
 
 def _parts_both_sides(piece: Piece, line: FrameLine, scale: PieceScale) -> bool:

@@ -43,7 +43,13 @@ def measure_stroke(gray: np.ndarray, ends: np.ndarray, search_px: int, flank_px:
     across = rows[index[:, None], middle[:, None] + np.arange(-(flank_px // 2), flank_px // 2 + 1)]
     width = (across < ((level + beside) / 2)[:, None]).sum(axis=1)[on_it]
     width = width[width <= 2 * np.median(width)]  # a wider one is a line that joins the stroke
-    return RuledStroke(float(on_it.mean()), float(np.std(residual[on_it])), float(np.median(level[on_it])), float(width.mean()))
+    return RuledStroke(float(on_it.mean()), _spread_px(residual[on_it]), float(np.median(level[on_it])), float(width.mean()))
+
+
+def _spread_px(residual: np.ndarray) -> float:
+    """The standard deviation but for the stray tenth: what crosses a stroke, or lies over it, pulls it aside."""
+    near = np.abs(residual - np.median(residual))
+    return float(np.std(residual[near <= np.percentile(near, 90)])) if len(residual) else np.inf
 
 
 def _across(gray: np.ndarray, ends: np.ndarray, count: int, reach: int) -> np.ndarray:
