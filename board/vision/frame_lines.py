@@ -94,8 +94,8 @@ def _fit(points: np.ndarray, normals: np.ndarray, free: np.ndarray, normal: np.n
             return None
         chosen = points[on_it]
         middle = chosen.mean(axis=0)
-        _, _, axes = np.linalg.svd(chosen - middle, full_matrices=False)
-        fresh = axes[1] if axes[1] @ normal > 0 else -axes[1]
+        _, axes = np.linalg.eigh(np.cov((chosen - middle).T))
+        fresh = axes[:, 0] if axes[:, 0] @ normal > 0 else -axes[:, 0]
         if fresh @ normal < 0.9:
             return None
         normal, offset = fresh, float(middle @ fresh)

@@ -54,7 +54,8 @@ def measure_strip(page: PageGround, ends: tuple[np.ndarray, np.ndarray], normal:
     repeats = any(_repeats(side, start, far[aligned] - near[aligned])
                   for side, start in ((chosen, far[aligned]), (chosen[:, ::-1], rows.shape[1] - 1 - near[aligned])))
     middles = np.round((near[aligned] + far[aligned]) / 2).astype(int)
-    on_ground = _profiles(page.ground, ends, normal, reach)[places[aligned], middles]
+    along = ends[0] + np.linspace(0, 1, len(rows))[places[aligned], None] * (ends[1] - ends[0])
+    on_ground = _on_mask(page.ground, along + (middles - reach)[:, None] * normal)
     share, open_share = float(aligned.sum()) / len(rows), float(on_ground.sum()) / len(rows)
     wobble_px = max(_wobble_px(places[aligned], side[aligned]) for side in (near, far))
     return GutterStrip(share, near_side, far_side, open_share, repeats, wobble_px)
@@ -121,9 +122,14 @@ def _profiles(paper: np.ndarray, ends: tuple[np.ndarray, np.ndarray], normal: np
     count = max(2, round(float(np.hypot(*(ends[1] - ends[0]))) / 2))
     along = ends[0] + np.linspace(0, 1, count)[:, None] * (ends[1] - ends[0])
     points = along[:, None] + np.arange(-reach, reach + 1)[None, :, None] * normal
+    return _on_mask(paper, points)
+
+
+def _on_mask(mask: np.ndarray, points: np.ndarray) -> np.ndarray:
+    """Which points (..., 2) lie on `mask` (bool (H, W)); beyond the picture counts as on it."""
     x, y = np.floor(points[..., 0]).astype(int), np.floor(points[..., 1]).astype(int)
-    beyond = (x < 0) | (y < 0) | (x >= paper.shape[1]) | (y >= paper.shape[0])
-    return paper[np.clip(y, 0, paper.shape[0] - 1), np.clip(x, 0, paper.shape[1] - 1)] | beyond
+    beyond = (x < 0) | (y < 0) | (x >= mask.shape[1]) | (y >= mask.shape[0])
+    return mask[np.clip(y, 0, mask.shape[0] - 1), np.clip(x, 0, mask.shape[1] - 1)] | beyond
 
 
 def _nearest_runs(rows: np.ndarray, centre: int, slack: int) -> tuple[np.ndarray, np.ndarray, np.ndarray] | None:

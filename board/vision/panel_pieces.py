@@ -106,6 +106,8 @@ def _cut(piece: Piece, line: FrameLine, scale: PieceScale) -> list[Piece]:
 def _off_ground(piece: Piece, page: PageGround, scale: PieceScale) -> list[Piece]:
     height, width = piece.mask.shape
     ground = page.ground[piece.top : piece.top + height, piece.left : piece.left + width]
+    if not (piece.mask & ground).any():
+        return [piece]
     return _large_parts(piece.mask & ~ground, piece.left, piece.top, scale)
 
 
@@ -138,15 +140,14 @@ def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | 
     least = max(scale.least_side_px, 0.3 * min(piece.mask.shape))
     lines = find_frame_lines(piece.mask, scale.line_tolerance_px, least)
     body = _framed_body(piece.mask, lines, scale)
-    best, best_share = None, 0.0
+    shares = []
     for line in lines + _slot_lines(piece, page, scale, least):
         chord = chord_of(body, line.normal, line.offset)
-        if chord is None:
-            continue
-        share = _gutter_share(piece, line, body, chord, page, scale)
-        if share > best_share and _parts_both_sides(piece, line, scale):
-            best, best_share = line, share
-    return best
+        share = _gutter_share(piece, line, body, chord, page, scale) if chord is not None else 0.0
+        if share > 0:
+            shares.append((share, line))
+    shares.sort(key=lambda pair: -pair[0])
+    return next((line for _, line in shares if _parts_both_sides(piece, line, scale)), None)
 
 
 def _body(mask: np.ndarray, scale: PieceScale) -> np.ndarray:
@@ -198,21 +199,20 @@ def _gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord,
     strip = measure_strip(page, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
     if open_ends == 2:
         return strip.share if strip.share >= LEAST_BOTH_OPEN else 0.0
-    if strip.open_share < LEAST_ONE_OPEN and strip.wobble_px > WAVIEST * max(page.paper.shape):
+    is_wavy = strip.open_share < LEAST_ONE_OPEN and strip.wobble_px > WAVIEST * max(page.paper.shape)
+    if is_wavy or strip.share < LEAST_ONE_OPEN:
         return 0.0
     is_ground = strip.open_share >= LEAST_CLOSED
-    if open_ends == 1 and strip.share >= LEAST_ONE_OPEN and (is_ground or not strip.repeats):
+    if open_ends == 1 and (is_ground or not strip.repeats):
         return strip.share
     flanks = strip.near - float(corner @ line.normal), strip.far - float(corner @ line.normal)
     slant = SLANT_OF_GROUND if strip.open_share >= LEAST_ONE_OPEN else SLANT_OF_SLOT
-    crossed = count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px, slant) if strip.share else 0
+    crossed = count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px, slant)
     return strip.share if _is_closed_gutter(strip, support, crossed, page) else 0.0
 
 
 def _is_closed_gutter(strip: GutterStrip, support: float, crossed_ends: int, page: PageGround) -> bool:
     """Whether a strip with bridged ends is a gutter: the more of its borders run on past each other, the less else it needs."""
-    if strip.share < LEAST_ONE_OPEN:
-        return False
     if crossed_ends == 4 or (crossed_ends >= 2 and strip.share >= LEAST_RULED):
         return True
     if strip.repeats and strip.open_share < LEAST_ONE_OPEN:
