@@ -64,6 +64,9 @@ class RevisionSerializer(RevisionBriefSerializer):
     def get_checks(self, revision: Revision) -> CheckStateSerializer(many=True):  # type: ignore[valid-type]
         jobs = {job.check_id: job for job in revision.jobs.all() if job.kind == "check"}
         expected = [] if revision.state == REFUSED or revision.panel_id else checks_for(revision.stage)
+        # Nobody waits for a check of figures where none is marked.
+        has_figures = revision.figure_places.exists()
+        expected = [entry for entry in expected if entry.id in jobs or has_figures or not entry.needs_figures]
         rows = [jobs.pop(entry.id) if entry.id in jobs else waiting(entry) for entry in expected]
         return CheckStateSerializer([*rows, *jobs.values()], many=True).data
 
