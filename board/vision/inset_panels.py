@@ -7,8 +7,8 @@ import numpy as np
 
 from board.vision.gutter_strip import WIDEST
 from board.vision.page_ground import PageGround
+from board.vision.page_piece import Piece, PieceScale
 from board.vision.panel_outline import PanelOutline, outline_of
-from board.vision.panel_pieces import Piece, PieceScale
 
 LEAST_RING = 0.8  # of an inset's outline that has the ring beside it
 LEAST_INSET_FRAMED = 0.7  # stricter than for a panel: windows and pictures stand in panels too

@@ -4,7 +4,7 @@ import cv2
 import numpy as np
 
 from board.vision.convex_polygons import polygon_area, shared_area
-from board.vision.panel_pieces import PieceScale
+from board.vision.page_piece import PieceScale
 
 LEAST_AREA = 0.025  # of the picture: less is lettering, a page number, a sound word
 LEAST_SIDE = 0.055  # of the longer side

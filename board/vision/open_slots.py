@@ -3,7 +3,7 @@
 import numpy as np
 
 from board.vision.convex_polygons import clip_by_line, polygon_area
-from board.vision.panel_pieces import PieceScale
+from board.vision.page_piece import PieceScale
 
 SAME_TIER = 0.6  # of the lower one's height that two panels of a tier share
 MOST_BARE = 2.5  # times what is drawn: more room than that is not this panel's

@@ -12,8 +12,9 @@ from board.vision.inset_panels import find_insets, has_ring
 from board.vision.open_panels import find_open_panels
 from board.vision.open_slots import fill_tier
 from board.vision.page_ground import PageGround, find_ground
+from board.vision.page_piece import PieceScale
 from board.vision.panel_outline import PanelOutline, outline_of, with_corners
-from board.vision.panel_pieces import PieceScale, find_pieces
+from board.vision.panel_pieces import find_pieces
 from board.vision.reading_order import order_panels
 from board.vision.ruled_insets import find_ruled_insets
 from board.vision.shared_borders import part_at_borders

@@ -8,7 +8,7 @@ import numpy as np
 from board.vision.convex_polygons import convex_hull, perimeter, polygon_area, shared_area
 from board.vision.frame_lines import FrameLine, find_frame_lines
 from board.vision.frame_polygon import frame_polygon, outer_offset
-from board.vision.panel_pieces import Piece, PieceScale
+from board.vision.page_piece import Piece, PieceScale
 
 # Shares from trials on pages and drawn layouts, no source.
 MOST_BITTEN_OFF = 0.08  # of the piece that a balloon of the ground's colour hides at one corner

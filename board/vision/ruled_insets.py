@@ -5,7 +5,7 @@ from itertools import product
 import cv2
 import numpy as np
 
-from board.vision.panel_pieces import PieceScale
+from board.vision.page_piece import PieceScale
 from board.vision.ruled_strokes import RuledStroke
 from board.vision.shared_borders import NEAR_DARK, border_of, is_ruled_like, stroke_along
 

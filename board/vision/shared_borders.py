@@ -4,7 +4,7 @@ import cv2
 import numpy as np
 
 from board.vision.convex_polygons import chord_of, clip_by_line, polygon_area
-from board.vision.panel_pieces import PieceScale
+from board.vision.page_piece import PieceScale
 from board.vision.ruled_strokes import RuledStroke, measure_stroke
 
 # From trials on pages and drawn layouts, no source.
