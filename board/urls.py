@@ -7,6 +7,7 @@ from django.views.generic import RedirectView
 from board.screens.boards import boards
 from board.screens.compare import compare
 from board.screens.desk import desk
+from board.screens.line_up import line_up
 from board.screens.sign_in import SignIn, SignOut
 from board.screens.wall import wall
 
@@ -16,6 +17,7 @@ urlpatterns = [
     path("sign-out", SignOut.as_view(), name="sign-out"),
     path("boards", boards, name="boards"),
     path("boards/<int:board_id>", wall, name="wall"),
+    path("boards/<int:board_id>/line-up", line_up, name="line-up"),
     path("pages/<int:page_id>", desk, name="desk"),
     path("pages/<int:page_id>/compare", compare, name="compare"),
     path("api/v1/", include("api.urls")),

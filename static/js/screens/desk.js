@@ -28,6 +28,7 @@ const state = new State({
   panel: null,
   draft: null,
   edit: null,
+  marking: null,
   overlays: { panels: true, notes: true },
   showsClosed: false,
   pins: false,

@@ -40,6 +40,7 @@ function looking(state) {
   return [
     toggle("Panels", known.overlays.panels, overlay("panels"), "show-panels"),
     mayCorrect(known) && button("Correct panels", () => correctPanels(state), { class: "button plain", "data-key": "correct-panels" }),
+    mayCorrect(known) && button("Mark figures", () => markFigures(state), { class: "button plain", "data-key": "mark-figures" }),
     toggle("Marks", known.overlays.notes, overlay("notes"), "show-marks"),
     closed > 0 && toggle(`${closed} closed`, known.showsClosed, () => state.set({ showsClosed: !known.showsClosed }), "show-closed"),
     button("−", () => zoomBy(state, 1 / 1.4), { class: "button plain", "aria-label": "Smaller", "data-key": "smaller" }),
@@ -52,9 +53,16 @@ const mayCorrect = ({ revision, may, draws }) => revision?.state === "ready" && 
 
 /** The tools for it come when they are asked for: most visits to the Desk need none of them. */
 export async function correctPanels(state) {
-  if (!mayCorrect(state.known)) return;
+  if (!mayCorrect(state.known) || state.known.marking) return;
   const editing = await import("./panels_edit.js");
   editing.correctPanels(state);
+}
+
+/** The same: fetched when figures are marked. */
+export async function markFigures(state) {
+  if (!mayCorrect(state.known)) return;
+  const marking = await import("./figures_mark.js");
+  await marking.markFigures(state);
 }
 
 /** Begins a note on the panel at hand, its region the panel itself; arrow keys can make it smaller. */

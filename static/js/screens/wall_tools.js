@@ -13,6 +13,7 @@ export function wallTools(state, reload) {
   return [
     (may.run_board || may.draw) && button("Add a page", () => pageDialog(state, reload), { class: "button first", "data-key": "add-page" }),
     may.draw && button("Cut a sheet", () => sheetDialog(state, reload), { "data-key": "sheet" }),
+    h("a", { class: "button", href: `/boards/${state.known.board.id}/line-up`, "data-key": "line-up" }, "Line-up"),
     button("References", () => referencesDialog(state), { "data-key": "references" }),
     button("People", () => peopleDialog(state), { "data-key": "people" }),
   ].filter(Boolean);

@@ -1,0 +1,15 @@
+import { all, call } from "./http.js";
+
+export const castOf = (board) => all(`/boards/${board}/characters`);
+export const addCharacter = (board, fields) => call("POST", `/boards/${board}/characters`, { body: fields });
+export const changeCharacter = (character, fields) => call("PATCH", `/characters/${character.id}`, { body: fields, version: character.version });
+export const removeCharacter = (character) => call("DELETE", `/characters/${character.id}`);
+
+export const figuresOn = (revision) => all(`/revisions/${revision}/figures`);
+export const markFigure = (revision, fields) => call("POST", `/revisions/${revision}/figures`, { body: fields });
+export const changeFigure = (figure, fields) => call("PATCH", `/figures/${figure.id}`, { body: { revision: figure.revision, ...fields }, version: figure.version });
+export const removeFigure = (figure) => call("DELETE", `/figures/${figure.id}`);
+
+export const addSheet = (character, fields) => call("POST", `/characters/${character.id}/sheets`, { body: fields });
+export const changeSheet = (sheet, fields) => call("PATCH", `/model-sheets/${sheet.id}`, { body: fields, version: sheet.version });
+export const removeSheet = (sheet) => call("DELETE", `/model-sheets/${sheet.id}`);

@@ -1,0 +1,63 @@
+import { svg } from "../elements/h.js";
+import { registerMark } from "../geometry/crop_marks.js";
+import { listen } from "../gestures/pan_zoom.js";
+import { toPage, toScreen } from "./desk_picture.js";
+import { endsOf, FURTHER, nameOf } from "./figures_mark_model.js";
+
+const A_TAP_MOVES_PX = 6;
+const NEAR_PX = 14;
+const SHORT = new Map(FURTHER);
+
+/** Marks over the picture, and what a tap does: it sets the next mark, or takes a marked figure in hand. A drag moves the picture. */
+export function drawFiguresMark(state, surface, deeds) {
+  const { known } = state;
+  const layer = svg("svg", { class: "figures-mark", "aria-hidden": "true" });
+  surface.append(layer);
+  let from = null;
+  const onDown = (event) => { from = event.button === 0 && event.isPrimary ? [event.clientX, event.clientY] : null; };
+  const onUp = (event) => {
+    const wasTap = from && Math.hypot(event.clientX - from[0], event.clientY - from[1]) <= A_TAP_MOVES_PX;
+    from = null;
+    if (!wasTap) return;
+    const box = surface.getBoundingClientRect();
+    const at = [event.clientX - box.left, event.clientY - box.top];
+    const { marking } = known;
+    const near = marking.crown || marking.further ? null : figureNear(marking, at, toScreen(known));
+    if (near) deeds.change({ ...marking, chosen: near.id, character: near.character });
+    else deeds.point(toPage(known, at).map((v) => Math.min(1, Math.max(0, v))));
+  };
+  listen(layer, { pointerdown: onDown, pointerup: onUp, pointercancel: () => { from = null; } });
+  state.on(["marking", "view", "box"], ({ marking, view }) =>
+    marking && view && layer.replaceChildren(...drawAll(marking, toScreen(known))));
+}
+
+/** The figure whose crown or soles were hit. */
+function figureNear({ figures }, [x, y], toPx) {
+  return figures.find((figure) => endsOf(figure)?.map(toPx).some(([px, py]) => Math.hypot(px - x, py - y) < NEAR_PX)) ?? null;
+}
+
+function drawAll(marking, toPx) {
+  const begunAt = [marking.crown, marking.sole].filter(Boolean);
+  return [
+    ...marking.figures.flatMap((figure) => drawFigure(figure, marking, toPx)),
+    ...(begunAt.length === 2 ? [line("figure-axis is-begun", ...begunAt.map(toPx))] : []),
+    ...begunAt.map((point) => svg("path", { class: "figure-end is-begun", d: registerMark(toPx(point), 7) })),
+    svg("path", { class: "figure-cross", d: registerMark(toPx(marking.cursor), 11) }),
+  ];
+}
+
+function drawFigure(figure, marking, toPx) {
+  const ends = endsOf(figure);
+  if (!ends) return [];
+  const isChosen = figure.id === marking.chosen ? " is-chosen" : "";
+  const [crown, sole] = ends.map(toPx);
+  const further = Object.entries(figure.marks).filter(([name]) => SHORT.has(name));
+  return [
+    line(`figure-axis${isChosen}`, crown, sole),
+    ...[crown, sole].map((end) => svg("path", { class: `figure-end${isChosen}`, d: registerMark(end, 6) })),
+    ...further.map(([, point]) => svg("path", { class: `figure-end${isChosen}`, d: registerMark(toPx(point), 4) })),
+    svg("text", { class: "figure-name", x: crown[0] + 8, y: crown[1] - 8 }, nameOf(marking, figure.character)),
+  ];
+}
+
+const line = (kind, [x0, y0], [x1, y1]) => svg("path", { class: kind, d: `M${x0} ${y0}L${x1} ${y1}` });

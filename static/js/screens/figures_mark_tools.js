@@ -1,0 +1,33 @@
+import { choice, field } from "../elements/field.js";
+import { button, h, swap } from "../elements/h.js";
+import { chosenOf, FURTHER, nameOf, says } from "./figures_mark_model.js";
+
+const POSES = [["standing", "standing"], ["seated", "seated: height left out"], ["crouching", "crouching: height left out"], ["far", "far off"]];
+
+/** The ledge while figures are marked: who it is, what else is known of it, and what to do next. */
+export function showMarkTools(state, ledge, deeds) {
+  state.on(["marking"], ({ marking, board }) => {
+    if (!marking) return;
+    const figure = chosenOf(marking);
+    const lost = marking.figures.filter((one) => one.placed_by === "lost");
+    swap(ledge,
+      h("div", { class: "ledge" },
+        marking.cast.map((one) => button(`${one.key.toUpperCase()} ${one.name}`, () => deeds.character(one.id), {
+          class: "button plain taps", "aria-pressed": String((figure?.character ?? marking.character) === one.id), "data-key": `who-${one.id}` })),
+        !marking.cast.length && h("a", { href: `/boards/${board.id}/line-up` }, "Line-up"),
+        h("span", { class: "ledge-space" }),
+        figure && button("Remove these marks", deeds.remove, { class: "button plain", "data-key": "remove-figure" }),
+        button("Done", deeds.done, { class: "button first", "data-key": "marks-done" })),
+      figure && figureFields(figure, marking, deeds),
+      lost.length > 0 && h("ul", { class: "small rows" }, lost.map((one) => h("li", {}, `${nameOf(marking, one.character)}: ${one.reason}`))),
+      h("p", { class: "small quiet", role: "status" }, says(marking)));
+  });
+}
+
+function figureFields(figure, marking, deeds) {
+  const ground = h("input", { type: "number", step: "any", inputmode: "decimal", value: figure.ground_offset_m ?? "", "data-key": "ground",
+    onchange: () => deeds.set({ ground_offset_m: ground.value === "" ? null : Number(ground.value) }) });
+  const pose = choice(POSES, figure.pose, { "data-key": "pose", onchange: () => deeds.set({ pose: pose.value }) });
+  const further = choice([["", "none"], ...FURTHER], marking.further, { "data-key": "further", onchange: () => deeds.change({ ...marking, further: further.value }) });
+  return h("div", { class: "pair mark-fields" }, field("Posture", pose), field("Stands over the ground by, m", ground), field("One more mark", further));
+}

@@ -1,0 +1,70 @@
+import { castOf, removeCharacter } from "../api/figures.js";
+import { Problem } from "../api/http.js";
+import { followBoard } from "../api/live.js";
+import { askFirst } from "../elements/dialog.js";
+import { button, h, swap, word } from "../elements/h.js";
+import { lineUpRow } from "../elements/line_up_row.js";
+import { attempt, say } from "../elements/slips.js";
+import { characterDialog } from "./character_dialog.js";
+import { modelSheetDialog } from "./model_sheet_dialog.js";
+import { State } from "./state.js";
+
+const shell = JSON.parse(document.getElementById("shell").textContent);
+const at = (id) => document.getElementById(id);
+const state = new State({ ...shell, cast: null });
+const mayKeep = shell.may.run_board || shell.may.draw;
+
+state.on(["cast"], ({ cast }) => {
+  if (!cast) return;
+  at("row").setAttribute("aria-busy", "false");
+  swap(at("row"), cast.some((one) => one.height_m) ? lineUpRow(cast) : teach(cast));
+  swap(at("cast"), cast.length > 0 && castTable(cast));
+});
+swap(at("line-up-tools"),
+  mayKeep && button("Add a character", () => characterDialog(state, null, load), { class: "button first", "data-key": "add-character" }),
+  button("Print", () => print(), { "data-key": "print" }));
+
+/** Reads the cast anew. */
+async function load() {
+  try {
+    state.set({ cast: await castOf(shell.board.id) });
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+    say(error.words, { isFault: true });
+  }
+}
+
+const teach = (cast) => h("p", { class: "quiet" }, cast.length
+  ? "Nobody in the cast has a height yet. Give each one theirs, and they stand here side by side."
+  : "The cast is empty. Add its characters with their heights, and they stand here side by side; figures on the pages are measured against them.");
+
+function castTable(cast) {
+  const head = ["Name", "Key", "Height", "Heads", "Age", ""].map((words) => h("th", { scope: "col" }, words || h("span", { class: "out-of-sight" }, "Changes")));
+  return h("table", { class: "cast-table" }, h("caption", { class: "out-of-sight" }, "The cast"), h("thead", {}, h("tr", {}, head)), h("tbody", {}, cast.map(castRow)));
+}
+
+function castRow(one) {
+  const heads = one.head_count ? one.head_count.toFixed(1) : "no sheet marked";
+  return h("tr", {}, h("th", { scope: "row" }, one.name), h("td", {}, h("kbd", {}, one.key.toUpperCase())),
+    h("td", {}, one.height_m ? `${one.height_m} m` : "not given"), h("td", {}, heads), h("td", {}, one.age_band || "not given"),
+    h("td", {}, mayKeep && [
+      word("Change", () => characterDialog(state, one, load), { "aria-label": `Change ${one.name}` }), " ",
+      word("Sheets", () => modelSheetDialog(state, one, load), { "aria-label": `Model sheets of ${one.name}` }), " ",
+      word("Remove", () => remove(one), { "aria-label": `Remove ${one.name}` })]));
+}
+
+function remove(one) {
+  askFirst(`Remove ${one.name}?`, "All figures that were marked as this character go too. The pictures of its model sheet stay among the references.",
+    `Remove ${one.name}`, () => attempt(() => removeCharacter(one)).then(load));
+}
+
+/** A burst of changes is read once. */
+const burst = { timer: null };
+followBoard(shell.board.id, shell.last_event, ({ kind }) => {
+  if (!/^(character|model-sheet|check|reference)/.test(kind)) return;
+  burst.timer ??= setTimeout(() => {
+    burst.timer = null;
+    load();
+  }, 250);
+});
+load();

@@ -1,0 +1,58 @@
+import { addSheet, changeSheet, removeSheet } from "../api/figures.js";
+import { newKey } from "../api/http.js";
+import { upload } from "../api/upload.js";
+import { openDialog } from "../elements/dialog.js";
+import { choice, field, form } from "../elements/field.js";
+import { h, swap, word } from "../elements/h.js";
+import { renditionFor } from "../elements/picture_part.js";
+import { attempt } from "../elements/slips.js";
+import { sheetMarks } from "./sheet_marks.js";
+
+const VIEWS = [["front", "front"], ["side", "side"], ["back", "back"], ["head", "head"]];
+const AGAIN_MS = 700;
+
+/** The pictures of one character, and the landmarks that are marked once on each. */
+export function modelSheetDialog({ known }, character, reload) {
+  openDialog(`Model sheets of ${character.name}`, (close, dialog) => {
+    const place = h("div", {});
+    const mark = (sheet) => swap(place, markForm(sheet, () => { close(); reload(); }));
+    const rows = character.sheets.map((sheet) => h("li", {}, `${sheet.view}, from page ${sheet.from_page}: ${sheet.reference.title} `,
+      word("Mark it", () => mark(sheet), { "aria-label": `Mark ${sheet.reference.title}, ${sheet.view}` }), " ",
+      word("Remove", () => attempt(() => removeSheet(sheet)).then(() => { close(); reload(); }), { "aria-label": `Remove ${sheet.reference.title}, ${sheet.view}` })));
+    return [
+      rows.length ? h("ul", { class: "rows" }, rows) : h("p", { class: "quiet" }, "No sheet yet. Add a picture of the whole figure; crown, chin and soles marked on it tell its head count."),
+      place, newSheet(known.board.id, character, mark, dialog)];
+  }, { isWide: true });
+}
+
+function newSheet(board, character, mark, dialog) {
+  const key = { now: newKey() };
+  const element = form({}, async ({ view, from_page: page }) => {
+    const [image] = element.querySelector("[type=file]").files;
+    const title = `${character.name}, ${view}`;
+    const reference = await attempt(() => upload(`/boards/${board}/references`, { image, title, kind: "model-sheet" }, { key: key.now }));
+    let sheet = reference && await attempt(() => addSheet(character, { reference: reference.id, view, from_page: Number(page) }));
+    while (sheet?.reference.state === "received" && dialog.open) {
+      await new Promise((resolve) => setTimeout(resolve, AGAIN_MS));
+      sheet = await attempt(() => changeSheet(sheet, {}));
+    }
+    key.now = newKey();
+    if (sheet?.reference.state === "ready") mark(sheet);
+  },
+    h("h3", {}, "Add a sheet"),
+    h("div", { class: "pair" },
+      field("Picture", h("input", { type: "file", accept: "image/*", required: true })),
+      field("Seen from", choice(VIEWS, "front", { name: "view" })),
+      field("Holds from page", h("input", { name: "from_page", type: "number", min: "1", required: true, value: "1", inputmode: "numeric" }))),
+    h("div", { class: "buttons" }, h("button", { class: "button" }, "Add it")));
+  return element;
+}
+
+function markForm(sheet, done) {
+  const rendition = renditionFor(sheet.reference.renditions, 1200);
+  if (!rendition) return h("p", { class: "quiet" }, sheet.reference.reason || "This picture is still being read.");
+  const marks = sheetMarks(rendition, sheet.landmarks);
+  return h("div", {}, marks.element, h("div", { class: "buttons" }, h("button", { type: "button", class: "button first", onclick: async () => {
+    if (await attempt(() => changeSheet(sheet, { landmarks: marks.landmarks() }), { done: "The landmarks are kept." })) done();
+  } }, "Keep these landmarks")));
+}

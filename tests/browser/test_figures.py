@@ -1,0 +1,89 @@
+"""Figures are marked on the Desk by mouse, by touch and by keys; the cast stands on one ground line."""
+
+from playwright.sync_api import Page, expect
+
+from tests.browser.accessibility import violations_in_both_schemes
+from tests.browser.test_screens import shoot
+
+CROWN, SOLE = (0.3, 0.15), (0.3, 0.4)
+
+
+def at(page: Page, x: float, y: float) -> tuple[float, float]:
+    box = page.locator("#picture").bounding_box()
+    return box["x"] + x * box["width"], box["y"] + y * box["height"]
+
+
+def test_figures_are_marked_by_mouse_by_touch_and_by_keys(arrive, bent_pages, screens):
+    visitor = arrive("wim")
+    visitor.desk_of(bent_pages[0])
+    page, revision = visitor.page, visitor.read(f"/pages/{bent_pages[0]}/revisions")[-1]["id"]
+    figures = lambda: visitor.read(f"/revisions/{revision}/figures")  # noqa: E731
+    page.get_by_role("button", name="Mark figures").click()
+    expect(page.get_by_role("button", name="P Pim")).to_be_visible()
+    for point in (CROWN, SOLE):
+        page.mouse.click(*at(page, *point))
+    page.keyboard.press("p")
+    expect(page.locator(".figure-name")).to_have_text(["Pim"])
+    page.get_by_label("Posture").select_option("seated")
+    page.locator("#view").focus()
+    for keys in (["Escape", "Enter"], ["Shift+ArrowDown"] * 3, ["Enter", "o"]):
+        for key in keys:
+            page.keyboard.press(key)
+    expect(page.locator(".figure-name")).to_have_text(["Pim", "Odda"])
+    first, second = figures()
+    clicked = zip(first["marks"]["crown"] + first["marks"]["sole"], CROWN + SOLE, strict=True)
+    assert max(abs(a - b) for a, b in clicked) < 0.003
+    assert (first["pose"], second["pose"]) == ("seated", "standing")
+    assert second["marks"]["sole"][1] - second["marks"]["crown"][1] > 0.1
+    shoot(page, screens, "mark-figures-1440")
+    assert violations_in_both_schemes(page) == []
+
+    small = arrive("wim", width=390, height=844, has_touch=True)
+    small.desk_of(bent_pages[0])
+    small.page.get_by_role("button", name="Mark figures").tap()
+    expect(small.page.locator(".figure-name")).to_have_count(2)
+    small.page.touchscreen.tap(*at(small.page, *SOLE))
+    small.page.get_by_role("button", name="Remove these marks").tap()
+    expect(small.page.locator(".figure-name")).to_have_text(["Odda"])
+    assert [one["id"] for one in figures()] == [second["id"]]
+    shoot(small.page, screens, "mark-figures-390")
+    assert violations_in_both_schemes(small.page) == []
+    small.page.get_by_role("button", name="Done").tap()
+    expect(small.page.locator(".figures-mark")).to_be_hidden()
+
+
+def test_the_cast_stands_on_one_ground_line(arrive, screens):
+    visitor = arrive("wim")
+    visitor.wall()
+    assert any("Corrin is drawn 1" in note["body"] for note in visitor.read("/boards/1/notes?source=measured"))
+    page = visitor.page
+    page.get_by_role("link", name="Line-up").click()
+    drawing = page.get_by_role("img", name="From the smallest to the tallest: Bailiff 0.82 m, Pim 1.42 m, Hask 1.58 m, Odda 1.74 m")
+    expect(drawing).to_be_visible()
+    expect(page.locator(".sheet-figure")).to_have_count(5)
+    assert page.locator(".head-tick").count() == 4 + 5 + 4 + 5
+    page.get_by_role("button", name="Add a character").click()
+    page.get_by_label("Name").fill("The heron")
+    page.get_by_label("Height, m").fill("1.1")
+    assert violations_in_both_schemes(page) == []
+    page.get_by_role("button", name="Add it").click()
+    expect(page.locator(".cast-name")).to_have_text(["Bailiff", "The heron", "Pim", "Hask", "Odda", "Corrin"])
+    shoot(page, screens, "line-up-1440")
+    assert violations_in_both_schemes(page) == []
+    page.get_by_role("button", name="Model sheets of Pim").click()
+    page.get_by_role("button", name="Mark Pim, model sheet, front").click()
+    page.get_by_label("Landmark", exact=True).select_option("chin")
+    page.locator(".sheet-marks").press("Enter")
+    assert violations_in_both_schemes(page) == []
+    page.get_by_role("button", name="Keep these landmarks").click()
+    expect(page.locator("tr", has_text="Pim").locator("td").nth(2)).not_to_have_text("4.6")
+    page.get_by_role("button", name="Remove The heron").click()
+    page.locator("dialog").get_by_role("button", name="Remove The heron").click()
+    expect(page.locator(".cast-name")).to_have_count(5)
+    small = arrive("tace", width=390, height=844)
+    small.go("/boards/1/line-up")
+    expect(small.page.locator(".cast-name")).to_have_count(5)
+    expect(small.page.get_by_role("button", name="Add a character")).to_have_count(0)
+    assert small.page.evaluate("document.documentElement.scrollWidth") <= 390
+    shoot(small.page, screens, "line-up-390")
+    assert violations_in_both_schemes(small.page) == []

@@ -1,0 +1,41 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { begun, bodyOf, byKey, endsOf, kept, moved, nextMark, stepBack, withCharacter, withPoint } from "../../static/js/screens/figures_mark_model.js";
+
+const CAST = [{ id: 4, name: "Ines", key: "i" }, { id: 5, name: "Maro", key: "m" }];
+const fresh = () => begun(9, CAST, []);
+
+test("crown, then soles, then who it is, in either order", () => {
+  const both = withPoint(withPoint(fresh(), [0.3, 0.2]), [0.3, 0.6]);
+  assert.equal(nextMark(both), "who");
+  assert.equal(bodyOf(both), null);
+  const body = { character: 5, marks: { crown: [0.3, 0.2], sole: [0.3, 0.6] } };
+  assert.deepEqual(bodyOf(withCharacter(both, 5)), body);
+  assert.deepEqual(bodyOf(withPoint(withPoint(withCharacter(fresh(), 5), [0.3, 0.2]), [0.3, 0.6])), body);
+});
+
+test("a kept figure is at hand, and the next one may begin with the same character", () => {
+  const after = kept({ ...fresh(), character: 4 }, { id: 70, character: 4, marks: {} });
+  assert.deepEqual([after.chosen, after.character, nextMark(after)], [70, 4, "crown"]);
+  assert.equal(kept(after, { id: 70, character: 5, marks: {} }).figures.length, 1);
+  assert.equal(nextMark({ ...after, further: "chin" }), "chin");
+  assert.equal(withPoint({ ...after, further: "chin" }, [0.1, 0.1]).crown, null);
+});
+
+test("Escape puts away the last thing that was begun, and then has nothing to put away", () => {
+  const both = withPoint(withPoint(fresh(), [0.3, 0.2]), [0.3, 0.6]);
+  assert.equal(stepBack(both).sole, null);
+  assert.equal(stepBack(stepBack(both)).crown, null);
+  assert.equal(stepBack(fresh()), null);
+});
+
+test("the cross stays on the page, and keys are found in capitals too", () => {
+  assert.deepEqual(moved({ ...fresh(), cursor: [0.99, 0.01] }, [0.05, -0.05]).cursor, [1, 0]);
+  assert.equal(byKey(fresh(), "M").id, 5);
+  assert.equal(byKey(fresh(), "z"), null);
+});
+
+test("soles marked as two are taken in their middle; lost marks have no ends", () => {
+  assert.deepEqual(endsOf({ marks: { crown: [0, 0], "sole-left": [0, 1], "sole-right": [1, 1] } }), [[0, 0], [0.5, 1]]);
+  assert.equal(endsOf({ marks: {} }), null);
+});
