@@ -31,6 +31,7 @@ def test_figures_are_marked_by_mouse_by_touch_and_by_keys(arrive, bent_pages, sc
             page.keyboard.press(key)
     expect(page.locator(".figure-name")).to_have_text(["Pim", "Odda"])
     first, second = figures()
+    assert first["character"] != second["character"]
     clicked = zip(first["marks"]["crown"] + first["marks"]["sole"], CROWN + SOLE, strict=True)
     assert max(abs(a - b) for a, b in clicked) < 0.003
     assert (first["pose"], second["pose"]) == ("seated", "standing")

@@ -6,7 +6,7 @@ import { middleOf } from "../geometry/page_space.js";
 import { panelsShown } from "./desk_facts.js";
 import { drawFiguresMark } from "./figures_mark_drawn.js";
 import { listenWhileMarking } from "./figures_mark_keys.js";
-import { begun, bodyOf, chosenOf, kept, nextMark, says, stepBack, withCharacter, withPoint, without } from "./figures_mark_model.js";
+import { begun, bodyOf, chosenOf, kept, nextMark, replaced, says, stepBack, withCharacter, withPoint, without } from "./figures_mark_model.js";
 import { showMarkTools } from "./figures_mark_tools.js";
 
 let parts = null;
@@ -89,7 +89,7 @@ async function keepIfWhole(state) {
 async function patch(state, fields) {
   const figure = chosenOf(state.known.marking);
   const changed = figure && await attempt(() => changeFigure(figure, fields));
-  if (changed && state.known.marking) state.set({ marking: kept(state.known.marking, changed) });
+  if (changed && state.known.marking) state.set({ marking: replaced(state.known.marking, changed) });
 }
 
 async function remove(state) {

@@ -38,6 +38,9 @@ export const bodyOf = ({ crown, sole, character }) => (crown && sole && characte
 export const kept = (marking, figure) =>
   ({ ...marking, figures: [...marking.figures.filter((one) => one.id !== figure.id), figure], chosen: figure.id });
 
+/** An answer that comes late takes nothing else in hand. */
+export const replaced = (marking, figure) => ({ ...marking, figures: marking.figures.map((one) => (one.id === figure.id ? figure : one)) });
+
 export const without = (marking, id) => ({ ...marking, figures: marking.figures.filter((one) => one.id !== id), chosen: null, further: "" });
 
 /** The last thing that was begun is put away; null where nothing was. */
