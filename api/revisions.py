@@ -65,7 +65,7 @@ class RevisionSerializer(RevisionBriefSerializer):
         jobs = {job.check_id: job for job in revision.jobs.all() if job.kind == "check"}
         expected = [] if revision.state == REFUSED or revision.panel_id else checks_for(revision.stage)
         # Nobody waits for a check of figures where none is marked.
-        has_figures = revision.figure_places.exists()
+        has_figures = bool(revision.figure_places.all())
         expected = [entry for entry in expected if entry.id in jobs or has_figures or not entry.needs_figures]
         rows = [jobs.pop(entry.id) if entry.id in jobs else waiting(entry) for entry in expected]
         return CheckStateSerializer([*rows, *jobs.values()], many=True).data
@@ -113,7 +113,7 @@ class PageRevisions(RevisionEndpoint):
 
     def get(self, request: Request, pk: int) -> Response:
         revisions = visible_revisions(self.seat).filter(page=self.row).select_related("picture", "uploaded_by")
-        return self.answer_page(revisions.prefetch_related("picture__renditions", "jobs", "shapes"))
+        return self.answer_page(revisions.prefetch_related("picture__renditions", "jobs", "shapes", "figure_places"))
 
     def post(self, request: Request, pk: int) -> Response:
         body = self.read_body()
