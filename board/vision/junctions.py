@@ -14,13 +14,3 @@ def end_distances(segments: np.ndarray) -> np.ndarray:
     rows = np.arange(len(segments))
     distance[rows, :, rows] = np.inf
     return distance
-
-
-def corner_distances(segments: np.ndarray) -> np.ndarray:
-    """(N, 2, N) px: [i, e, j] from end e of segment i to the nearer end of segment j; infinite to itself. `segments` (N, 4)."""
-    ends = segments.reshape(-1, 2, 2)
-    gap = ends[:, :, None, None, :] - ends[None, None]
-    distance = np.hypot(gap[..., 0], gap[..., 1]).min(-1)
-    rows = np.arange(len(segments))
-    distance[rows, :, rows] = np.inf
-    return distance

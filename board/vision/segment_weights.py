@@ -16,10 +16,10 @@ def independent_weights(segments: np.ndarray) -> np.ndarray:
     """(N,) in (0, 1]: 1 for a line on its own. `segments` (N, 4) in px."""
     if len(segments) < 2:
         return np.ones(len(segments))
-    return hatching_weights(segments) * curve_weights(segments)
+    return neighbour_weights(segments) * curve_weights(segments)
 
 
-def hatching_weights(segments: np.ndarray) -> np.ndarray:
+def neighbour_weights(segments: np.ndarray) -> np.ndarray:
     """(N,) one over the square root of how many lines side by side (itself counted) say the same; `segments` (N, 4) px."""
     if len(segments) < 2:
         return np.ones(len(segments))
