@@ -30,10 +30,10 @@ CHECKS: dict[str, CheckEntry] = {
     for entry in (
         CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 3,
                    {"order-doubtful": "Reading order in doubt"}),
-        CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 2,
+        CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 3,
                    {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point",
-                    "upright-lean": "Upright that leans"},
-                   {"stray_edge_deg": 4.0, "eye_level_split": 0.06}),
+                    "upright-lean": "Upright that leans", "outside-cone": "Outside the cone of vision"},
+                   {"stray_edge_deg": 4.0, "eye_level_split": 0.06, "outside_cone_deg": 10.0}),
         CheckEntry("heights", "Heights of figures", ALL_STAGES, ("panels", "perspective"), "board.page_checks.heights:check", 1,
                    {"height-off": "Height off"}, {"height_off": 0.07, "click": 0.015}, needs_figures=True),
         CheckEntry("proportions", "Proportions of figures", ALL_STAGES, ("panels", "perspective"),

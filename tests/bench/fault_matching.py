@@ -14,6 +14,7 @@ from board.check_contract import Finding
 from board.page_space import PictureFrame, middle_of
 from fixtures.bench_pages import BenchPage, fault_size
 from fixtures.shown_faults import miss_deg
+from fixtures.wide_view import nearest_beyond_deg
 from tests.bench.under_check import PANEL, Reports, reports_on
 
 # Which findings answer which fault.
@@ -22,6 +23,7 @@ ANSWERS = {
     "turned-upright": ("upright-lean",),
     "turned-solid": ("stray-edge",),
     "eye-level-split": ("eye-level-split",),
+    "outside-cone": ("outside-cone",),
     "figures-eye-level": ("height-off",),
     "figure-height": ("height-off",),
     "head-count": ("heads-off",),
@@ -29,6 +31,7 @@ ANSWERS = {
 OF_FIGURES = ("figures-eye-level", "figure-height", "head-count")
 OF_EDGES = ("stray-edge", "upright-lean")
 NOISE_DEG = 1.5, 4.0
+CONE_NEAR_DEG = 3.0
 NEAR_PX, NEAR_DEG = 9.0, 7.0  # a measured line follows a drawn edge within the hand's reach
 
 
@@ -55,7 +58,8 @@ def outcome_of(page: BenchPage, reports: Reports | None = None) -> Outcome:
     reports = reports or reports_on(page)
     fault = page.fault
     right = [report for report in reports.found if fault and is_right(report, page, fault)]
-    wrong = [report for report in reports.found if report not in right and not tells_hand_noise(report, page)]
+    other = [report for report in reports.found if report not in right]
+    wrong = [report for report in other if not (tells_hand_noise(report, page) or is_so_wide(report, page))]
     return Outcome(fault and fault["kind"], page.stage, abs(fault["amount"]) if fault else 0.0, fault_size(page), page.seed,
                    tuple(one.finding for one in right), tuple(one.finding for one in wrong), reports.silent, reports.seconds)
 
@@ -68,6 +72,8 @@ def is_right(report: Finding, page: BenchPage, fault: dict[str, Any]) -> bool:
         return bool(targets & set(figures_told(report, page)))
     told = edges_told(report, page)
     solids = Counter(edge["solid"] if edge else None for edge in told)
+    if fault["kind"] == "outside-cone":
+        return bool(targets & set(solids))  # one report names all things that are outside
     mostly = sum(solids[name] for name in targets) * 2 >= len(told) > 0
     needs_turned = fault["kind"] in ("turned-edge", "turned-upright")
     return mostly and (not needs_turned or any(edge and "turned_deg" in edge for edge in told))
@@ -83,10 +89,23 @@ def tells_hand_noise(report: Finding, page: BenchPage) -> bool:
     return bool(misses) and all(NOISE_DEG[0] <= miss < NOISE_DEG[1] for miss in misses)
 
 
+def is_so_wide(report: Finding, page: BenchPage) -> bool:
+    """A lens as wide as a seed has it puts other things outside the cone too, on clean panels as well: neither right nor wrong."""
+    if report.finding != "outside-cone":
+        return False
+    told, lines_px = edges_told(report, page), lines_told(report, page)
+    drawn = [line for line, edge in zip(lines_px, told, strict=True) if edge]
+    wide = nearest_beyond_deg(np.array(drawn), page.panel["camera"]) > report.tolerance - CONE_NEAR_DEG if drawn else False
+    return wide and len(drawn) * 2 >= len(lines_px)
+
+
 def edges_told(report: Finding, page: BenchPage) -> list[dict[str, Any] | None]:
     """For each line that a report calls wrong, the drawn edge it follows; None where it follows none."""
-    lines = [mark["points"] for mark in report.geometry["marks"] if mark["kind"] == "edge"]
-    return [edge_along(line_px, page.panel["edges"]) for line_px in in_pixels(lines, page)]
+    return [edge_along(line_px, page.panel["edges"]) for line_px in lines_told(report, page)]
+
+
+def lines_told(report: Finding, page: BenchPage) -> list[np.ndarray]:
+    return in_pixels([mark["points"] for mark in report.geometry["marks"] if mark["kind"] == "edge"], page)
 
 
 def edge_along(line_px: np.ndarray, edges: Sequence[dict[str, Any]]) -> dict[str, Any] | None:
@@ -104,11 +123,10 @@ def edge_along(line_px: np.ndarray, edges: Sequence[dict[str, Any]]) -> dict[str
 
 def figures_told(report: Finding, page: BenchPage) -> list[str]:
     """The figures whose crown-to-soles line a report draws as wrong; where it draws none, the one that its region is around."""
-    lines = [mark["points"] for mark in report.geometry["marks"] if mark["kind"] == "edge"]
     if report.finding != "height-off":
         frame = PictureFrame(page.gray.shape[1], page.gray.shape[0])
         return [figure_nearest(np.array(frame.to_pixels(middle_of(report.geometry["region"]))), page)]
-    return [figure_nearest(line.mean(axis=0), page) for line in in_pixels(lines, page)]
+    return [figure_nearest(line.mean(axis=0), page) for line in lines_told(report, page)]
 
 
 def figure_nearest(point_px: np.ndarray, page: BenchPage) -> str:

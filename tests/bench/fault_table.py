@@ -9,14 +9,15 @@ from tests.bench.rows import Row, at_least, at_most
 BAR_STAGES = ("pencil", "final")
 # From this size on a fault has to be found: degrees, share of panel height, percent of height, heads.
 COUNTS_FROM = {
-    "turned-edge": 4.0, "turned-upright": 4.0, "turned-solid": 4.0, "eye-level-split": 0.06, "figures-eye-level": 12.0,
-    "figure-height": 12.0, "head-count": 0.75,
+    "turned-edge": 4.0, "turned-upright": 4.0, "turned-solid": 4.0, "eye-level-split": 0.06, "outside-cone": 13.0,
+    "figures-eye-level": 12.0, "figure-height": 12.0, "head-count": 0.75,
 }
 # What hand noise does too counts neither way.
 LIKE_NOISE = {"turned-edge": 4.0, "turned-upright": 4.0, "turned-solid": 4.0}
 BARS = {
     "edges off by ≥ 4°": ("turned-edge", "turned-solid", "turned-upright"),
     "eye levels off by ≥ 6 %": ("eye-level-split",),
+    "things all of which lie ≥ 13° outside the cone": ("outside-cone",),
     "heights off by ≥ 12 %": ("figure-height", "figures-eye-level"),
     "head counts off by ≥ 0.75": ("head-count",),
 }

@@ -120,3 +120,14 @@ def test_a_panel_left_alone_is_not_measured():
 
 def test_a_page_without_panels_is_not_measured():
     assert checked(draw(CAMERA), panels=()) == NotMeasured("No panels are known on this page.")
+
+
+def test_a_thing_outside_the_cone_of_vision_is_told_with_its_circle_and_what_brings_it_in():
+    near = camera_from_angles(480, (WIDTH, HEIGHT), yaw_deg=20)
+    (finding,) = checked(draw(near, [*BOXES, ((-1.35, -0.5, -2.6), (0.3, 0.5, 0.3))])).found
+    assert (finding.finding, finding.unit, finding.expected, finding.panel) == ("outside-cone", "°", 30.0, 7)
+    assert finding.measured > 40
+    assert {mark["kind"] for mark in finding.geometry["marks"]} >= {"edge", "limit"}
+    (circle,) = [mark["points"] for mark in finding.geometry["marks"] if mark["kind"] == "limit"]
+    assert all(0.05 <= x <= 0.95 and 0.05 <= y <= 0.95 for x, y in circle)
+    assert "panel widths away" in finding.text
