@@ -1,0 +1,61 @@
+"""The only permission code. `access_*` fetches a row for a person, or raises NotFound (not theirs to see) or NotAllowed."""
+
+from board.access.boards import access_board, access_member, counted_for, visible_boards
+from board.access.cast import access_character, access_model_sheet
+from board.access.events import visible_events
+from board.access.jobs import access_job, visible_jobs
+from board.access.notes import access_note, access_reply, may_answer, may_edit, may_let_stand, may_settle, visible_notes
+from board.access.pages import (
+    access_figure,
+    access_page,
+    access_page_to_draw,
+    access_panel,
+    may_draw_on,
+    may_work_on,
+    own_or_opened,
+    visible_pages,
+)
+from board.access.references import access_reference, may_remove
+from board.access.revisions import access_revision, access_underlay, visible_revisions
+from board.access.seats import Need, Seat, require, seat_on, seats_of, signed_in
+from board.access.sheets import access_sheet, visible_sheets
+
+__all__ = [
+    "Need",
+    "Seat",
+    "access_board",
+    "access_character",
+    "access_figure",
+    "access_job",
+    "access_member",
+    "access_model_sheet",
+    "access_note",
+    "access_page",
+    "access_page_to_draw",
+    "access_panel",
+    "access_reference",
+    "access_reply",
+    "access_revision",
+    "access_sheet",
+    "access_underlay",
+    "counted_for",
+    "may_answer",
+    "may_draw_on",
+    "may_edit",
+    "may_let_stand",
+    "may_remove",
+    "may_settle",
+    "may_work_on",
+    "own_or_opened",
+    "require",
+    "seat_on",
+    "seats_of",
+    "signed_in",
+    "visible_boards",
+    "visible_events",
+    "visible_jobs",
+    "visible_notes",
+    "visible_pages",
+    "visible_revisions",
+    "visible_sheets",
+]

@@ -1,0 +1,41 @@
+from collections.abc import Iterable
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.db.models import Q, QuerySet
+
+from board.access.seats import Need, Seat, require, seat_on, shown_or_missing
+from board.errors import NotFound
+from board.models import Board, Member
+
+
+def visible_boards(user: AbstractBaseUser) -> QuerySet[Board]:
+    return Board.objects.filter(members__user_id=user.pk)
+
+
+def counted_for(user: AbstractBaseUser, seats: Iterable[Seat], to_page: str = "") -> Q:
+    """What this person sees over several boards, as one condition on pages, or on rows that lead `to_page`."""
+    seats = list(seats)
+    whole = [seat.board.pk for seat in seats if not seat.sees_only_own_pages]
+    partly = Q(board__in=[seat.board.pk for seat in seats if seat.sees_only_own_pages])
+    own = Q(**{f"{to_page}drawn_by_id": user.pk}) | Q(**{f"{to_page}is_open_to_students": True})
+    return Q(board__in=whole) | partly & (own | Q(page__isnull=True) if to_page else own)
+
+
+def access_board(user: AbstractBaseUser, pk: int, need: Need | None = None) -> Seat:
+    board = Board.objects.filter(pk=pk).first()
+    seat = seat_on(user, board) if board else None
+    if seat is None:
+        raise NotFound
+    return require(seat, need is None or need(seat))
+
+
+def access_by_board(user: AbstractBaseUser, board_id: int | None, need: Need | None) -> Seat:
+    if board_id is None:
+        raise NotFound
+    return access_board(user, board_id, need)
+
+
+def access_member(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Member]:
+    member = Member.objects.select_related("user", "board").filter(pk=pk).first()
+    seat = access_by_board(user, member.board_id if member else None, need)
+    return seat, shown_or_missing(member)

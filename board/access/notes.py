@@ -1,0 +1,45 @@
+from django.contrib.auth.models import AbstractBaseUser
+from django.db.models import Q, QuerySet
+
+from board.access.boards import access_by_board
+from board.access.pages import own_or_opened
+from board.access.seats import Need, Seat, require, shown_or_missing
+from board.models import Note, Reply
+
+
+def visible_notes(seat: Seat) -> QuerySet[Note]:
+    notes = Note.objects.filter(board=seat.board).filter(~Q(state="held") | Q(author_id=seat.user.pk))
+    if seat.sees_only_own_pages:
+        notes = notes.filter(Q(page__isnull=True) | own_or_opened(seat, "page__"))
+    return notes
+
+
+def access_note(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Note]:
+    note = Note.objects.filter(pk=pk).first()
+    seat = access_by_board(user, note.board_id if note else None, None)
+    note = shown_or_missing(visible_notes(seat).select_related("page", "panel", "author", "board").filter(pk=pk).first())
+    require(seat, need is None or need(seat))
+    return seat, note
+
+
+def access_reply(user: AbstractBaseUser, pk: int) -> tuple[Seat, Reply]:
+    reply = Reply.objects.filter(pk=pk).first()
+    seat, _ = access_note(user, reply.note_id if reply else 0)
+    return seat, shown_or_missing(reply)
+
+
+def may_settle(seat: Seat, note: Note) -> bool:
+    return seat.may_review or (note.author_id == seat.user.pk and seat.may_write)
+
+
+def may_let_stand(seat: Seat, note: Note) -> bool:
+    """Stet: whoever may settle; for a measured note also who draws the page."""
+    return may_settle(seat, note) or (note.is_measured and note.page is not None and seat.draws(note.page))
+
+
+def may_answer(seat: Seat, note: Note) -> bool:
+    return seat.may_review or (note.page is None and seat.may_draw) or (note.page is not None and seat.draws(note.page))
+
+
+def may_edit(seat: Seat, note: Note) -> bool:
+    return note.author_id == seat.user.pk and seat.may_write

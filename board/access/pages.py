@@ -1,0 +1,57 @@
+"""A page, its panels and its figures."""
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.db.models import Q, QuerySet
+
+from board.access.boards import access_by_board
+from board.access.seats import Need, Seat, require, shown_or_missing
+from board.models import Figure, Page, Panel, Revision
+
+
+def own_or_opened(seat: Seat, prefix: str = "") -> Q:
+    return Q(**{f"{prefix}drawn_by_id": seat.user.pk}) | Q(**{f"{prefix}is_open_to_students": True})
+
+
+def visible_pages(seat: Seat) -> QuerySet[Page]:
+    pages = Page.objects.filter(board=seat.board)
+    return pages.filter(own_or_opened(seat)) if seat.sees_only_own_pages else pages
+
+
+def access_page(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Page]:
+    page = Page.objects.select_related("board").filter(pk=pk).first()
+    seat = access_by_board(user, page.board_id if page else None, None)
+    page = shown_or_missing(visible_pages(seat).filter(pk=pk).first())
+    require(seat, need is None or need(seat))
+    return seat, page
+
+
+def access_page_to_draw(user: AbstractBaseUser, pk: int) -> tuple[Seat, Page]:
+    seat, page = access_page(user, pk)
+    require(seat, seat.draws(page))
+    return seat, page
+
+
+def access_panel(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Panel]:
+    panel = Panel.objects.select_related("page").filter(pk=pk).first()
+    seat, page = access_page(user, panel.page_id if panel else 0, need)
+    shown = shown_or_missing(panel)
+    shown.page = page
+    return seat, shown
+
+
+def access_figure(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Figure]:
+    """Who sees the page sees the figures that were marked on it."""
+    figure = Figure.objects.select_related("character").filter(pk=pk).first()
+    seat, page = access_page(user, figure.page_id if figure else 0, need)
+    shown = shown_or_missing(figure)
+    shown.page = page
+    return seat, shown
+
+
+def may_draw_on(seat: Seat, page: Page) -> bool:
+    return seat.draws(page)
+
+
+def may_work_on(seat: Seat, row: Page | Panel | Revision | Figure) -> bool:
+    """Its words, panels, stills, alternates and revisions: those who answer for the comic, and a student on their own page."""
+    return seat.may_run_board or seat.draws(row if isinstance(row, Page) else row.page)

@@ -1,0 +1,32 @@
+from django.contrib.auth.models import AbstractBaseUser
+from django.db.models import Q, QuerySet
+
+from board.access.boards import access_by_board
+from board.access.pages import own_or_opened
+from board.access.seats import Need, Seat, require, shown_or_missing
+from board.models import Revision, Underlay
+
+
+def visible_revisions(seat: Seat) -> QuerySet[Revision]:
+    """A withdrawn revision is kept, and shown only to those who may bring it back."""
+    revisions = Revision.objects.filter(page__board=seat.board)
+    if seat.sees_only_own_pages:
+        revisions = revisions.filter(own_or_opened(seat, "page__"))
+    if not seat.may_run_board:
+        revisions = revisions.filter(Q(withdrawn_at__isnull=True) | Q(page__drawn_by_id=seat.user.pk))
+    return revisions
+
+
+def access_revision(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Revision]:
+    revision = Revision.objects.select_related("page").filter(pk=pk).first()
+    seat = access_by_board(user, revision.page.board_id if revision else None, None)
+    revision = shown_or_missing(visible_revisions(seat).select_related("page", "picture", "uploaded_by").filter(pk=pk).first())
+    require(seat, need is None or need(seat))
+    return seat, revision
+
+
+def access_underlay(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Underlay]:
+    """Who sees the revision sees what was made to draw on it."""
+    underlay = Underlay.objects.select_related("requested_by").filter(pk=pk).first()
+    seat, _ = access_revision(user, underlay.revision_id if underlay else 0, need)
+    return seat, shown_or_missing(underlay)
