@@ -10,7 +10,7 @@ from rest_framework.response import Response
 from api.body import Body
 from api.endpoint import Endpoint
 from api.needs import may_run_board
-from board.access import Seat, access_board, counted_for, seats_of, signed_in, visible_boards
+from board.access import Seat, access_board, counted_for, counted_notes_for, seats_of, signed_in, visible_boards
 from board.actions.boards import change_board, create_board
 from board.check_registry import CHECKS
 from board.models import Board, Note, Page
@@ -97,9 +97,10 @@ class BoardEndpoint(Endpoint):
 
     def show(self, boards: Sequence[Board]) -> list[dict]:
         user = signed_in(self.request)
-        seats = seats_of(user, boards)
+        own = getattr(self, "seat", None)
+        seats = {own.board.pk: own} if own else seats_of(user, boards)
         pages = Page.objects.filter(counted_for(user, seats.values()))
-        notes = Note.objects.filter(counted_for(user, seats.values(), "page__"), state=OPEN)
+        notes = Note.objects.filter(counted_notes_for(user, seats.values()), state=OPEN)
         context = {"seats": seats, "pages": count_on_boards(pages), "notes": count_on_boards(notes)}
         return list(BoardSerializer(boards, many=True, context=context).data)
 

@@ -20,7 +20,7 @@ from api.if_match import entity_tag, version_named
 from board.access import Seat, require, signed_in
 from board.limited_upload import refuse_if_cut_off
 
-Need = Callable[[Seat, Any], bool]
+Need = Callable[[Any, Any], bool]  # (seat on the board or in the class, row)
 
 
 class Endpoint(GenericAPIView):
@@ -44,7 +44,7 @@ class Endpoint(GenericAPIView):
     # False where POST sees to its Idempotency-Key itself
     answers_once: ClassVar[bool] = True
 
-    seat: Seat
+    seat: Any  # a Seat on a board, or a ClassSeat
     row: Any
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:

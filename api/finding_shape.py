@@ -1,6 +1,7 @@
 from rest_framework import serializers
 
 from api.body import json_field
+from api.principles import principle_of
 from board.check_registry import label_of_finding
 from board.models import Finding
 
@@ -16,10 +17,15 @@ class FindingSerializer(serializers.ModelSerializer):
     geometry = json_field(GEOMETRY)
     trend = serializers.ChoiceField(["new", "better", "same", "worse"])
 
+    principle = serializers.SerializerMethodField(help_text="A small drawing of the principle behind it.")
+
     class Meta:
         model = Finding
         fields = ["kind", "label", "measured", "expected", "tolerance", "unit", "confidence", "text", "geometry", "trend",
-                  "revision"]
+                  "revision", "principle"]
+
+    def get_principle(self, finding: Finding) -> str | None:
+        return principle_of(finding.kind)
 
     def get_label(self, finding: Finding) -> str:
         return label_of_finding(finding.kind)

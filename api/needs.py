@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from board.access import Seat
+from board.access import ClassSeat, Seat
 
 
 def may_write(seat: Seat, row: Any) -> bool:
@@ -22,8 +22,16 @@ def may_change_members(seat: Seat, row: Any) -> bool:
 
 
 def may_keep_cast(seat: Seat, row: Any) -> bool:
-    return seat.may_run_board or seat.may_draw
+    return seat.may_keep_cast
 
 
 def may_add_pages(seat: Seat, row: Any) -> bool:
-    return seat.may_run_board or seat.may_draw
+    return seat.may_add_pages
+
+
+def may_add_references(seat: Seat, row: Any) -> bool:
+    return seat.may_add_references
+
+
+def instructs(seat: ClassSeat, row: Any) -> bool:
+    return seat.instructs

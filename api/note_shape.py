@@ -61,8 +61,8 @@ class NoteSerializer(serializers.ModelSerializer):
     class Meta:
         model = Note
         fields = ["id", "board", "page", "page_number", "panel", "panel_order", "scope", "region", "revision", "here", "spot",
-                  "tone", "body", "state", "source", "author", "check", "check_label", "finding", "replies", "created_at",
-                  "sent_at", "closed_by", "closed_at", "version", "may"]
+                  "tone", "body", "state", "source", "author", "pen_name", "criterion", "check", "check_label", "finding",
+                  "replies", "created_at", "sent_at", "closed_by", "closed_at", "version", "may"]
 
     @extend_schema_field(HereSerializer(allow_null=True))
     def get_here(self, note: Note) -> dict | None:

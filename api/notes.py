@@ -19,6 +19,9 @@ class NoteOnBoard(Body):
     tone = serializers.ChoiceField(TONES)
     body = serializers.CharField(max_length=LONGEST_BODY)
     held = serializers.BooleanField(required=False)
+    criterion = serializers.IntegerField(
+        required=False, allow_null=True, min_value=1, help_text="Of the rubric, on a board that was made from an assignment."
+    )
 
 
 class NoteOnPage(NoteOnBoard):

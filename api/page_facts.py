@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from django.db.models import Count, Q
+from django.db.models import Count, Q, QuerySet
 
 from board.models import Note, Page, Panel, Revision
 from board.models.note import ANSWERED, OPEN, TONES
@@ -12,10 +12,11 @@ COUNTED = (*TONES, "measured")
 
 
 class PageFacts:
-    def __init__(self, pages: Sequence[Page]) -> None:
+    def __init__(self, pages: Sequence[Page], notes: QuerySet[Note]) -> None:
+        """`notes`: those that the reader sees."""
         ids = [page.pk for page in pages]
         self.current = current_revisions(pages)
-        self.open, self.answered = _notes(ids)
+        self.open, self.answered = _notes(ids, notes)
         self.sent_back = _panels_sent_back(ids)
         self._alternates = _alternates(ids)
 
@@ -26,11 +27,11 @@ class PageFacts:
         return sorted(self._alternates.get(page.pk, {page.chosen_alternate}))
 
 
-def _notes(ids: list[int]) -> tuple[dict[tuple[int, str], int], dict[int, int]]:
+def _notes(ids: list[int], notes: QuerySet[Note]) -> tuple[dict[tuple[int, str], int], dict[int, int]]:
     """Open ones by page and tone (or "measured"), answered ones by page."""
     opened: dict[tuple[int, str], int] = {}
     answered: dict[int, int] = {}
-    rows = Note.objects.filter(page__in=ids, state__in=(OPEN, ANSWERED)).order_by().values("page", "state", "tone")
+    rows = notes.filter(page__in=ids, state__in=(OPEN, ANSWERED)).order_by().values("page", "state", "tone")
     for row in rows.annotate(by_people=Count("pk", filter=Q(check_id="")), measured=Count("pk", filter=~Q(check_id=""))):
         page = row["page"]
         if row["state"] == ANSWERED:

@@ -12,7 +12,7 @@ from api.needs import may_add_pages
 from api.page_facts import COUNTED, PageFacts
 from api.people import PersonSerializer
 from api.revision_brief import RevisionBriefSerializer
-from board.access import access_board, access_page, may_work_on, require, visible_pages
+from board.access import access_board, access_page, may_work_on, require, visible_notes, visible_pages
 from board.actions.pages import add_page, change_page
 from board.models import Page
 from board.stages.order import STAGES
@@ -74,7 +74,7 @@ class PageEndpoint(Endpoint):
     shape = PageSerializer
 
     def show(self, pages: Sequence[Page]) -> list[dict]:
-        return list(PageSerializer(pages, many=True, context={"facts": PageFacts(pages)}).data)
+        return list(PageSerializer(pages, many=True, context={"facts": PageFacts(pages, visible_notes(self.seat))}).data)
 
     def allowed_body(self) -> dict:
         body = self.read_body()

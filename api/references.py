@@ -6,7 +6,7 @@ from rest_framework.response import Response
 
 from api.body import json_field
 from api.endpoint import Endpoint
-from api.needs import may_write
+from api.needs import may_add_references
 from api.people import PersonSerializer
 from api.revision_brief import PictureFields
 from api.uploads import UPLOAD_PARSERS, PictureBody
@@ -57,7 +57,7 @@ class BoardReferences(Endpoint):
     filterset_class = ReferenceFilters
     parser_classes = UPLOAD_PARSERS
     reach = access_board
-    needs = {"POST": may_write}
+    needs = {"POST": may_add_references}
     bodies = {"POST": NewReference}
     makes = "reference"
 

@@ -9,7 +9,7 @@ from api.endpoint import Endpoint
 from api.panel_changes import CHANGES, changes_in
 from api.revision_brief import RevisionBriefSerializer
 from api.uploads import UPLOAD_PARSERS, PictureBody
-from board.access import access_page, access_revision, may_draw_on, visible_revisions
+from board.access import Seat, access_page, access_revision, may_draw_on, numbers_are_shown, visible_revisions
 from board.actions.revisions import receive_revision
 from board.check_registry import CHECKS, CheckEntry, checks_for
 from board.errors import NotValid
@@ -64,11 +64,14 @@ class RevisionSerializer(RevisionBriefSerializer):
     def get_checks(self, revision: Revision) -> CheckStateSerializer(many=True):  # type: ignore[valid-type]
         jobs = {job.check_id: job for job in revision.jobs.all() if job.kind == "check"}
         expected = [] if revision.state == REFUSED or revision.panel_id else checks_for(revision.stage)
+        seat: Seat = self.context["seat"]
+        expected = [entry for entry in expected if entry.id not in seat.board.checks_off]
         # Nobody waits for a check of figures where none is marked.
         has_figures = bool(revision.figure_places.all())
         expected = [entry for entry in expected if entry.id in jobs or has_figures or not entry.needs_figures]
         rows = [jobs.pop(entry.id) if entry.id in jobs else waiting(entry) for entry in expected]
-        return CheckStateSerializer([*rows, *jobs.values()], many=True).data
+        states = CheckStateSerializer([*rows, *jobs.values()], many=True).data
+        return states if numbers_are_shown(seat, revision) else [{**state, "numbers": {}} for state in states]
 
     @extend_schema_field(CHANGES)
     def get_changes(self, revision: Revision) -> dict | None:

@@ -2,13 +2,21 @@
 
 from django.urls import path, re_path
 
+from api.assignments import ClassAssignments, OneAssignment
 from api.boards import Boards, OneBoard
 from api.characters import BoardCharacters, OneCharacter
 from api.checks import Checks
 from api.chosen_alternates import PageChosenAlternate, PanelChosenAlternate
+from api.classes import Classes, OneClass
+from api.critique_rounds import AssignmentRounds, RoundDelivery
+from api.critiques import AssignmentCritiques, CritiquePage, CritiquePoints, CritiqueSending, OneCritique
+from api.enrolment_data import EnrolmentDeletion, EnrolmentExport
+from api.enrolments import ClassEnrolments, OneEnrolment
 from api.events import BoardEvents
 from api.figures import OneFigure, RevisionFigures
 from api.given_perspectives import GivenPerspective
+from api.hand_ins import OneHandIn, WorkHandIns
+from api.invitations import ClassInvitations, InvitationAcceptances, OneInvitation
 from api.jobs import BoardJobs, JobTries, OneJob, RevisionJobs
 from api.left_alone import LeftAlone
 from api.me import Me
@@ -17,6 +25,7 @@ from api.model_sheets import CharacterSheets, OneModelSheet
 from api.note_states import Answer, Settlement, Stet
 from api.notes import BoardNotes, OneNote, PageNotes
 from api.nothing_here import NothingHere
+from api.opened_pages import AssignmentOpenedPages, OpenedPageRendition
 from api.pages import BoardPages, OnePage
 from api.panel_history import PanelHistory
 from api.panels import OnePanel, PagePanels
@@ -28,14 +37,18 @@ from api.registrations import Registration
 from api.replies import NoteReplies
 from api.revision_panels import RevisionPanels
 from api.revisions import OneRevision, PageRevisions
+from api.rosters import RosterImports, RosterPreviews
 from api.schema_view import Schema
 from api.sendings import BoardSendings
+from api.shared_notes import AssignmentSharedNotes
 from api.sheets import BoardSheets, OneSheet, SheetCuts
 from api.stage_moves import PageStageMoves, PanelStageMoves
 from api.stills import Still
+from api.tables import AssignmentTable, AssignmentTableFile, EnrolmentProgress
 from api.tokens import Tokens
 from api.underlays import OneUnderlay, RevisionUnderlays, UnderlayFiles
 from api.withdrawals import Withdrawal
+from api.works import OneExtension, OneWork, WorkExtensions, WorkMarks
 
 app_name = "api"
 urlpatterns = [
@@ -98,6 +111,41 @@ urlpatterns = [
     path("jobs/<int:pk>", OneJob.as_view(), name="job"),
     path("jobs/<int:pk>/tries", JobTries.as_view(), name="job-tries"),
     path("boards/<int:pk>/events", BoardEvents.as_view(), name="board-events"),
+    path("classes", Classes.as_view(), name="classes"),
+    path("classes/<int:pk>", OneClass.as_view(), name="class"),
+    path("classes/<int:pk>/enrolments", ClassEnrolments.as_view(), name="class-enrolments"),
+    path("classes/<int:pk>/roster-previews", RosterPreviews.as_view(), name="class-roster-previews"),
+    path("classes/<int:pk>/roster-imports", RosterImports.as_view(), name="class-roster-imports"),
+    path("classes/<int:pk>/invitations", ClassInvitations.as_view(), name="class-invitations"),
+    path("classes/<int:pk>/assignments", ClassAssignments.as_view(), name="class-assignments"),
+    path("invitations/<int:pk>", OneInvitation.as_view(), name="invitation"),
+    path("invitation-acceptances", InvitationAcceptances.as_view(), name="invitation-acceptances"),
+    path("enrolments/<int:pk>", OneEnrolment.as_view(), name="enrolment"),
+    path("enrolments/<int:pk>/progress", EnrolmentProgress.as_view(), name="enrolment-progress"),
+    path("enrolments/<int:pk>/export", EnrolmentExport.as_view(), name="enrolment-export"),
+    path("enrolments/<int:pk>/deletion", EnrolmentDeletion.as_view(), name="enrolment-deletion"),
+    path("assignments/<int:pk>", OneAssignment.as_view(), name="assignment"),
+    path("assignments/<int:pk>/table", AssignmentTable.as_view(), name="assignment-table"),
+    path("assignments/<int:pk>/table-file", AssignmentTableFile.as_view(), name="assignment-table-file"),
+    path("assignments/<int:pk>/shared-notes", AssignmentSharedNotes.as_view(), name="assignment-shared-notes"),
+    path("assignments/<int:pk>/opened-pages", AssignmentOpenedPages.as_view(), name="assignment-opened-pages"),
+    path(
+        "assignments/<int:pk>/opened-pages/<int:place>/renditions/<int:nominal_px>", OpenedPageRendition.as_view(),
+        name="assignment-opened-page",
+    ),
+    path("assignments/<int:pk>/critique-rounds", AssignmentRounds.as_view(), name="assignment-rounds"),
+    path("assignments/<int:pk>/critiques", AssignmentCritiques.as_view(), name="assignment-critiques"),
+    path("critique-rounds/<int:pk>/delivery", RoundDelivery.as_view(), name="round-delivery"),
+    path("critiques/<int:pk>", OneCritique.as_view(), name="critique"),
+    path("critiques/<int:pk>/points", CritiquePoints.as_view(), name="critique-points"),
+    path("critiques/<int:pk>/sending", CritiqueSending.as_view(), name="critique-sending"),
+    path("critiques/<int:pk>/pages/<int:page>/renditions/<int:nominal_px>", CritiquePage.as_view(), name="critique-page"),
+    path("works/<int:pk>", OneWork.as_view(), name="work"),
+    path("works/<int:pk>/marks", WorkMarks.as_view(), name="work-marks"),
+    path("works/<int:pk>/hand-ins", WorkHandIns.as_view(), name="work-hand-ins"),
+    path("works/<int:pk>/extensions", WorkExtensions.as_view(), name="work-extensions"),
+    path("hand-ins/<int:pk>", OneHandIn.as_view(), name="hand-in"),
+    path("extensions/<int:pk>", OneExtension.as_view(), name="extension"),
     path("schema", Schema.as_view(), name="schema"),
     re_path("", NothingHere.as_view()),
 ]

@@ -33,6 +33,12 @@ SHOWN = {
     models.Note: ("board", "page", "tone", "state", "check_id", "author"),
     models.Finding: ("kind", "revision", "measured", "expected", "unit", "trend"),
     models.Job: ("kind", "check_id", "revision", "state", "tries", "reason"),
+    models.SchoolClass: ("title", "term", "ends_on", "kept_until"),
+    models.Enrolment: ("school_class", "place", "alias", "is_minor"),
+    models.Assignment: ("school_class", "title", "page_count", "measured_shown"),
+    models.Work: ("assignment", "enrolment", "board"),
+    models.HandIn: ("work", "stage", "receipt", "handed_in_at", "minutes_late"),
+    models.CritiqueRound: ("assignment", "stage", "each_reads", "is_anonymous", "delivered_at"),
     models.Event: ("board", "number", "kind", "at", "actor"),
 }
 for model, columns in SHOWN.items():

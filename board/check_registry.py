@@ -1,6 +1,6 @@
 """The checks, one line each. A new check is a file in `page_checks/` and a line here; only names: the web side needs no NumPy."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 from importlib import import_module
 from typing import Any
@@ -64,3 +64,14 @@ def checks_for(stage: str) -> list[CheckEntry]:
 
 def label_of_finding(finding: str) -> str:
     return next((entry.findings[finding] for entry in CHECKS.values() if finding in entry.findings), finding)
+
+
+def with_what_they_build_on(checks: Iterable[str]) -> set[str]:
+    """The checks named and all that they come after; panels are found always, since everything lies on them."""
+    wanted, waiting = {"panels"}, list(checks)
+    while waiting:
+        check = waiting.pop()
+        if check not in wanted:
+            wanted.add(check)
+            waiting += CHECKS[check].after
+    return wanted

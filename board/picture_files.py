@@ -40,3 +40,7 @@ def file_is_kept(name: str) -> bool:
 
 def size_of(name: str) -> int:
     return default_storage.size(name)
+
+
+def drop_file(name: str) -> None:
+    default_storage.delete(name)

@@ -3,6 +3,7 @@ from collections.abc import Iterable
 from django.contrib.auth.models import AbstractBaseUser
 from django.db.models import Q, QuerySet
 
+from board.access.measured import measured_is_shown
 from board.access.seats import Need, Seat, require, seat_on, shown_or_missing
 from board.errors import NotFound
 from board.models import Board, Member
@@ -19,6 +20,13 @@ def counted_for(user: AbstractBaseUser, seats: Iterable[Seat], to_page: str = ""
     partly = Q(board__in=[seat.board.pk for seat in seats if seat.sees_only_own_pages])
     own = Q(**{f"{to_page}drawn_by_id": user.pk}) | Q(**{f"{to_page}is_open_to_students": True})
     return Q(board__in=whole) | partly & (own | Q(page__isnull=True) if to_page else own)
+
+
+def counted_notes_for(user: AbstractBaseUser, seats: Iterable[Seat]) -> Q:
+    """The same on notes: those that were measured count where they are shown."""
+    seats = list(seats)
+    waiting = Q(board__in=[seat.board.pk for seat in seats if seat.measured_notes_wait])
+    return counted_for(user, seats, "page__") & (~waiting | measured_is_shown())
 
 
 def access_board(user: AbstractBaseUser, pk: int, need: Need | None = None) -> Seat:

@@ -2,6 +2,7 @@ from django.contrib.auth.models import AbstractBaseUser
 from django.db.models import Q, QuerySet
 
 from board.access.boards import access_by_board
+from board.access.measured import measured_is_shown
 from board.access.pages import own_or_opened
 from board.access.seats import Need, Seat, require, shown_or_missing
 from board.models import Note, Reply
@@ -11,7 +12,7 @@ def visible_notes(seat: Seat) -> QuerySet[Note]:
     notes = Note.objects.filter(board=seat.board).filter(~Q(state="held") | Q(author_id=seat.user.pk))
     if seat.sees_only_own_pages:
         notes = notes.filter(Q(page__isnull=True) | own_or_opened(seat, "page__"))
-    return notes
+    return notes.filter(measured_is_shown()) if seat.measured_notes_wait else notes
 
 
 def access_note(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Note]:
@@ -33,8 +34,8 @@ def may_settle(seat: Seat, note: Note) -> bool:
 
 
 def may_let_stand(seat: Seat, note: Note) -> bool:
-    """Stet: whoever may settle; for a measured note also who draws the page."""
-    return may_settle(seat, note) or (note.is_measured and note.page is not None and seat.draws(note.page))
+    """Stet: whoever may settle; for a measured note, and for a classmate's, also who draws the page."""
+    return may_settle(seat, note) or (bool(note.check_id or note.pen_name) and note.page is not None and seat.draws(note.page))
 
 
 def may_answer(seat: Seat, note: Note) -> bool:

@@ -8,7 +8,9 @@ from django.contrib.auth.models import AbstractBaseUser
 from django.http import HttpRequest
 
 from board.errors import NotAllowed, NotFound
-from board.models import Board, Member, Page
+from board.models import Board, Enrolment, Member, Page
+from board.models.assignment import AT_ONCE
+from board.models.enrolment import INSTRUCTOR
 from board.stages.move_rules import DRAWERS, REVIEWERS
 
 
@@ -43,12 +45,35 @@ class Seat:
     def sees_only_own_pages(self) -> bool:
         return self.roles <= {"student"}
 
+    @property
+    def works_alone(self) -> bool:
+        """A student on the board that they were given for an assignment: how many pages it has is not for them to say."""
+        return self.board.is_assigned and self.sees_only_own_pages
+
+    @property
+    def may_add_pages(self) -> bool:
+        return self.may_run_board or (self.may_draw and not self.works_alone)
+
+    @property
+    def may_keep_cast(self) -> bool:
+        return self.may_run_board or (self.may_draw and not (self.works_alone and self.board.cast_is_given))
+
+    @property
+    def may_add_references(self) -> bool:
+        return self.may_write and not (self.works_alone and self.board.set_is_given)
+
+    @property
+    def measured_notes_wait(self) -> bool:
+        """Whether what was measured is not shown to this person at once."""
+        return self.sees_only_own_pages and self.board.measured_shown != AT_ONCE
+
     def draws(self, page: Page) -> bool:
         return "artist" in self.roles or ("student" in self.roles and page.drawn_by_id == self.user.pk)
 
 
 Need = Callable[[Seat], bool]
 Row = TypeVar("Row")
+AnySeat = TypeVar("AnySeat")
 
 
 def signed_in(request: HttpRequest) -> AbstractBaseUser:
@@ -59,8 +84,12 @@ def signed_in(request: HttpRequest) -> AbstractBaseUser:
 
 
 def seat_on(user: AbstractBaseUser, board: Board) -> Seat | None:
+    """A member's seat; on a board that was made from an assignment, its class's instructors sit by right of the class."""
     member = Member.objects.filter(board=board, user_id=user.pk).first()
-    return Seat(user, board, member.role_set) if member and member.roles else None
+    if member and member.roles:
+        return Seat(user, board, member.role_set)
+    instructs = Enrolment.objects.filter(user_id=user.pk, place=INSTRUCTOR, school_class__assignments__works__board=board)
+    return Seat(user, board, frozenset({"instructor"})) if board.is_assigned and instructs.exists() else None
 
 
 def seats_of(user: AbstractBaseUser, boards: Iterable[Board]) -> dict[int, Seat]:
@@ -70,7 +99,7 @@ def seats_of(user: AbstractBaseUser, boards: Iterable[Board]) -> dict[int, Seat]
     return {member.board_id: Seat(user, by_id[member.board_id], member.role_set) for member in members}
 
 
-def require(seat: Seat, allowed: bool) -> Seat:
+def require(seat: AnySeat, allowed: bool) -> AnySeat:
     if not allowed:
         raise NotAllowed
     return seat

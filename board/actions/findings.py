@@ -49,14 +49,15 @@ def record_findings(*, job: Job, found: Iterable[Found]) -> None:
     if not _speaks_for_the_page(job, page, revision):
         return
     waiting = list(Note.objects.filter(page=page, check_id=job.check_id).exclude(state=HELD))
-    changed = 0
     for one in sorted(found, key=lambda one: -one.confidence):
         note = _meet(one, waiting)
         if note is not None:
             waiting.remove(note)
-        changed += _write_finding(job, page, one, note)
-    changed += sum(_close_as_gone(note) for note in waiting)
-    write_event(board=page.board, kind="check-done", page=page, revision=revision.pk, check=job.check_id, changed=changed)
+        _write_finding(job, page, one, note)
+    for note in waiting:
+        _close_as_gone(note)
+    # Nothing here says how much was found: an assignment may show that later, or to its instructor only.
+    write_event(board=page.board, kind="check-done", page=page, revision=revision.pk, check=job.check_id)
 
 
 def _speaks_for_the_page(job: Job, page: Page, revision: Revision) -> bool:
@@ -90,13 +91,11 @@ def _overlap(first: Mapping, second: Mapping) -> float:
     return float(contains(outline["polygon"], point["point"]))
 
 
-def _write_finding(job: Job, page: Page, one: Found, note: Note | None) -> int:
-    """1 where a reader sees a change."""
+def _write_finding(job: Job, page: Page, one: Found, note: Note | None) -> None:
     region = one.geometry.get("region")
     if note is None:
         note = Note(board=page.board, page=page, panel_id=one.panel, check_id=job.check_id, finding_kind=one.finding,
                     tone="try", sent_at=timezone.now())
-    before = (note.pk, note.body, note.state)
     note.body, note.region, note.revision = one.text, region, job.revision
     note.scope = REGION if region else "page"
     if note.state == GONE:
@@ -107,7 +106,6 @@ def _write_finding(job: Job, page: Page, one: Found, note: Note | None) -> int:
     values |= {"geometry": dict(one.geometry), "job": job, "panel_id": one.panel, "kind": one.finding,
                "trend": _trend(note, job.revision, abs(one.measured - one.expected))}
     Finding.objects.update_or_create(note=note, revision=job.revision, defaults=values)
-    return int(before != (note.pk, note.body, note.state))
 
 
 def _trend(note: Note, revision: Revision | None, miss: float) -> str:
@@ -118,11 +116,10 @@ def _trend(note: Note, revision: Revision | None, miss: float) -> str:
     return "better" if miss < BETTER * miss_before else "worse" if miss > WORSE * miss_before else "same"
 
 
-def _close_as_gone(note: Note) -> int:
+def _close_as_gone(note: Note) -> None:
     """What people said of it stays said: a settled note stays settled, a stet stays a stet. What was last measured is kept."""
     if note.state not in (OPEN, ANSWERED):
-        return 0
+        return
     note.state, note.closed_at = GONE, timezone.now()
     note.version += 1
     note.save(update_fields=["state", "closed_at", "version"])
-    return 1

@@ -40,7 +40,10 @@ def queue_ready_checks(*, revision: Revision, afresh: bool = False) -> list[Job]
     states = dict(rows.values_list("check_id", "state"))
     jobs = []
     has_figures = FigurePlace.objects.filter(revision=revision).exists()
+    off = revision.page.board.checks_off
     for entry in checks_for(revision.stage):
+        if entry.id in off:
+            continue
         if not all(_is_there(check, states, revision.stage, afresh) for check in entry.after):
             continue
         if entry.needs_figures and not has_figures and entry.id not in states:

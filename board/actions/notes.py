@@ -11,7 +11,7 @@ from board.actions.carrying import carry_on
 from board.actions.events import write_event
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotAllowed, NotPossibleNow, NotValid
-from board.models import Note, NotePlace, Page, Panel, PanelShape, Reply, Revision
+from board.models import Criterion, Note, NotePlace, Page, Panel, PanelShape, Reply, Revision
 from board.models.note import BOARD, HELD, OPEN, PAGE, REGION, SPREAD
 from board.models.revision import current_revision
 from board.page_space import area, contains, middle_of, read_region
@@ -34,6 +34,7 @@ def pin_note(
     scope: str = "",
     revision: Revision | None = None,
     is_held: bool = False,
+    criterion: int | None = None,
 ) -> Note:
     """On a region of a page, on a page, on its spread or on the board. A held note is its writer's alone until it is sent."""
     scope = scope or (BOARD if page is None else REGION if region else PAGE)
@@ -42,12 +43,22 @@ def pin_note(
     note = Note.objects.create(
         board=seat.board, page=page if scope != BOARD else None, scope=scope, region=region, revision=revision, body=body,
         tone=tone, panel=panel_at(revision, region) if revision and region else None, author_id=seat.user.pk,
-        state=HELD if is_held else OPEN, sent_at=None if is_held else timezone.now(),
+        criterion=_criterion(seat, criterion), state=HELD if is_held else OPEN, sent_at=None if is_held else timezone.now(),
     )
     _tell(seat, note, "note-held" if is_held else "note-pinned")
     if revision:
         carry_on(revision=revision)
     return note
+
+
+def _criterion(seat: Seat, pk: int | None) -> Criterion | None:
+    """One of the rubric that the board was assigned with."""
+    if pk is None:
+        return None
+    criterion = Criterion.objects.filter(pk=pk, assignment__works__board=seat.board).first()
+    if criterion is None:
+        raise NotValid("There is no such criterion in the rubric of this assignment.")
+    return criterion
 
 
 def _region_for(scope: str, region: dict | None) -> dict | None:

@@ -34,6 +34,7 @@ def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None) -> MoveFa
         running_checks=_running(revision),
         panels_sent_back=page.panels.exclude(sent_back_to="").filter(is_gone=False).count(),
         to_stage=to_stage,
+        is_assigned=page.board.is_assigned,
     )
 
 

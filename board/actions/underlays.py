@@ -4,12 +4,12 @@ from typing import Any
 
 from django.db import transaction
 
-from board.access import Seat
+from board.access import Seat, visible_notes
 from board.actions.events import write_event
 from board.actions.given_places import given_on
 from board.actions.jobs import digest_of, queue_job
 from board.errors import NotPossibleNow, NotValid
-from board.models import Job, Note, NotePlace, Panel, PanelShape, Revision, Underlay
+from board.models import Job, NotePlace, Panel, PanelShape, Revision, Underlay
 from board.models.note import ANSWERED, OPEN
 from board.models.revision import READY as REVISION_READY
 from board.models.underlay import FAILED, QUEUED, READY
@@ -28,7 +28,7 @@ def request_underlay(*, seat: Seat, revision: Revision, panel: Panel | None = No
     """
     if revision.state != REVISION_READY or revision.picture.width_px is None:
         raise NotPossibleNow("This picture is not read yet.")
-    inputs = _gather(revision, panel, {"includes": list(INCLUDES), **(options or {})})
+    inputs = _gather(seat, revision, panel, {"includes": list(INCLUDES), **(options or {})})
     underlay, is_new = Underlay.objects.get_or_create(
         revision=revision, digest=digest_of(inputs),
         defaults={"board": seat.board, "panel": panel, "options": inputs["options"], "requested_by_id": seat.user.pk},
@@ -48,7 +48,7 @@ def _queue(underlay: Underlay, inputs: dict[str, Any], is_again: bool) -> None:
     )
 
 
-def _gather(revision: Revision, panel: Panel | None, options: dict[str, Any]) -> dict[str, Any]:
+def _gather(seat: Seat, revision: Revision, panel: Panel | None, options: dict[str, Any]) -> dict[str, Any]:
     shapes = PanelShape.objects.filter(revision=revision).select_related("panel__still")
     shown = list(shapes.filter(panel=panel) if panel else shapes)
     if panel and not shown:
@@ -58,7 +58,7 @@ def _gather(revision: Revision, panel: Panel | None, options: dict[str, Any]) ->
     return {
         "version": VERSION, "sha256": picture.sha256, "size_px": [picture.width_px, picture.height_px], "options": options,
         "panels": [_panel_as_input(shape, job) for shape in shown],
-        "notes": _notes_as_input(revision, panel) if "notes" in options["includes"] else [],
+        "notes": _notes_as_input(seat, revision, panel) if "notes" in options["includes"] else [],
     }
 
 
@@ -81,9 +81,9 @@ def _numbers_by_hand(shape: PanelShape) -> dict[str, Any] | None:
     return {"panel": shape.panel_id, "eye_level": given["eye_level"], "vanishing_points": points, "focal_px": None}
 
 
-def _notes_as_input(revision: Revision, panel: Panel | None) -> list[dict[str, Any]]:
+def _notes_as_input(seat: Seat, revision: Revision, panel: Panel | None) -> list[dict[str, Any]]:
     """Those that wait for somebody and stand on this picture. A held note is its writer's alone, and is on no file."""
-    notes = Note.objects.filter(page=revision.page, state__in=(OPEN, ANSWERED))
+    notes = visible_notes(seat).filter(page=revision.page, state__in=(OPEN, ANSWERED))
     places = dict(NotePlace.objects.filter(revision=revision, note__in=notes).values_list("note", "region"))
     rows = []
     for note in notes.filter(panel=panel) if panel else notes:

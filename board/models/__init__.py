@@ -1,12 +1,17 @@
 """One noun per file. Models hold rows and facts about one row; writing is done by `board.actions` alone."""
 
 from board.models.api_token import ApiToken
+from board.models.assignment import Assignment, AssignmentStage, Criterion
 from board.models.board import Board
 from board.models.character import Character
+from board.models.critique import Critique, CritiqueRound
+from board.models.enrolment import Enrolment
 from board.models.event import Event
 from board.models.figure import Figure, FigurePlace
 from board.models.finding import Finding
+from board.models.hand_in import HandIn
 from board.models.idempotency import KeptAnswer
+from board.models.invitation import Invitation
 from board.models.job import Job
 from board.models.member import Member
 from board.models.model_sheet import ModelSheet
@@ -16,12 +21,15 @@ from board.models.panel import Panel, PanelShape
 from board.models.picture import Picture, Rendition
 from board.models.reference import Reference
 from board.models.revision import Revision
+from board.models.school_class import SchoolClass
 from board.models.sheet import Sheet
 from board.models.underlay import Underlay
 from board.models.versioned import Versioned
+from board.models.work import Extension, RubricMark, Work
 
 __all__ = [
-    "ApiToken", "Board", "Character", "Event", "Figure", "FigurePlace", "Finding", "Job", "KeptAnswer", "Member", "ModelSheet",
-    "Note", "NotePlace", "Page", "Panel", "PanelShape", "Picture", "Reference", "Rendition", "Reply", "Revision", "Sheet",
-    "Underlay", "Versioned",
+    "ApiToken", "Assignment", "AssignmentStage", "Board", "Character", "Criterion", "Critique", "CritiqueRound", "Enrolment",
+    "Event", "Extension", "Figure", "FigurePlace", "Finding", "HandIn", "Invitation", "Job", "KeptAnswer", "Member",
+    "ModelSheet", "Note", "NotePlace", "Page", "Panel", "PanelShape", "Picture", "Reference", "Rendition", "Reply", "Revision",
+    "RubricMark", "SchoolClass", "Sheet", "Underlay", "Versioned", "Work",
 ]

@@ -1,5 +1,6 @@
 from django.db import models
 
+from board.models.assignment import AT_ONCE, MEASURED_CHOICES
 from board.page_format import PageFormat
 
 
@@ -14,6 +15,12 @@ class Board(models.Model):
     safe_mm = models.FloatField(default=8)
     # {check id: {name: value}}: where this board wants other tolerances than the registry's.
     own_tolerances = models.JSONField(default=dict, blank=True)
+    # One student's, for an assignment of a class; it takes the rest over from there.
+    is_assigned = models.BooleanField(default=False)
+    checks_off = models.JSONField(default=list, blank=True)  # ids of checks that do not run here
+    measured_shown = models.CharField(max_length=14, choices=MEASURED_CHOICES, default=AT_ONCE)  # to students
+    cast_is_given = models.BooleanField(default=False)
+    set_is_given = models.BooleanField(default=False)
     # Counts the event log. Raised under the row's lock, so that no reader ever skips a number.
     events_so_far = models.PositiveBigIntegerField(default=0)
     created_at = models.DateTimeField(auto_now_add=True)

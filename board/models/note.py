@@ -25,6 +25,9 @@ class Note(Versioned):
     body = models.TextField()
     state = models.CharField(max_length=8, choices=[(s, s) for s in NOTE_STATES], default=OPEN)
     author = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="notes")
+    # Of a classmate's critique: what stands for its writer. Such a note has no author, here or anywhere on the board.
+    pen_name = models.CharField(max_length=60, blank=True)
+    criterion = models.ForeignKey("board.Criterion", on_delete=models.SET_NULL, null=True, blank=True, related_name="notes")
     check_id = models.CharField(max_length=40, blank=True)
     finding_kind = models.CharField(max_length=40, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)

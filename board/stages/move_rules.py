@@ -33,6 +33,7 @@ class MoveFacts:
     is_panel: bool = False
     panel_is_sent_back: bool = False
     to_stage: str | None = None
+    is_assigned: bool = False  # a student's board of a class: stages are handed in whole, with a receipt
 
 
 Rule = Callable[[MoveFacts], Refusal | None]
@@ -56,6 +57,12 @@ def only_a_reviewer(facts: MoveFacts) -> Refusal | None:
 
 def not_when_finished(facts: MoveFacts) -> Refusal | None:
     return Refusal("finished", "The page is finished. Send it back to work on it again.") if facts.is_finished else None
+
+
+def handed_in_by_the_stage(facts: MoveFacts) -> Refusal | None:
+    if facts.is_panel or not facts.is_assigned:
+        return None
+    return Refusal("assignment", "Hand in the whole stage from the assignment; you get a receipt for it.")
 
 
 def a_revision_is_there(facts: MoveFacts) -> Refusal | None:
@@ -117,7 +124,9 @@ def the_panel_is_sent_back(facts: MoveFacts) -> Refusal | None:
 
 
 MOVES: dict[str, tuple[Rule, ...]] = {
-    "hand-in": (only_a_drawer, not_when_finished, the_panel_is_sent_back, not_handed_in_twice, a_revision_is_there),
+    "hand-in": (
+        only_a_drawer, handed_in_by_the_stage, not_when_finished, the_panel_is_sent_back, not_handed_in_twice, a_revision_is_there,
+    ),
     "sign-off": (
         only_a_reviewer, not_when_finished, the_panel_is_sent_back, a_revision_is_there, handed_in_unless_ones_own,
         no_panel_sent_back, no_open_must_note, no_check_running,

@@ -1,23 +1,33 @@
 """Calls any endpoint once, as the board's owner, with a request that is right for it; what it did is undone."""
 
+from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
 from django.urls import reverse
 from rest_framework.test import APIClient
 
+from tests.api.class_route_table import class_arguments, class_payload
+from tests.api.class_world import ClassWorld
 from tests.api.route_table import FormBody, arguments_of, payload_of
 from tests.api.world import World
 
 
 def call_route(world: World, name: str, method: str) -> int:
     """The answer's status; its body is read to the end, so that files and streams are opened too."""
-    client = APIClient()
-    client.force_login(world.cast.people["owner"])
     on = world.artists
-    payload = payload_of(name, method)(world, on)
+    return call(world.cast.people["owner"], name, method, arguments_of(name)(world, on), payload_of(name, method)(world, on))
+
+
+def call_class_route(world: ClassWorld, name: str, method: str) -> int:
+    return call(world.people["hollis"], name, method, class_arguments(world, name), class_payload(world, name, method))
+
+
+def call(user: AbstractBaseUser, name: str, method: str, arguments: tuple, payload: object) -> int:
+    client = APIClient()
+    client.force_login(user)
     is_form = isinstance(payload, FormBody)
     with transaction.atomic():
         response = getattr(client, method.lower())(
-            reverse(f"api:{name}", args=arguments_of(name)(world, on)), payload.fields if is_form else payload,
+            reverse(f"api:{name}", args=arguments), payload.fields if isinstance(payload, FormBody) else payload,
             format="multipart" if is_form else "json", headers={"If-Match": "*"},
         )
         if response.streaming:

@@ -10,6 +10,8 @@ from schemathesis.checks import not_a_server_error
 from schemathesis.specs.openapi.checks import content_type_conformance, response_schema_conformance, status_code_conformance
 
 from board.wsgi import application
+from tests.api.class_world import make_class_world
+from tests.api.lasting import find_files_again, lasting
 from tests.api.world import make_world
 from tests.conftest import make_cast
 
@@ -20,7 +22,7 @@ FEW = settings(
 )
 schema = schemathesis.openapi.from_path("api/schema.yaml")
 # Streams and files are held by tests of their own.
-asked = schema.exclude(path_regex="/(events|file|renditions/.*)$").exclude(path_regex="/tokens$")
+asked = schema.exclude(path_regex="/(events|file|renditions/.*|export|table-file)$").exclude(path_regex="/tokens$")
 
 
 @pytest.fixture
@@ -34,12 +36,26 @@ def one_connection():
         signal.connect(close_old_connections)
 
 
-@pytest.fixture
-def owner(db, one_connection):
+def session_on_one_of_everything() -> str:
     world = make_world(make_cast())
+    owner = world.cast.people["owner"]
+    make_class_world(instructor=owner)
     client = APIClient()
-    client.force_login(world.cast.people["owner"])
+    client.force_login(owner)
     return client.cookies["sessionid"].value
+
+
+@pytest.fixture(scope="module")
+def made(django_db_setup, django_db_blocker, tmp_path_factory):
+    folder = tmp_path_factory.mktemp("files")
+    with lasting(session_on_one_of_everything, django_db_blocker, folder) as session:
+        yield session, folder
+
+
+@pytest.fixture
+def owner(made, db, one_connection, files_of_their_own, tmp_path):
+    find_files_again(made[1], tmp_path / "files")
+    return made[0]
 
 
 @asked.parametrize()

@@ -6,8 +6,11 @@ from django.urls import reverse
 from rest_framework.test import APIClient
 
 from board.actions.revisions import receive_revision
+from tests.api.class_route_table import CLASS_TABLE
+from tests.api.lasting import find_files_again, lasting
 from tests.api.route_table import FormBody, arguments_of, payload_of, routes
-from tests.api.world import World
+from tests.api.world import World, make_world
+from tests.conftest import make_cast
 from tests.pictures import upload
 
 # "student" asks about the page that is theirs, "classmate" (the same student) about one that is not.
@@ -132,8 +135,33 @@ TABLE: dict[tuple[str, str], str] = {
 }
 
 
+@pytest.fixture(scope="module")
+def made(django_db_setup, django_db_blocker, tmp_path_factory):
+    folder = tmp_path_factory.mktemp("files")
+    with lasting(lambda: make_world(make_cast()), django_db_blocker, folder) as world:
+        yield world, folder
+
+
+@pytest.fixture
+def world(made, db, files_of_their_own, tmp_path):
+    find_files_again(made[1], tmp_path / "files")
+    return made[0]
+
+
+@pytest.fixture
+def client_of(world):
+    def sign_in(name: str) -> APIClient:
+        client = APIClient()
+        if name != "anonymous":
+            client.force_login(world.cast.people[name])
+        return client
+
+    return sign_in
+
+
 def test_every_endpoint_says_who_may_use_it():
-    assert set(routes()) == set(TABLE)
+    assert set(routes()) == set(TABLE) | set(CLASS_TABLE)
+    assert not set(TABLE) & set(CLASS_TABLE)
 
 
 @pytest.mark.parametrize(("name", "method"), list(TABLE), ids=lambda value: value)

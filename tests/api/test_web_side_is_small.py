@@ -19,11 +19,15 @@ from django.urls import reverse
 from tests.conftest import make_cast
 from tests.api.world import make_world
 from tests.api.route_table import routes
-from tests.api.called_routes import call_route
+from tests.api.called_routes import call_class_route, call_route
+from tests.api.class_route_table import CLASS_TABLE
+from tests.api.class_world import make_class_world
 from board.actions.send_job import keeping_all
 with keeping_all():
     world = make_world(make_cast())
-    statuses = {(name, method): call_route(world, name, method) for name, method in routes()}
+    statuses = {route: call_route(world, *route) for route in routes() if route not in CLASS_TABLE}
+    in_class = make_class_world()
+    statuses |= {route: call_class_route(in_class, *route) for route in CLASS_TABLE}
     from django.test import Client
     client = Client()
     client.force_login(world.cast.people["owner"])

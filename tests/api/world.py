@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from io import BytesIO
 
+from board.access import Seat
 from board.actions.cast import add_character
 from board.actions.figures import mark_figure
 from board.actions.intake import mark_ready, mark_revision_ready, record_picture_size, record_renditions
@@ -86,12 +87,13 @@ def page_with_all(cast: Cast, page: Page, drawer: str, shade: int, character: Ch
     held = pin_note(seat=editor, page=page, body="Not sent yet.", tone="ask", region=region, is_held=True)
     revision.refresh_from_db()
     figure = mark_figure(seat=cast.seat(drawer), revision=revision, character=character.pk, marks=MARKS)
-    return PageWithAll(page, revision, panel, note, held, Job.objects.get(pk=job.pk), ready_underlay(cast, revision), figure)
+    underlay = ready_underlay(editor, revision)
+    return PageWithAll(page, revision, panel, note, held, Job.objects.get(pk=job.pk), underlay, figure)
 
 
-def ready_underlay(cast: Cast, revision: Revision) -> Underlay:
+def ready_underlay(seat: Seat, revision: Revision) -> Underlay:
     revision.refresh_from_db()
-    underlay = request_underlay(seat=cast.seat("editor"), revision=revision)
+    underlay = request_underlay(seat=seat, revision=revision)
     files = {kind: f"underlays/{underlay.pk}.{kind}" for kind in ("svg", "png", "ora")}
     for name in files.values():
         keep_file(name, BytesIO(b"<svg xmlns='http://www.w3.org/2000/svg'/>"))

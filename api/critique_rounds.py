@@ -1,0 +1,66 @@
+from typing import Any
+
+from django.db.models import Count, Q
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.body import Body
+from api.endpoint import Endpoint
+from api.needs import instructs
+from board.access import access_assignment, access_round
+from board.actions.critiques import deliver_round, open_round
+from board.models import CritiqueRound
+from board.stages.order import STAGES
+
+
+class NewRound(Body):
+    stage = serializers.ChoiceField(STAGES)
+    each_reads = serializers.IntegerField(min_value=1, max_value=50)
+    is_anonymous = serializers.BooleanField(required=False)
+    due_at = serializers.DateTimeField()
+
+
+class RoundSerializer(serializers.ModelSerializer):
+    stage = serializers.ChoiceField(STAGES)
+    critiques = serializers.IntegerField(source="of_all")
+    sent = serializers.IntegerField(source="of_sent")
+
+    class Meta:
+        model = CritiqueRound
+        fields = ["id", "assignment", "stage", "each_reads", "is_anonymous", "due_at", "delivered_at", "critiques", "sent"]
+
+
+class RoundEndpoint(Endpoint):
+    shape = RoundSerializer
+
+    def show(self, rows: Any) -> list[dict]:
+        counted = CritiqueRound.objects.annotate(
+            of_all=Count("critiques"), of_sent=Count("critiques", filter=Q(critiques__sent_at__isnull=False))
+        ).in_bulk([one.pk for one in rows])
+        return list(RoundSerializer([counted[one.pk] for one in rows], many=True).data)
+
+
+class AssignmentRounds(RoundEndpoint):
+    """Rounds of peer critique. A new one draws who reads whom among those who handed the stage in."""
+
+    lists = True
+    reach = access_assignment
+    needs = {"GET": instructs, "POST": instructs}
+    bodies = {"POST": NewRound}
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer_page(CritiqueRound.objects.filter(assignment=self.row))
+
+    def post(self, request: Request, pk: int) -> Response:
+        return self.answer(open_round(assignment=self.row, **self.read_body()))
+
+
+class RoundDelivery(RoundEndpoint):
+    """Ends the round: all that was sent comes to the boards at one moment."""
+
+    reach = access_round
+    needs = {"PUT": instructs}
+
+    def put(self, request: Request, pk: int) -> Response:
+        return self.answer(deliver_round(seat=self.seat, opened=self.row))

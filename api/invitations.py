@@ -1,0 +1,108 @@
+from datetime import datetime, timedelta
+
+from django.utils import timezone
+from rest_framework import serializers
+from rest_framework.permissions import AllowAny, BasePermission
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.body import Body
+from api.endpoint import Endpoint
+from api.needs import instructs
+from api.tokens import SignInThrottle
+from board.access import access_class, access_invitation
+from board.actions.invitations import accept_invitation, invite, secret_of, take_back_invitation
+from board.models import Invitation
+from board.models.enrolment import PLACES
+
+MOST_DAYS, USUAL_DAYS = 90, 14
+
+
+class LinkDays(Body):
+    days = serializers.IntegerField(min_value=1, max_value=MOST_DAYS, required=False, help_text="That links hold.")
+
+
+def expires_at(body: dict) -> datetime:
+    return timezone.now() + timedelta(days=body.pop("days", USUAL_DAYS))
+
+
+class NewInvitation(LinkDays):
+    uses = serializers.IntegerField(min_value=1, max_value=500, required=False)
+    place = serializers.ChoiceField(PLACES, required=False)
+
+
+class InvitationSerializer(serializers.ModelSerializer):
+    place = serializers.ChoiceField(PLACES)
+    link = serializers.SerializerMethodField(help_text="Path on this server; only GET tells it.")
+
+    class Meta:
+        model = Invitation
+        fields = ["id", "school_class", "place", "username", "name", "alias", "is_minor", "uses_left", "expires_at", "link"]
+
+    def get_link(self, invitation: Invitation) -> str | None:
+        """Not in the answer of a POST: those are kept for whoever sends the same again."""
+        return f"/join#{secret_of(invitation)}" if self.context.get("tells_links") else None
+
+
+class InvitationEndpoint(Endpoint):
+    shape = InvitationSerializer
+
+    def show(self, rows: object) -> list[dict]:
+        context = {"tells_links": self.request.method == "GET"}
+        return list(InvitationSerializer(rows, many=True, context=context).data)
+
+
+class ClassInvitations(InvitationEndpoint):
+    """Links into the class. An expired one stands in the list until the next is made."""
+
+    lists = True
+    reach = access_class
+    needs = {"GET": instructs, "POST": instructs}
+    bodies = {"POST": NewInvitation}
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer_page(Invitation.objects.filter(school_class=self.row))
+
+    def post(self, request: Request, pk: int) -> Response:
+        body = self.read_body()
+        return self.answer(invite(seat=self.seat, expires_at=expires_at(body), **body))
+
+
+class OneInvitation(Endpoint):
+    reach = access_invitation
+
+    def delete(self, request: Request, pk: int) -> Response:
+        take_back_invitation(invitation=self.row)
+        return Response(status=204)
+
+
+class Acceptance(Body):
+    secret = serializers.CharField(max_length=200, help_text="What stands behind the # of the link.")
+    username = serializers.CharField(max_length=150, required=False, allow_blank=True)
+    password = serializers.CharField(max_length=1000, required=False, trim_whitespace=False)
+    name = serializers.CharField(max_length=150, required=False, allow_blank=True)
+    alias = serializers.CharField(max_length=60, required=False, allow_blank=True)
+    is_minor = serializers.BooleanField(required=False)
+
+
+class AcceptedSerializer(serializers.Serializer):
+    enrolment = serializers.IntegerField(source="pk")
+    school_class = serializers.IntegerField(source="school_class_id")
+    username = serializers.CharField(source="user.username")
+
+
+class InvitationAcceptances(Endpoint):
+    """Takes an invitation up: signed in, for oneself; else an account is made, with this password."""
+
+    shape = AcceptedSerializer
+    bodies = {"POST": Acceptance}
+    throttle_classes = [SignInThrottle]
+    throttle_scope = "sign-in"
+    answers_once = False  # a link is used once anyhow
+
+    def get_permissions(self) -> list[BasePermission]:
+        return [AllowAny()]
+
+    def post(self, request: Request) -> Response:
+        user = request.user if request.user.is_authenticated else None
+        return self.answer(accept_invitation(user=user, **self.read_body()))

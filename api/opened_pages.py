@@ -1,0 +1,48 @@
+"""Pages of an assignment that its instructor opened to the class: the picture alone, without a name or a title."""
+
+from typing import Any
+
+from django.http.response import HttpResponseBase
+from django.urls import reverse
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.endpoint import Endpoint
+from api.picture_answers import WEBP, AnyAccept, rendition
+from board.access import access_assignment, access_opened_picture, opened_pages, signed_in
+
+SHOWN_PX = 1200
+
+
+class OpenedPageSerializer(serializers.Serializer):
+    place = serializers.IntegerField()
+    stage = serializers.CharField()
+    picture = serializers.CharField()
+
+
+class AssignmentOpenedPages(Endpoint):
+    shape = OpenedPageSerializer
+    pagination_class = None
+    lists = True
+    reach = access_assignment
+
+    def get(self, request: Request, pk: int) -> Response:
+        pages = opened_pages(self.row).order_by("pk").values_list("stage", flat=True)
+        return Response(self.show([self._page(place, stage) for place, stage in enumerate(pages, 1)]))
+
+    def _page(self, place: int, stage: str) -> dict[str, Any]:
+        picture = reverse("api:assignment-opened-page", args=[self.row.pk, place, SHOWN_PX])
+        return {"place": place, "stage": stage, "picture": picture}
+
+
+class OpenedPageRendition(Endpoint):
+    content_negotiation_class = AnyAccept
+    media_types = (WEBP,)
+    reach = access_assignment
+
+    def get(self, request: Request, pk: int, place: int, nominal_px: int) -> HttpResponseBase:
+        _, revision = access_opened_picture(signed_in(request), pk, place)
+        response = rendition(request, revision.picture, nominal_px)
+        response["Cache-Control"] = "private, no-cache"  # another page may stand at this place tomorrow
+        return response

@@ -1,0 +1,13 @@
+"""A small drawing for each kind of finding: the principle behind it, at a glance."""
+
+from django.templatetags.static import static
+
+# A file of this name lies in static/principles/.
+DRAWN = frozenset({
+    "order-doubtful", "eye-level-split", "stray-edge", "upright-lean", "height-off", "heads-off", "segment-off", "off-model-trend",
+    "resolution-low", "near-trim",
+})
+
+
+def principle_of(kind: str) -> str | None:
+    return static(f"principles/{kind}.svg") if kind in DRAWN else None

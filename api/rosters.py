@@ -1,0 +1,71 @@
+"""A roster as comma-separated values: what importing it would do, and doing it."""
+
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.body import Body
+from api.endpoint import Endpoint
+from api.enrolments import EnrolmentSerializer
+from api.invitations import InvitationSerializer, LinkDays, expires_at
+from api.needs import instructs
+from board.access import access_class
+from board.actions.rosters import DEEDS, import_roster, plan_roster
+
+LONGEST_ROSTER = 400_000
+
+
+class Roster(Body):
+    csv = serializers.CharField(max_length=LONGEST_ROSTER, trim_whitespace=False, help_text="With the columns in its first line.")
+
+
+class RosterImport(LinkDays, Roster):
+    pass
+
+
+class RosterLineSerializer(serializers.Serializer):
+    line = serializers.IntegerField(source="line.line")
+    username = serializers.CharField(source="line.username")
+    name = serializers.CharField(source="line.name")
+    alias = serializers.CharField(source="line.alias")
+    is_minor = serializers.BooleanField(source="line.is_minor")
+    does = serializers.ChoiceField(DEEDS)
+    faults = serializers.ListField(child=serializers.CharField(), source="line.faults")
+
+
+class RosterPreviewSerializer(serializers.Serializer):
+    lines = RosterLineSerializer(many=True)
+    faults = serializers.IntegerField(help_text="How many lines cannot be used.")
+
+
+class RosterPreviews(Endpoint):
+    """Nothing is written."""
+
+    shape = RosterPreviewSerializer
+    reach = access_class
+    needs = {"POST": instructs}
+    bodies = {"POST": Roster}
+    statuses = {"POST": 200}
+
+    def post(self, request: Request, pk: int) -> Response:
+        lines = plan_roster(school_class=self.row, text=self.read_body()["csv"])
+        return self.answer({"lines": lines, "faults": sum(bool(one.line.faults) for one in lines)})
+
+
+class ImportedSerializer(serializers.Serializer):
+    enrolled = EnrolmentSerializer(many=True)
+    invited = InvitationSerializer(many=True)
+
+
+class RosterImports(Endpoint):
+    """Whole or not at all. Who has no account here is invited; the links are in the list of invitations."""
+
+    shape = ImportedSerializer
+    reach = access_class
+    needs = {"POST": instructs}
+    bodies = {"POST": RosterImport}
+
+    def post(self, request: Request, pk: int) -> Response:
+        body = self.read_body()
+        enrolled, invited = import_roster(seat=self.seat, text=body["csv"], expires_at=expires_at(body))
+        return self.answer({"enrolled": enrolled, "invited": invited})

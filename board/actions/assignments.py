@@ -1,0 +1,97 @@
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from typing import Any
+
+from django.db import transaction
+
+from board.access import ClassSeat, access_board
+from board.actions.measuring import measure_board_again
+from board.actions.versions import lock_version, save_next_version
+from board.actions.works import checks_off, make_works
+from board.errors import NotPossibleNow, NotValid
+from board.models import Assignment, AssignmentStage, Board, Criterion
+from board.page_format import PageFormat
+
+PARTS = ("stages", "rubric")
+
+
+@transaction.atomic
+def set_assignment(
+    *, seat: ClassSeat, stages: Sequence[Mapping[str, Any]], rubric: Sequence[Mapping[str, Any]] = (), **fields: Any
+) -> Assignment:
+    """Sets the class its work, and gives each student the board for it."""
+    assignment = Assignment(school_class=seat.school_class, **_with_model_board(seat, fields))
+    _check(assignment)
+    assignment.save()
+    _write_stages(assignment, stages)
+    _write_rubric(assignment, rubric)
+    make_works(assignment=assignment)
+    return assignment
+
+
+@transaction.atomic
+def change_assignment(*, seat: ClassSeat, assignment: Assignment, expected_version: int | None, **fields: Any) -> Assignment:
+    """What students' boards take over from it changes there too; how many pages it has stays as it was set."""
+    assignment = lock_version(assignment, expected_version)
+    if fields.get("page_count", assignment.page_count) != assignment.page_count:
+        raise NotPossibleNow("The boards are made; their number of pages cannot change any more.")
+    own = _with_model_board(seat, {name: value for name, value in fields.items() if name not in PARTS})
+    for name, value in own.items():
+        setattr(assignment, name, value)
+    _check(assignment)
+    save_next_version(assignment, *own)
+    if "stages" in fields:
+        _write_stages(assignment, fields["stages"])
+    if "rubric" in fields:
+        _write_rubric(assignment, fields["rubric"])
+    _hand_down(assignment)
+    return assignment
+
+
+def _with_model_board(seat: ClassSeat, fields: dict[str, Any]) -> dict[str, Any]:
+    """Only a board that the instructor sits on can be given from."""
+    named = fields.pop("model_board", None)
+    if named is not None:
+        fields["model_board"] = access_board(seat.user, named, lambda own: own.may_run_board).board
+    return fields
+
+
+def _check(assignment: Assignment) -> None:
+    try:
+        PageFormat(assignment.trim_width_mm, assignment.trim_height_mm, assignment.bleed_mm, assignment.safe_mm)
+    except ValueError as error:
+        raise NotValid(str(error)) from error
+    if (assignment.cast_is_given or assignment.set_is_given) and assignment.model_board is None:
+        raise NotValid("Name the board that cast and set are given from.")
+
+
+def _write_stages(assignment: Assignment, stages: Sequence[Mapping[str, Any]]) -> None:
+    if len({one["stage"] for one in stages}) < len(stages) or not stages:
+        raise NotValid("Name one stage or more, each once, with its deadline.")
+    AssignmentStage.objects.filter(assignment=assignment).exclude(stage__in=[one["stage"] for one in stages]).delete()
+    for one in stages:
+        deadline: dict[str, datetime] = {"due_at": one["due_at"]}
+        AssignmentStage.objects.update_or_create(assignment=assignment, stage=one["stage"], defaults=deadline)
+
+
+def _write_rubric(assignment: Assignment, rubric: Sequence[Mapping[str, Any]]) -> None:
+    """Lines with an id stay what they are, with their marks and notes; lines that are not named go."""
+    known = {criterion.pk: criterion for criterion in Criterion.objects.filter(assignment=assignment)}
+    if unknown := {one["id"] for one in rubric if one.get("id")} - set(known):
+        raise NotValid(f"There is no criterion {min(unknown)} in this rubric.")
+    Criterion.objects.filter(assignment=assignment).exclude(pk__in=[one["id"] for one in rubric if one.get("id")]).delete()
+    for order, one in enumerate(rubric, 1):
+        criterion = known.get(one.get("id", 0)) or Criterion(assignment=assignment)
+        criterion.order, criterion.title, criterion.asks = order, one["title"], one.get("asks", "")
+        criterion.save()
+
+
+def _hand_down(assignment: Assignment) -> None:
+    boards = Board.objects.filter(work__assignment=assignment)
+    before = boards.first()
+    boards.update(checks_off=checks_off(assignment), **assignment.board_fields())
+    measured = ("reading", "trim_width_mm", "trim_height_mm", "bleed_mm", "safe_mm", "own_tolerances")
+    off_before = before.checks_off if before else []
+    if before and (off_before != checks_off(assignment) or any(getattr(before, n) != getattr(assignment, n) for n in measured)):
+        for board in boards:
+            measure_board_again(board=board)

@@ -1,0 +1,51 @@
+"""The points of delivered critiques, as notes on the board of whom they are for."""
+
+from collections.abc import Sequence
+from typing import Any
+
+from board.actions.events import write_event
+from board.actions.notes import panel_at
+from board.models import Critique, CritiqueRound, Note, Page, Revision
+from board.models.critique import TONE_OF_POINT
+from board.models.note import BOARD, PAGE, REGION
+
+UNNAMED = "a classmate"
+
+
+def pin_points(*, opened: CritiqueRound, critiques: Sequence[Critique]) -> list[Note]:
+    """Of one board, all together, told of once by nobody."""
+    board = critiques[0].work.board
+    pages = {page.number: page for page in Page.objects.filter(board=board)}
+    notes = [
+        _pin(opened, critique, point, pages) for critique in critiques for point in critique.points if point["body"]
+    ]
+    write_event(board=board, kind="critique-delivered", notes=[note.pk for note in notes])
+    return notes
+
+
+def _pin(opened: CritiqueRound, critique: Critique, point: dict[str, Any], pages: dict[int, Page]) -> Note:
+    page, region = pages.get(point["page"]), point["region"]
+    revision = _revision(critique, point["page"]) if region else None
+    region = region if revision else None
+    return Note.objects.create(
+        board=critique.work.board, page=page, revision=revision, region=region, scope=BOARD if page is None else REGION if region
+        else PAGE, panel=panel_at(revision, region) if revision and region else None, tone=TONE_OF_POINT[point["kind"]],
+        body=words_of(point), criterion_id=point["criterion"], pen_name=pen_name_of(opened, critique), sent_at=opened.delivered_at,
+    )
+
+
+def _revision(critique: Critique, number: int | None) -> Revision | None:
+    pk = next((shown["revision"] for shown in critique.pages if shown["page"] == number), 0)
+    return Revision.objects.filter(pk=pk, page__board=critique.work.board_id).first()
+
+
+def pen_name_of(opened: CritiqueRound, critique: Critique) -> str:
+    if opened.is_anonymous or critique.critic is None:
+        return UNNAMED
+    return critique.critic.shown_name[:60]
+
+
+def words_of(point: dict[str, Any]) -> str:
+    """What, why and how, each on a line of its own."""
+    parts = [point["body"], point["why"] and f"Why: {point['why']}", point["how"] and f"How: {point['how']}"]
+    return "\n".join(part for part in parts if part)

@@ -1,0 +1,50 @@
+from django.contrib.auth import get_user_model
+from django.contrib.auth.models import AbstractBaseUser
+from django.db import transaction
+
+from board.actions.works import make_works
+from board.errors import AlreadyThere, NotPossibleNow, NotValid
+from board.models import Enrolment, SchoolClass
+from board.models.enrolment import INSTRUCTOR, STUDENT
+
+
+@transaction.atomic
+def enrol_person(
+    *, school_class: SchoolClass, user: AbstractBaseUser, place: str = STUDENT, alias: str = "", is_minor: bool = False,
+    made_the_account: bool = False,
+) -> Enrolment:
+    """A student gets a board for each assignment that the class was set before."""
+    if is_minor and not alias:
+        raise NotValid("A minor needs an alias; it stands for the name wherever others read it.")
+    enrolment, is_new = Enrolment.objects.get_or_create(
+        school_class=school_class, user_id=user.pk,
+        defaults={"place": place, "alias": alias, "is_minor": is_minor, "made_the_account": made_the_account},
+    )
+    if not is_new:
+        raise AlreadyThere(f"{enrolment.shown_name} is in this class already.")
+    if place == STUDENT:
+        make_works(enrolments=[enrolment])
+    return enrolment
+
+
+def enrol_by_username(*, school_class: SchoolClass, username: str, **fields: object) -> Enrolment:
+    user = get_user_model().objects.filter(username=username, is_active=True).first()
+    if user is None:
+        raise NotValid(f"Nobody here signs in as “{username}”. Send them an invitation.")
+    return enrol_person(school_class=school_class, user=user, **fields)  # type: ignore[arg-type]
+
+
+@transaction.atomic
+def change_enrolment(*, enrolment: Enrolment, **fields: object) -> Enrolment:
+    for name, value in fields.items():
+        setattr(enrolment, name, value)
+    if enrolment.is_minor and not enrolment.alias:
+        raise NotValid("A minor needs an alias; it stands for the name wherever others read it.")
+    enrolment.save(update_fields=list(fields))
+    return enrolment
+
+
+def someone_still_instructs(enrolment: Enrolment) -> None:
+    others = Enrolment.objects.filter(school_class=enrolment.school_class_id, place=INSTRUCTOR).exclude(pk=enrolment.pk)
+    if enrolment.instructs and not others.exists():
+        raise NotPossibleNow("Somebody has to instruct this class.")

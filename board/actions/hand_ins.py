@@ -1,0 +1,102 @@
+"""Handing in a whole stage of an assignment. Whether it is taken is decided by `board.stages.deadlines`."""
+
+import hashlib
+from collections.abc import Iterable
+from datetime import datetime
+
+from django.db import transaction
+from django.db.models import Max
+from django.utils import timezone
+
+from board.access import ClassSeat
+from board.actions.events import write_event
+from board.actions.measuring import measure_page_again
+from board.actions.versions import save_next_version
+from board.errors import MoveRefused
+from board.models import Board, Extension, HandIn, Page, Revision, Work
+from board.models.revision import ready_revision, shown_revisions
+from board.stages.deadlines import HandInFacts, effective_deadline, minutes_late, refusal_of_hand_in
+from board.stages.order import STAGES
+
+
+def deadline_of(work: Work, stage: str) -> datetime | None:
+    """The student's own: the assignment's, or their extension's."""
+    asked = work.assignment.stages.filter(stage=stage).first()
+    if asked is None:
+        return None
+    extension = work.extensions.filter(stage=stage).first()
+    return effective_deadline(asked.due_at, extension.due_at if extension else None)
+
+
+def facts_of_hand_in(work: Work, stage: str, now: datetime) -> HandInFacts:
+    pages = list(Page.objects.filter(board=work.board_id))
+    pictures = pictures_at(pages, stage)
+    last = work.hand_ins.filter(stage=stage).last()
+    return HandInFacts(
+        now=now, due_at=deadline_of(work, stage), grace_minutes=work.assignment.grace_minutes, late_days=work.assignment.late_days,
+        pages_without_picture=tuple(page.number for page in pages if page.pk not in pictures),
+        pages_at_later_stage=tuple(page.number for page in pages if STAGES.index(page.stage) > STAGES.index(stage)),
+        is_same_as_last=bool(last and last.digest == digest_of(files_of(pages, pictures)) and all(p.handed_in_at for p in pages)),
+    )
+
+
+def pictures_at(pages: Iterable[Page], stage: str) -> dict[int, Revision]:
+    """Page id -> the newest picture of its chosen alternate at this stage."""
+    chosen = {page.pk: page.chosen_alternate for page in pages}
+    shown: dict[int, Revision] = {}
+    for revision in shown_revisions(chosen).filter(stage=stage).select_related("picture"):
+        if revision.alternate == chosen[revision.page_id]:
+            shown.setdefault(revision.page_id, revision)
+    return shown
+
+
+def files_of(pages: Iterable[Page], pictures: dict[int, Revision]) -> list[dict]:
+    return [
+        {"page": page.number, "revision": pictures[page.pk].pk, "sha256": pictures[page.pk].picture.sha256}
+        for page in pages if page.pk in pictures
+    ]
+
+
+def digest_of(files: Iterable[dict]) -> str:
+    return hashlib.sha256("".join(f"{one['page']} {one['sha256']}\n" for one in files).encode()).hexdigest()
+
+
+@transaction.atomic
+def hand_in_stage(*, seat: ClassSeat, work: Work, stage: str) -> HandIn:
+    """All pages together. Handing in again before the time is over makes another receipt; the last one counts."""
+    Board.objects.select_for_update().get(pk=work.board_id)
+    now = timezone.now()
+    facts = facts_of_hand_in(work, stage, now)
+    if refusal := refusal_of_hand_in(facts):
+        raise MoveRefused(refusal.reason, code=refusal.code)
+    assert facts.due_at is not None
+    pages = list(Page.objects.select_for_update().filter(board=work.board_id))
+    files = files_of(pages, pictures_at(pages, stage))
+    hand_in = HandIn.objects.create(
+        work=work, stage=stage, number=(work.hand_ins.aggregate(last=Max("number"))["last"] or 0) + 1, handed_in_at=now,
+        due_at=facts.due_at, minutes_late=minutes_late(now, facts.due_at, facts.grace_minutes), files=files,
+        digest=digest_of(files),
+    )
+    for page in pages:
+        _move(page, stage, now)
+    write_event(board=work.board, kind="stage-handed-in", actor=seat.user, hand_in=hand_in.pk, stage=stage)
+    return hand_in
+
+
+def _move(page: Page, stage: str, now: datetime) -> None:
+    """A class moves on together: the next stage's hand-in closes the one before, signed off or not."""
+    before = ready_revision(page)
+    page.stage, page.handed_in_at = stage, now
+    save_next_version(page, "stage", "handed_in_at")
+    if ready_revision(page) != before:
+        measure_page_again(page=page, afresh=True)
+
+
+@transaction.atomic
+def extend(*, work: Work, stage: str, due_at: datetime) -> Extension:
+    return Extension.objects.update_or_create(work=work, stage=stage, defaults={"due_at": due_at})[0]
+
+
+@transaction.atomic
+def take_back_extension(*, extension: Extension) -> None:
+    extension.delete()

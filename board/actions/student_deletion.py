@@ -1,0 +1,83 @@
+"""A student's data goes: what is deleted, and what others were given stays without a name."""
+
+from dataclasses import dataclass
+
+from django.contrib.auth import get_user_model
+from django.db import transaction
+from django.db.models import QuerySet
+
+from board.actions.critique_notes import UNNAMED
+from board.actions.enrolments import someone_still_instructs
+from board.actions.unused_files import drop_files_later, drop_unused_pictures, pictures_of_boards
+from board.models import Board, Critique, Enrolment, HandIn, Member, Note, Page, Revision, Underlay, Work
+
+
+@dataclass(frozen=True)
+class Deletion:
+    """What goes and what stays, in counts."""
+
+    boards: int
+    pages: int
+    pictures: int
+    hand_ins: int
+    critiques_received: int
+    account: bool
+    critiques_kept_without_name: int
+
+
+def what_would_go(enrolment: Enrolment) -> Deletion:
+    boards = _boards(enrolment)
+    return Deletion(
+        boards=len(boards),
+        pages=Page.objects.filter(board__in=boards).count(),
+        pictures=Revision.objects.filter(page__board__in=boards).count(),
+        hand_ins=HandIn.objects.filter(work__enrolment=enrolment).count(),
+        critiques_received=Critique.objects.filter(work__enrolment=enrolment).count(),
+        account=_account_goes_too(enrolment),
+        critiques_kept_without_name=_delivered(enrolment).count(),
+    )
+
+
+def _boards(enrolment: Enrolment) -> list[int]:
+    return list(Work.objects.filter(enrolment=enrolment).values_list("board", flat=True))
+
+
+def _delivered(enrolment: Enrolment) -> QuerySet[Critique]:
+    return Critique.objects.filter(critic=enrolment, sent_at__isnull=False, round__delivered_at__isnull=False)
+
+
+def _account_goes_too(enrolment: Enrolment) -> bool:
+    """An account that an invitation made, when the person has no other class, and no seat but on the boards that go."""
+    others = Enrolment.objects.filter(user=enrolment.user_id).exclude(pk=enrolment.pk)
+    seats = Member.objects.filter(user=enrolment.user_id).exclude(board__in=_boards(enrolment))
+    return enrolment.made_the_account and not others.exists() and not seats.exists()
+
+
+@transaction.atomic
+def delete_student(*, enrolment: Enrolment) -> Deletion:
+    """Boards with all that is on them, hand-ins, marks, critiques on them, the place in the class, and the account made for it.
+
+    Critiques that classmates were given stay theirs, and name nobody.
+    """
+    someone_still_instructs(enrolment)
+    told, boards = what_would_go(enrolment), _boards(enrolment)
+    _take_name_off(enrolment)
+    drop_files_later(
+        name for files in Underlay.objects.filter(board__in=boards).values_list("files", flat=True) for name in files.values()
+    )
+    pictures = pictures_of_boards(boards)
+    Board.objects.filter(pk__in=boards).delete()
+    drop_unused_pictures(pictures)
+    user = enrolment.user_id
+    enrolment.delete()
+    if told.account:
+        get_user_model().objects.filter(pk=user).delete()
+    return told
+
+
+def _take_name_off(enrolment: Enrolment) -> None:
+    given = Critique.objects.filter(critic=enrolment)
+    given.filter(round__delivered_at__isnull=True).delete()
+    boards = given.values("work__board")
+    Note.objects.filter(board__in=boards, pen_name=enrolment.shown_name[:60]).update(pen_name=UNNAMED)
+    given.update(critic=None)

@@ -1,0 +1,87 @@
+"""All that is kept of one student, as a zip of their own: what they made, handed in, wrote and were told. Nobody else's name."""
+
+import json
+import zipfile
+from collections.abc import Iterator
+from tempfile import SpooledTemporaryFile
+from typing import IO, Any
+
+from board.access import seat_on, visible_notes
+from board.models import Critique, Enrolment, Note, Revision, Work
+from board.models.work import LEVELS
+from board.picture_files import CHUNK, file_is_kept, open_file
+
+MOST_IN_MEMORY = 8 * 1024 * 1024
+ENDINGS = {"image/png": "png", "image/jpeg": "jpg", "image/webp": "webp", "image/tiff": "tif", "image/openraster": "ora"}
+
+
+def export_student(enrolment: Enrolment) -> IO[bytes]:
+    """An open file at its beginning; whoever reads it closes it."""
+    out = SpooledTemporaryFile(max_size=MOST_IN_MEMORY)  # noqa: SIM115 (it is read by whoever asked)
+    works = list(Work.objects.filter(enrolment=enrolment).select_related("assignment", "board", "enrolment__user"))
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_STORED) as archive:
+        archive.writestr("student.json", json.dumps(_facts(enrolment, works), ensure_ascii=False, indent=1, default=str))
+        for place, work in enumerate(works, 1):
+            for revision in _revisions(work):
+                _add_picture(archive, f"assignment-{place}/{_name_of(revision)}", revision)
+    out.seek(0)
+    return out
+
+
+def _facts(enrolment: Enrolment, works: list[Work]) -> dict[str, Any]:
+    user = enrolment.user
+    return {
+        "username": user.get_username(), "name": user.get_full_name(), "alias": enrolment.alias, "is_minor": enrolment.is_minor,
+        "class": enrolment.school_class.title, "term": enrolment.school_class.term, "enrolled_at": enrolment.enrolled_at,
+        "kept_until": enrolment.school_class.kept_until,
+        "works": [{"folder": f"assignment-{place}", **_work(work)} for place, work in enumerate(works, 1)],
+        "critiques_given": [
+            {"work": one.label, "stage": one.round.stage, "points": one.points, "sent_at": one.sent_at}
+            for one in Critique.objects.filter(critic=enrolment).select_related("round")
+        ],
+    }
+
+
+def _work(work: Work) -> dict[str, Any]:
+    return {
+        "assignment": work.assignment.title, "brief": work.assignment.brief,
+        "extensions": list(work.extensions.values("stage", "due_at")),
+        "hand_ins": [{"receipt": one.receipt, "stage": one.stage, "handed_in_at": one.handed_in_at,
+                      "minutes_late": one.minutes_late, "digest": one.digest} for one in work.hand_ins.all()],
+        "marks": [{"criterion": one.criterion.title, "level": LEVELS[one.level], "comment": one.comment}
+                  for one in work.marks.select_related("criterion")],
+        "pictures": [{"file": _name_of(one), "stage": one.stage, "uploaded_at": one.uploaded_at, "file_name": one.file_name,
+                      "minutes_spent": one.minutes_spent, "sha256": one.picture.sha256} for one in _revisions(work)],
+        "notes": list(_notes(work)),
+    }
+
+
+def _notes(work: Work) -> Iterator[dict[str, Any]]:
+    """What stands on the board, with replies; of other people only whether it was they."""
+    own = work.enrolment.user_id
+    seat = seat_on(work.enrolment.user, work.board)
+    notes = visible_notes(seat) if seat else Note.objects.none()
+    for note in notes.select_related("page").prefetch_related("replies"):
+        yield {
+            "page": note.page.number if note.page else None, "tone": note.tone, "state": note.state, "body": note.body,
+            "by": note.check_id or ("you" if note.author_id == own else note.pen_name or "an instructor"),
+            "replies": [{"by": "you" if one.author_id == own else "somebody else", "body": one.body} for one in note.replies.all()],
+        }
+
+
+def _revisions(work: Work) -> list[Revision]:
+    revisions = Revision.objects.filter(page__board=work.board_id).select_related("page", "picture")
+    return list(revisions.order_by("page__number", "number"))
+
+
+def _name_of(revision: Revision) -> str:
+    ending = ENDINGS.get(revision.picture.media_type, "bin")
+    return f"page-{revision.page.number}-revision-{revision.number}-{revision.stage}.{ending}"
+
+
+def _add_picture(archive: zipfile.ZipFile, name: str, revision: Revision) -> None:
+    if not file_is_kept(revision.picture.file_name):
+        return
+    with open_file(revision.picture.file_name) as source, archive.open(name, "w", force_zip64=True) as target:
+        while chunk := source.read(CHUNK):
+            target.write(chunk)

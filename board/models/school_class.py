@@ -1,0 +1,24 @@
+from datetime import date, timedelta
+
+from django.db import models
+
+
+class SchoolClass(models.Model):
+    """Students and their instructors for one term. What its students made is kept for some days after the term, then deleted."""
+
+    title = models.CharField(max_length=200)
+    term = models.CharField(max_length=60, blank=True)  # "Autumn 2026"
+    ends_on = models.DateField()
+    kept_days = models.PositiveIntegerField(default=180)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ["-ends_on", "title", "pk"]
+        verbose_name, verbose_name_plural = "class", "classes"
+
+    def __str__(self) -> str:
+        return self.title
+
+    @property
+    def kept_until(self) -> date:
+        return self.ends_on + timedelta(days=self.kept_days)

@@ -1,0 +1,81 @@
+"""When a stage is handed in on time, late, or too late: pure rules, (facts) -> Refusal | None."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from board.stages.move_rules import Refusal
+
+
+@dataclass(frozen=True)
+class HandInFacts:
+    """All that the rules of a hand-in look at."""
+
+    now: datetime
+    due_at: datetime | None  # None: the stage is not asked for
+    grace_minutes: int = 0
+    late_days: int | None = None  # None: late work is taken without end
+    pages_without_picture: tuple[int, ...] = ()
+    pages_at_later_stage: tuple[int, ...] = ()
+    is_same_as_last: bool = False
+
+
+def effective_deadline(due_at: datetime, extension: datetime | None) -> datetime:
+    """An extension only ever gives time: one before the deadline changes nothing."""
+    return max(due_at, extension) if extension else due_at
+
+
+def minutes_late(now: datetime, due_at: datetime, grace_minutes: int = 0) -> int:
+    """0 up to the end of the grace; after it counted from the deadline itself, in whole minutes begun."""
+    past = now - due_at
+    if past <= timedelta(minutes=grace_minutes):
+        return 0
+    return -(-past // timedelta(minutes=1))
+
+
+def last_moment(due_at: datetime, grace_minutes: int, late_days: int | None) -> datetime | None:
+    """Until when a hand-in is taken; None: without end."""
+    if late_days is None:
+        return None
+    return due_at + max(timedelta(minutes=grace_minutes), timedelta(days=late_days))
+
+
+def the_stage_is_asked_for(facts: HandInFacts) -> Refusal | None:
+    return None if facts.due_at else Refusal("not-asked-for", "This assignment does not ask for that stage.")
+
+
+def not_too_late(facts: HandInFacts) -> Refusal | None:
+    last = last_moment(facts.due_at, facts.grace_minutes, facts.late_days) if facts.due_at else None
+    if last is None or facts.now <= last:
+        return None
+    return Refusal("too-late", "The time for late work is over too. Ask your instructor for an extension.")
+
+
+def every_page_has_a_picture(facts: HandInFacts) -> Refusal | None:
+    if not facts.pages_without_picture:
+        return None
+    numbers = ", ".join(str(number) for number in facts.pages_without_picture)
+    pages = f"Page {numbers} has" if len(facts.pages_without_picture) == 1 else f"Pages {numbers} have"
+    return Refusal("pages-missing", f"{pages} no picture at this stage yet.")
+
+
+def no_page_is_further_on(facts: HandInFacts) -> Refusal | None:
+    if not facts.pages_at_later_stage:
+        return None
+    return Refusal("further-on", "Your pages are at a later stage already; this one is over.")
+
+
+def something_is_new(facts: HandInFacts) -> Refusal | None:
+    if not facts.is_same_as_last:
+        return None
+    return Refusal("already-handed-in", "These very pictures are handed in already; your receipt for them holds.")
+
+
+RULES: tuple[Callable[[HandInFacts], Refusal | None], ...] = (
+    the_stage_is_asked_for, no_page_is_further_on, every_page_has_a_picture, something_is_new, not_too_late,
+)
+
+
+def refusal_of_hand_in(facts: HandInFacts) -> Refusal | None:
+    """What stands against this hand-in, the first thing only; None when it is taken."""
+    return next((refusal for rule in RULES if (refusal := rule(facts))), None)

@@ -1,0 +1,138 @@
+"""Into a class: by roster, by link, by name; and out of it again, with everything."""
+
+import io
+import json
+import zipfile
+from datetime import timedelta
+from io import StringIO
+
+import pytest
+from django.contrib.auth import get_user_model
+from django.core.management import call_command
+from django.utils import timezone
+
+from board.actions.critiques import deliver_round
+from board.models import Board, Enrolment, Invitation, Note, Picture, SchoolClass, Work
+from board.picture_files import file_is_kept
+from tests.api.class_world import AUTHOR, CRITIC
+
+API = "/api/v1"
+ROSTER = "username,name,alias,minor\nnobody,,,no\nfenwick,Fenwick Oar,,no\nowl,Real Name,Little Owl,yes\n"
+
+
+def test_a_roster_is_looked_at_before_it_is_taken_over(in_class):
+    client, address = in_class.client("hollis"), f"{API}/classes/{in_class.school_class.pk}"
+    preview = client.post(f"{address}/roster-previews", {"csv": ROSTER}).json()
+    assert [line["does"] for line in preview["lines"]] == ["enrol", "invite", "invite"] and preview["faults"] == 0
+    assert Enrolment.objects.filter(user=in_class.people["nobody"]).count() == 0
+    imported = client.post(f"{address}/roster-imports", {"csv": ROSTER, "days": 3})
+    assert [one["username"] for one in imported.json()["enrolled"]] == ["nobody"]
+    assert "/join#" not in imported.content.decode()  # an answer to a POST is kept for a while; links are not
+    assert "Real Name" not in json.dumps(preview) + imported.content.decode()
+    assert not get_user_model().objects.filter(username="owl").exists()  # no account before somebody comes
+    assert Work.objects.filter(enrolment__user=in_class.people["nobody"]).count() == 1
+    again = client.post(f"{address}/roster-previews", {"csv": ROSTER}).json()
+    assert {line["does"] for line in again["lines"]} == {"there"}
+
+
+def test_a_roster_with_a_fault_is_not_taken_over_in_part(in_class):
+    address = f"{API}/classes/{in_class.school_class.pk}/roster-imports"
+    answer = in_class.client("hollis").post(address, {"csv": ROSTER + "bad name,,,\n"})
+    assert answer.status_code == 400 and list(answer.json()["errors"]) == ["line 5"]
+    assert Invitation.objects.count() == 1 and not Enrolment.objects.filter(user=in_class.people["nobody"]).exists()
+
+
+def links(in_class) -> dict[str, str]:
+    rows = in_class.client("hollis").get(f"{API}/classes/{in_class.school_class.pk}/invitations").json()["results"]
+    return {row["username"]: row["link"].partition("#")[2] for row in rows}
+
+
+def accept(in_class, who="anonymous", **body):
+    return in_class.client(who).post(f"{API}/invitation-acceptances", body)
+
+
+def test_a_minor_comes_by_the_link_and_is_known_by_the_alias_alone(in_class):
+    in_class.client("hollis").post(f"{API}/classes/{in_class.school_class.pk}/roster-imports", {"csv": ROSTER})
+    secret = links(in_class)["owl"]
+    weak = accept(in_class, secret=secret, password="owl")
+    assert weak.status_code == 400 and "password" in weak.json()["errors"]
+    assert accept(in_class, secret=secret, password="a-long-night-flight", name="Real Name").status_code == 201
+    owl = get_user_model().objects.get(username="owl")
+    assert (owl.get_full_name(), owl.email) == ("Little Owl", "")
+    assert accept(in_class, secret=secret, password="a-long-night-flight").status_code == 404  # used up
+
+
+def test_a_link_ends(in_class):
+    secret = links(in_class)[""]
+    Invitation.objects.update(expires_at=timezone.now() - timedelta(seconds=1))
+    assert accept(in_class, "nobody", secret=secret).status_code == 404
+    for made_up in ("", "1", f"{in_class.invitation.pk}:forged", secret + "x"):
+        assert accept(in_class, "nobody", secret=made_up).status_code in (400, 404)
+
+
+def test_an_export_is_ones_own_and_whole(in_class):
+    place = in_class.enrolment(AUTHOR)
+    answer = in_class.client(AUTHOR).get(f"{API}/enrolments/{place.pk}/export")
+    with zipfile.ZipFile(io.BytesIO(b"".join(answer.streaming_content))) as archive:
+        facts = json.loads(archive.read("student.json"))
+        picture = archive.read("assignment-1/page-1-revision-1-thumbnail.png")
+    assert picture.startswith(b"\x89PNG")
+    assert facts["works"][0]["hand_ins"][0]["digest"] == in_class.hand_in.digest
+    assert facts["works"][0]["pictures"][0]["minutes_spent"] == 45
+    assert len(facts["critiques_given"]) == 2
+
+
+@pytest.fixture
+def kept(in_class):
+    """Files of the critic's work alone."""
+    picture = in_class.works[CRITIC].board.pages.get().revisions.get().picture
+    return [picture.file_name, *(one.file_name for one in picture.renditions.all())]
+
+
+def test_a_deletion_takes_files_and_rows_and_leaves_critique_without_a_name(
+    in_class, kept, django_capture_on_commit_callbacks
+):
+    deliver_round(seat=in_class.seat("hollis"), opened=in_class.round)
+    place, board = in_class.enrolment(CRITIC), in_class.works[CRITIC].board_id
+    address = f"{API}/enrolments/{place.pk}/deletion"
+    told = in_class.client("hollis").get(address).json()
+    assert told == {"boards": 1, "pages": 1, "pictures": 1, "hand_ins": 1, "critiques_received": 2, "account": False,
+                    "critiques_kept_without_name": 1}
+    assert all(file_is_kept(name) for name in kept)
+    with django_capture_on_commit_callbacks(execute=True):
+        assert in_class.client("hollis").post(address).json() == told
+    assert not any(file_is_kept(name) for name in kept)
+    assert not Board.objects.filter(pk=board).exists() and not Enrolment.objects.filter(pk=place.pk).exists()
+    given = Note.objects.get(board=in_class.works[AUTHOR].board, body__startswith="The hand floats.")
+    assert given.pen_name == "a classmate"
+    in_class.critique.refresh_from_db()
+    assert in_class.critique.critic is None
+
+
+def test_a_picture_that_another_row_shows_stays(in_class, kept, django_capture_on_commit_callbacks):
+    picture = Picture.objects.get(revisions__page__board=in_class.works[CRITIC].board)
+    in_class.works[AUTHOR].board.pages.get().revisions.update(picture=picture)
+    with django_capture_on_commit_callbacks(execute=True):
+        in_class.client(CRITIC).post(f"{API}/enrolments/{in_class.enrolment(CRITIC).pk}/deletion")
+    assert all(file_is_kept(name) for name in kept)
+
+
+def test_an_account_that_an_invitation_made_goes_too(in_class):
+    accept(in_class, secret=links(in_class)[""], username="fenwick", password="a-long-oar-in-the-reeds")
+    enrolment = Enrolment.objects.get(user__username="fenwick")
+    in_class.client("hollis").post(f"{API}/enrolments/{enrolment.pk}/deletion")
+    assert not get_user_model().objects.filter(username="fenwick").exists()
+
+
+def test_what_outlived_its_term_is_listed_and_only_deleted_when_told(in_class):
+    def run(*arguments: str) -> str:
+        out = StringIO()
+        call_command("expire_classes", *arguments, stdout=out)
+        return out.getvalue()
+
+    assert "No class" in run()
+    today = timezone.localdate()
+    SchoolClass.objects.filter(pk=in_class.school_class.pk).update(ends_on=today - timedelta(days=181), kept_days=180)
+    assert "3 students" in run() and SchoolClass.objects.filter(pk=in_class.school_class.pk).exists()
+    assert "deleted" in run("--delete")
+    assert not SchoolClass.objects.filter(pk=in_class.school_class.pk).exists() and not Work.objects.exists()

@@ -1,0 +1,163 @@
+"""A student's way through an assignment: the board that it gives, the hand-in with its receipt, marks, and what is shown when."""
+
+from datetime import timedelta
+from hashlib import sha256
+from io import BytesIO
+
+import pytest
+from django.utils import timezone
+
+from board.actions.assignments import change_assignment
+from board.actions.revisions import receive_revision
+from board.models import AssignmentStage, Board, Note, Page
+from tests.api.class_world import AUTHOR, CRITIC
+from tests.pictures import png
+
+API = "/api/v1"
+
+
+def measured(board: Board, kind: str = "stray-edge", check: str = "perspective") -> Note:
+    page = board.pages.get()
+    return Note.objects.create(
+        board=board, page=page, revision=page.revisions.last(), scope="region", region={"point": [0.4, 0.4]}, tone="try",
+        body="This edge misses its point by 6.2°.", check_id=check, finding_kind=kind,
+    )
+
+
+def upload(world, name, shade, stage="thumbnail"):
+    seat, page = world.board_seat(name), world.works[name].board.pages.get()
+    return receive_revision(seat=seat, page=page, file=BytesIO(png(shade=shade)), stage=stage)
+
+
+def test_the_receipt_says_when_and_of_which_files(in_class):
+    client = in_class.client(AUTHOR)
+    first = client.get(f"{API}/hand-ins/{in_class.hand_in.pk}").json()
+    (file,) = first["files"]
+    assert first["digest"] == sha256(f"1 {file['sha256']}\n".encode()).hexdigest()
+    assert first["receipt"].endswith(first["digest"][:8]) and first["minutes_late"] == 0
+    again = client.post(f"{API}/works/{first['work']}/hand-ins", {"stage": "thumbnail"})
+    assert (again.status_code, again.json()["code"]) == (409, "already-handed-in")
+    upload(in_class, AUTHOR, 11)
+    second = client.post(f"{API}/works/{first['work']}/hand-ins", {"stage": "thumbnail"}).json()
+    assert second["number"] == 2 and second["digest"] != first["digest"]
+
+
+def test_an_extension_is_one_students_and_late_work_is_told(in_class):
+    AssignmentStage.objects.update(due_at=timezone.now() - timedelta(minutes=90))
+    rows = {}
+    for name in (AUTHOR, CRITIC):
+        upload(in_class, name, 12)
+        rows[name] = in_class.client(name).post(f"{API}/works/{in_class.works[name].pk}/hand-ins", {"stage": "thumbnail"}).json()
+    assert rows[AUTHOR]["minutes_late"] == 0  # has an extension
+    assert 90 <= rows[CRITIC]["minutes_late"] <= 92
+
+
+def test_what_is_too_late_is_refused_with_words_to_act_on(in_class):
+    AssignmentStage.objects.update(due_at=timezone.now() - timedelta(days=3))
+    change_assignment(seat=in_class.seat("hollis"), assignment=in_class.assignment, expected_version=None, late_days=2)
+    upload(in_class, CRITIC, 13)
+    answer = in_class.client(CRITIC).post(f"{API}/works/{in_class.works[CRITIC].pk}/hand-ins", {"stage": "thumbnail"})
+    assert (answer.status_code, answer.json()["code"]) == (409, "too-late") and "extension" in answer.json()["detail"]
+
+
+def test_the_next_stage_is_handed_in_without_a_sign_off(in_class):
+    AssignmentStage.objects.create(assignment=in_class.assignment, stage="pencil", due_at=timezone.now() + timedelta(days=9))
+    work = f"{API}/works/{in_class.works[AUTHOR].pk}"
+    refused = in_class.client(AUTHOR).post(f"{work}/hand-ins", {"stage": "pencil"})
+    assert refused.json()["code"] == "pages-missing"
+    upload(in_class, AUTHOR, 14, stage="pencil")
+    assert in_class.client(AUTHOR).post(f"{work}/hand-ins", {"stage": "pencil"}).status_code == 201
+    page = Page.objects.get(board=in_class.works[AUTHOR].board)
+    assert page.stage == "pencil" and page.handed_in_at is not None
+    stages = {one["stage"]: one for one in in_class.client(AUTHOR).get(work).json()["stages"]}
+    assert stages["thumbnail"]["refusal"]["code"] == "further-on" and stages["thumbnail"]["handed_in"]
+
+
+@pytest.mark.parametrize(("shown", "seen"), [("at-once", 1), ("after-hand-in", 1), ("to-instructor", 0)])
+def test_measured_notes_are_shown_when_the_assignment_says(in_class, shown, seen):
+    board = in_class.works[AUTHOR].board
+    note = measured(board)
+    change_assignment(seat=in_class.seat("hollis"), assignment=in_class.assignment, expected_version=None, measured_shown=shown)
+    student, instructor = in_class.client(AUTHOR), in_class.client("hollis")
+    assert counts(student, board, note) == (seen,) * 5
+    assert counts(instructor, board, note) == (1,) * 5
+    in_class.works[AUTHOR].hand_ins.all().delete()
+    before = 1 if shown == "at-once" else 0
+    assert counts(student, board, note) == (before,) * 5
+
+
+def counts(client, board, note) -> tuple[int, ...]:
+    """The note as it is told in the list, alone, on its page, on the board and in the progress."""
+    page = client.get(f"{API}/pages/{note.page_id}").json()
+    progress = client.get(f"{API}/enrolments/{board.work.enrolment_id}/progress").json()["rows"][0]
+    return (
+        len(client.get(f"{API}/boards/{board.pk}/notes").json()["results"]),
+        int(client.get(f"{API}/notes/{note.pk}").status_code == 200),
+        page["open_notes"]["measured"],
+        client.get(f"{API}/boards/{board.pk}").json()["open_notes_count"],
+        progress["findings"].get("stray-edge", 0),
+    )
+
+
+def test_only_the_checks_that_were_chosen_run_with_what_they_build_on(in_class):
+    change_assignment(
+        seat=in_class.seat("hollis"), assignment=in_class.assignment, expected_version=None, checks=["perspective"],
+        own_tolerances={"perspective": {"stray_edge_deg": 6.0}},
+    )
+    board = Board.objects.get(pk=in_class.works[AUTHOR].board_id)
+    assert board.own_tolerances == {"perspective": {"stray_edge_deg": 6.0}}
+    assert {"heights", "proportions", "print-size"} <= set(board.checks_off)
+    revision = in_class.client(AUTHOR).get(f"{API}/revisions/{board.pages.get().revisions.last().pk}").json()
+    assert [check["check"] for check in revision["checks"]] == ["panels", "perspective"]
+
+
+def test_cast_and_set_that_are_given_come_to_every_board_and_stay(in_class, cast, world):
+    """`world` is a comic of the instructor's with a cast."""
+    from board.actions.members import add_member
+
+    add_member(seat=cast.seat("owner"), username="hollis", roles=["editor"])
+    body = {"title": "With a cast", "page_count": 2, "model_board": cast.board.pk, "cast_is_given": True, "set_is_given": True,
+            "stages": [{"stage": "pencil", "due_at": "2030-01-01T00:00:00Z"}]}
+    made = in_class.client("hollis").post(f"{API}/classes/{in_class.school_class.pk}/assignments", body)
+    assert made.status_code == 201
+    student = in_class.client(AUTHOR)
+    work = student.get(f"{API}/assignments/{made.json()['id']}").json()["own_work"]
+    board = f"{API}/boards/{student.get(f'{API}/works/{work}').json()['board']}"
+    assert len(student.get(f"{board}/pages").json()["results"]) == 2
+    (character,) = student.get(f"{board}/characters").json()["results"]
+    assert character["name"] == "Ines"
+    assert [one["title"] for one in student.get(f"{board}/references").json()["results"]] == ["The wheel house"]
+    assert student.post(f"{board}/characters", {"name": "Mine", "height_m": 1.0}).status_code == 403
+    assert student.patch(f"{API}/characters/{character['id']}", {"height_m": 3}, headers={"If-Match": "*"}).status_code == 403
+
+
+def test_one_note_goes_to_all_who_have_the_finding_once(in_class):
+    for name in (AUTHOR, CRITIC):
+        measured(in_class.works[name].board)
+    criterion = in_class.assignment.criteria.get().pk
+    note = {"kind": "stray-edge", "body": "Carry the edge on to the eye level.", "criterion": criterion}
+    address = f"{API}/assignments/{in_class.assignment.pk}/shared-notes"
+    given = in_class.client("hollis").post(address, note).json()["given"]
+    notes = Note.objects.filter(pk__in=given)
+    assert {one.board_id for one in notes} == {in_class.works[name].board_id for name in (AUTHOR, CRITIC)}
+    assert {(one.criterion_id, str(one.region)) for one in notes} == {(criterion, "{'point': [0.4, 0.4]}")}
+    assert in_class.client("hollis").post(address, note).json()["given"] == []
+
+
+def test_a_critique_is_sent_once_it_helps(in_class):
+    critique = f"{API}/critiques/{in_class.critique.pk}"
+    critic = in_class.client(CRITIC)
+    assert critic.delete(f"{critique}/sending").json()["is_sent"] is False
+    change = {"kind": "change", "body": "The hand floats."}
+    works = {"kind": "works", "body": "The light."}
+    for points, lacks in ([change], "works"), ([works], "to change"), ([works, change], "why"):
+        written = critic.put(f"{critique}/points", {"points": points}).json()
+        assert lacks in written["lacks"]
+        assert critic.put(f"{critique}/sending").status_code == 409
+    asks = {"kind": "ask", "body": "Is it night?", "page": 1}
+    assert critic.put(f"{critique}/points", {"points": [works, asks]}).json()["lacks"] == ""
+    assert critic.put(f"{critique}/sending").json()["is_sent"] is True
+    in_class.client("hollis").put(f"{API}/critique-rounds/{in_class.round.pk}/delivery")
+    tones = Note.objects.filter(board=in_class.works[AUTHOR].board).values_list("tone", "body", "pen_name")
+    assert sorted(tones) == [("ask", "Is it night?", "a classmate"), ("keep", "The light.", "a classmate")]
+    assert critic.put(f"{critique}/points", {"points": [works]}).status_code == 409
