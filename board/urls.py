@@ -4,10 +4,17 @@ from django.contrib import admin
 from django.urls import include, path
 from django.views.generic import RedirectView
 
+from board.screens.assignment import assignment
 from board.screens.boards import boards
+from board.screens.classes import classes
 from board.screens.compare import compare
+from board.screens.critique import critique
 from board.screens.desk import desk
+from board.screens.hand_in import hand_in
+from board.screens.join import join
 from board.screens.line_up import line_up
+from board.screens.progress import progress
+from board.screens.school_class import school_class
 from board.screens.sign_in import SignIn, SignOut
 from board.screens.wall import wall
 
@@ -20,6 +27,13 @@ urlpatterns = [
     path("boards/<int:board_id>/line-up", line_up, name="line-up"),
     path("pages/<int:page_id>", desk, name="desk"),
     path("pages/<int:page_id>/compare", compare, name="compare"),
+    path("classes", classes, name="classes"),
+    path("classes/<int:pk>", school_class, name="school-class"),
+    path("assignments/<int:pk>", assignment, name="assignment"),
+    path("hand-ins/<int:pk>", hand_in, name="hand-in"),
+    path("critiques/<int:pk>", critique, name="critique"),
+    path("enrolments/<int:pk>/progress", progress, name="progress"),
+    path("join", join, name="join"),
     path("api/v1/", include("api.urls")),
     path("admin/", admin.site.urls),
 ]

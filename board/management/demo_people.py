@@ -8,12 +8,21 @@ class DemoPerson:
     name: str
     password: str
     does: str
+    alias: str = ""
 
 
+INSTRUCTOR = DemoPerson("merrow", "chalk-on-the-sleeve", "instructs a class", "Merrow")
+DEMO_STUDENTS = (
+    DemoPerson("teasel", "ink-under-the-nail", "is a student of it, with a page to hand in", "Teasel"),
+    DemoPerson("brindle", "two-soft-pencils", "is a classmate", "Brindle"),
+    DemoPerson("sedge", "paper-boat-fleet", "is another", "Sedge"),
+)
 DEMO_PEOPLE = (
     DemoPerson("wim", "blue-underdrawing", "draws the comic"),
     DemoPerson("oriel", "red-pencil-ready", "reads it and pins notes"),
     DemoPerson("tace", "paper-and-patience", "reads along"),
+    INSTRUCTOR,
+    *DEMO_STUDENTS,
 )
 
 

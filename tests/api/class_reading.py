@@ -46,6 +46,8 @@ def addresses_of(world: ClassWorld, name: str) -> Iterator[str]:
     for critique in Critique.objects.filter(round__assignment=world.assignment):
         pages = [f"/pages/{one['page']}/renditions/{size}" for one in critique.pages for size in SIZES]
         yield from (f"{API}/critiques/{critique.pk}{part}" for part in ("", *pages))  # those of others answer 404
+        yield f"/critiques/{critique.pk}"
+    yield from (f"/{noun}" for noun in ("boards", "classes", f"classes/{one_class.pk}", f"assignments/{world.assignment.pk}"))
 
 
 def everything_read_by(world: ClassWorld, name: str) -> bytes:

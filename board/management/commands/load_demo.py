@@ -1,4 +1,4 @@
-"""`manage.py load_demo`: the demo board, drawn and measured here; nothing to do when it is there already."""
+"""`manage.py load_demo`: the demo board and the demo class, drawn and measured here; nothing to do when they are there already."""
 
 import tempfile
 from typing import Any
@@ -6,8 +6,9 @@ from typing import Any
 from django.core.management.base import BaseCommand
 
 from board.actions.send_job import keeping_all
+from board.management.demo_class import TITLE, load_class
 from board.management.demo_loading import DemoLoading, in_order_of_use
-from board.models import Board, Job
+from board.models import Board, Job, SchoolClass
 from board.models.job import QUEUED
 from board.worker.run_job import run_job
 from fixtures.demo_board import demo_board
@@ -15,9 +16,15 @@ from fixtures.draw_demo import drawing_aside
 
 
 class Command(BaseCommand):
-    help = "Draws the demo comic and puts it on a board, with its people, notes and measured notes."
+    help = "Draws the demo comic and puts it on a board, with its people, notes and measured notes; and a class beside it."
 
     def handle(self, *args: Any, **options: Any) -> None:
+        self._load_board()
+        if not SchoolClass.objects.filter(title=TITLE).exists():
+            with keeping_all():
+                load_class(finish_work, self._say)
+
+    def _load_board(self) -> None:
         demo = demo_board()
         if Board.objects.filter(title=demo.title).exists():
             self.stdout.write(f"The demo board “{demo.title}” is there.")

@@ -50,10 +50,11 @@ function whereOf(note) {
 
 /** What the note says in full, and to a measured one how it was measured. */
 export function noteBody(note) {
-  const from = note.source === "measured" ? note.check_label : nameOf(note.author);
+  const from = note.source === "measured" ? note.check_label : note.pen_name || nameOf(note.author);
   return [
     h("p", { class: "note-from quiet small" }, `${from}, ${whereOf(note)}`, note.sent_at && h("span", {}, `, ${when(note.sent_at)}`)),
     h("p", { class: "note-words" }, note.body),
+    note.finding?.principle && h("img", { class: "principle", src: note.finding.principle, alt: "", loading: "lazy" }),
     note.finding && measuredFigures(note.finding),
     note.here?.placed_by === "panel" && h("p", { class: "hint" }, "Carried to the same place in its panel; the drawing there may have moved."),
   ];

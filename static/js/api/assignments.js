@@ -1,0 +1,23 @@
+import { all, call } from "./http.js";
+
+export const assignmentsOf = (schoolClass) => all(`/classes/${schoolClass}/assignments`);
+export const setAssignment = (schoolClass, fields) => call("POST", `/classes/${schoolClass}/assignments`, { body: fields });
+export const readAssignment = (id) => call("GET", `/assignments/${id}`);
+export const changeAssignment = (one, fields) => call("PATCH", `/assignments/${one.id}`, { body: fields, version: one.version });
+export const tableOf = (id) => call("GET", `/assignments/${id}/table`);
+export const tableFileOf = (id) => `/api/v1/assignments/${id}/table-file`;
+export const giveToAll = (id, fields) => call("POST", `/assignments/${id}/shared-notes`, { body: fields });
+export const openedPagesOf = (id) => call("GET", `/assignments/${id}/opened-pages`);
+export const roundsOf = (id) => all(`/assignments/${id}/critique-rounds`);
+export const openRound = (id, fields) => call("POST", `/assignments/${id}/critique-rounds`, { body: fields });
+export const deliverRound = (round) => call("PUT", `/critique-rounds/${round}/delivery`);
+export const critiquesOf = (id) => all(`/assignments/${id}/critiques`);
+export const readCritique = (id) => call("GET", `/critiques/${id}`);
+export const writePoints = (id, points) => call("PUT", `/critiques/${id}/points`, { body: { points } });
+export const sendCritique = (id) => call("PUT", `/critiques/${id}/sending`);
+export const takeBackCritique = (id) => call("DELETE", `/critiques/${id}/sending`);
+export const readWork = (id) => call("GET", `/works/${id}`);
+export const markWork = (id, marks) => call("PUT", `/works/${id}/marks`, { body: { marks } });
+export const handIn = (work, stage) => call("POST", `/works/${work}/hand-ins`, { body: { stage } });
+export const readHandIn = (id) => call("GET", `/hand-ins/${id}`);
+export const extend = (work, stage, due_at) => call("POST", `/works/${work}/extensions`, { body: { stage, due_at } });

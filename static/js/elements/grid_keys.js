@@ -1,0 +1,42 @@
+/**
+ * A table as a grid: one cell is at hand, arrow keys take the next, Enter uses what is in it (ARIA Authoring Practices, "Grid").
+ * @param {HTMLTableElement} table
+ */
+export function gridKeys(table) {
+  table.setAttribute("role", "grid");
+  const cells = () => [...table.rows].map((row) => [...row.cells]);
+  const inner = (cell) => cell.querySelector("a, button");
+  for (const cell of cells().flat()) {
+    cell.tabIndex = -1;
+    for (const control of cell.querySelectorAll("a, button")) control.tabIndex = -1;
+  }
+  const first = table.rows[0]?.cells[0];
+  if (first) first.tabIndex = 0;
+  table.addEventListener("focusin", ({ target }) => {
+    const cell = target.closest("th, td");
+    for (const other of table.querySelectorAll('[tabindex="0"]')) other.tabIndex = -1;
+    if (cell) cell.tabIndex = 0;
+  });
+  table.addEventListener("keydown", (event) => {
+    const cell = event.target.closest("th, td");
+    if (event.key === "Enter" && event.target === cell) return inner(cell)?.click();
+    const to = next(cells(), cell, event);
+    if (!to) return undefined;
+    event.preventDefault();
+    to.focus();
+    return to.scrollIntoView({ block: "nearest", inline: "nearest" });
+  });
+}
+
+/** @param {HTMLTableCellElement[][]} rows @returns {HTMLTableCellElement|undefined} the cell that the key leads to */
+function next(rows, cell, { key, ctrlKey }) {
+  const down = rows.findIndex((row) => row.includes(cell));
+  const across = rows[down].indexOf(cell);
+  const last = rows[down].length - 1;
+  const steps = {
+    ArrowLeft: [down, across - 1], ArrowRight: [down, across + 1], ArrowUp: [down - 1, across], ArrowDown: [down + 1, across],
+    Home: [ctrlKey ? 0 : down, 0], End: [ctrlKey ? rows.length - 1 : down, last],
+  };
+  const [row, column] = steps[key] ?? [];
+  return rows[row]?.[column];
+}

@@ -1,0 +1,36 @@
+import { critiquesOf, openedPagesOf, readAssignment, readWork, roundsOf } from "../api/assignments.js";
+import { pagesOfBoard } from "../api/pages.js";
+import { button, h, swap } from "../elements/h.js";
+import { attempt } from "../elements/slips.js";
+import { assignmentDialog } from "./assignment_dialog.js";
+import { briefPart, openedPart, rubricPart } from "./assignment_parts.js";
+import { critiquesPart } from "./assignment_critiques.js";
+import { roundsPart } from "./assignment_rounds.js";
+import { pagesPart, stagesPart } from "./assignment_work.js";
+
+const shell = JSON.parse(document.getElementById("shell").textContent);
+const at = (id) => document.getElementById(id);
+load();
+
+async function load() {
+  const one = await attempt(() => readAssignment(shell.assignment));
+  if (!one) return;
+  const [parts, beside] = await attempt(() => (shell.instructs ? forInstructor(one) : forStudent(one))) ?? [[], []];
+  at("assignment-body").setAttribute("aria-busy", "false");
+  swap(at("assignment-body"), h("div", { class: "column" }, parts.filter(Boolean)), h("div", { class: "column" }, beside.filter(Boolean)));
+}
+
+async function forInstructor(one) {
+  const [rounds, critiques, opened] = await Promise.all([roundsOf(one.id), critiquesOf(one.id), openedPagesOf(one.id)]);
+  swap(at("assignment-tools"),
+    button("Change", () => assignmentDialog(shell, one, load), { class: "button first", "data-key": "change" }),
+    h("a", { class: "button", href: `/classes/${shell.class.id}` }, "The table"));
+  return [[briefPart(one), roundsPart(one, rounds, load), critiquesPart(critiques, shell)], [rubricPart(one), openedPart(opened)]];
+}
+
+async function forStudent(one) {
+  const [work, critiques, opened] = await Promise.all([readWork(one.own_work), critiquesOf(one.id), openedPagesOf(one.id)]);
+  const pages = await pagesOfBoard(work.board);
+  swap(at("assignment-tools"), h("a", { class: "button first", href: `/boards/${work.board}` }, "Your board"));
+  return [[briefPart(one), pagesPart(pages), critiquesPart(critiques, shell)], [stagesPart(work, load), rubricPart(one, work.marks), openedPart(opened)]];
+}

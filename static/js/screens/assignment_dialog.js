@@ -1,0 +1,72 @@
+import { changeAssignment, setAssignment } from "../api/assignments.js";
+import { call } from "../api/http.js";
+import { openDialog } from "../elements/dialog.js";
+import { boxes, choice, field, form, ticked } from "../elements/field.js";
+import { button, h } from "../elements/h.js";
+import { attempt } from "../elements/slips.js";
+import { inDays, isoTime, localTime } from "../elements/time_fields.js";
+import { STAGES } from "../elements/words.js";
+import { rubricFields, rubricOf } from "./rubric_fields.js";
+
+const SHOWN = [["at-once", "at once"], ["after-hand-in", "after the hand-in of their stage"], ["to-instructor", "to the instructor only"]];
+
+/** Sets the class its work, or changes what was set. @param {any|null} one */
+export async function assignmentDialog(shell, one, changed) {
+  const [checks, me] = await Promise.all([call("GET", "/checks"), call("GET", "/me")]);
+  openDialog(one ? one.title : "A new assignment", (close) => {
+    const rubric = rubricFields(one?.rubric ?? [{ title: "" }]);
+    const element = form({}, async (values) => {
+      const fields = read(values, element, checks, one);
+      const save = () => (one ? changeAssignment(one, fields) : setAssignment(shell.class.id, fields));
+      if (!(await attempt(save, { done: one ? "Changed." : "Set. Each student has a board for it now." }))) return;
+      close();
+      changed();
+    },
+      field("Title", h("input", { name: "title", required: true, maxlength: "200", value: one?.title ?? "" })),
+      field("Brief", h("textarea", { name: "brief", rows: "4", value: one?.brief ?? "" })),
+      !one && h("div", { class: "pair" }, field("Pages", h("input", { name: "page_count", type: "number", min: "1", max: "60", value: "1", required: true })),
+        field("It is read", choice([["ltr", "left to right"], ["rtl", "right to left"]], "ltr", { name: "reading" }))),
+      stageFields(one),
+      lateFields(one),
+      rubric, button("One more line", () => rubric.append(rubricFields([{ title: "" }]).lastElementChild)),
+      !one && givenFields(me.boards),
+      field("Students read what was measured", choice(SHOWN, one?.measured_shown ?? "at-once", { name: "measured_shown" })),
+      boxes("Checks that run", "checks", checks.map((check) => [check.id, check.label]), one?.checks ?? checks.map((check) => check.id)),
+      h("div", { class: "buttons" }, h("button", { class: "button first" }, one ? "Save" : "Set it")));
+    return element;
+  }, { isWide: true });
+}
+
+function stageFields(one) {
+  const due = new Map((one?.stages ?? []).map((stage) => [stage.stage, localTime(stage.due_at)]));
+  return h("fieldset", {}, h("legend", { class: "legend" }, "Stages, each with its deadline; an empty one is not asked for"),
+    h("div", { class: "pair" }, STAGES.map((stage, place) =>
+      field(stage, h("input", { name: `due-${stage}`, type: "datetime-local", value: due.get(stage) ?? (one ? "" : inDays(7 * (place + 1))) })))));
+}
+
+function lateFields(one) {
+  return h("div", { class: "pair" },
+    field("Grace in minutes", h("input", { name: "grace_minutes", type: "number", min: "0", max: "10080", value: one?.grace_minutes ?? 10 }), "After the deadline, and still in time."),
+    field("Late work is taken for days", h("input", { name: "late_days", type: "number", min: "0", max: "365", value: one?.late_days ?? "" }), "Empty: without end."));
+}
+
+function givenFields(boards) {
+  const mine = boards.filter(({ roles }) => roles.some((role) => ["editor", "artist", "instructor"].includes(role)));
+  if (!mine.length) return null;
+  return h("div", { class: "pair" }, field("Cast and set are given from", choice([["", "nowhere: students make their own"], ...mine.map((board) => [board.id, board.title])], "", { name: "model_board" })),
+    boxes("Given", "given", [["cast_is_given", "cast"], ["set_is_given", "set"]], []));
+}
+
+function read(values, element, checks, one) {
+  const chosen = ticked(element, "checks");
+  const fields = {
+    title: values.title, brief: values.brief, measured_shown: values.measured_shown, grace_minutes: Number(values.grace_minutes),
+    late_days: values.late_days === "" ? null : Number(values.late_days), checks: chosen.length === checks.length ? null : chosen,
+    stages: STAGES.filter((stage) => values[`due-${stage}`]).map((stage) => ({ stage, due_at: isoTime(values[`due-${stage}`]) })),
+    rubric: rubricOf(element),
+  };
+  if (one) return fields;
+  const given = values.model_board ? Object.fromEntries(ticked(element, "given").map((name) => [name, true])) : {};
+  const from = values.model_board ? { model_board: Number(values.model_board) } : {};
+  return { ...fields, ...from, ...given, page_count: Number(values.page_count), reading: values.reading };
+}

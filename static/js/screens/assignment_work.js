@@ -1,0 +1,40 @@
+import { handIn } from "../api/assignments.js";
+import { button, h } from "../elements/h.js";
+import { attempt } from "../elements/slips.js";
+import { stageWord } from "../elements/stage_mark.js";
+import { spell } from "../elements/time_fields.js";
+import { when } from "../elements/words.js";
+
+/** A student's own work: its pages, and the stages to hand in. */
+
+export function pagesPart(pages) {
+  return h("section", { class: "part" }, h("h2", {}, "Your pages"), h("div", { class: "leaves" }, pages.map((page) => {
+    const picture = page.current_revision?.renditions.at(0);
+    return h("a", { class: "leaf", href: `/pages/${page.id}` },
+      picture ? h("img", { src: picture.url, alt: "", width: picture.width_px, height: picture.height_px }) : h("span", { class: "blank" }, "Nothing is drawn here yet"),
+      h("span", {}, `Page ${page.numbers.join("-")} `), h("span", { class: "small" }, stageWord(page.stage)));
+  })), h("p", { class: "hint" }, "Open a page to upload its picture, and to read the notes on it."));
+}
+
+/** @param {any} work @param {() => void} changed */
+export function stagesPart(work, changed) {
+  return h("section", { class: "part" }, h("h2", {}, "Hand in"), work.stages.map((one) => stageRow(one, work, changed)),
+    h("p", { class: "hint" }, "A hand-in takes all your pages at that stage, and gives you a receipt. What you hand in last counts."));
+}
+
+function stageRow(one, work, changed) {
+  const { handed_in: done, refusal } = one;
+  const state = done
+    ? h("span", {}, h("a", { href: `/hand-ins/${done.id}` }, `Receipt ${done.receipt}`), h("span", { class: "sub" }, `${when(done.handed_in_at)}${done.minutes_late ? `, ${spell(done.minutes_late)} late` : ", in time"}`))
+    : h("span", { class: "quiet" }, "not handed in yet");
+  return h("div", { class: "stage-row" },
+    h("div", { class: "line" }, h("h3", {}, stageWord(one.stage)), h("span", { class: "quiet" }, `due ${when(one.due_at)}${one.is_extended ? " (more time given)" : ""}`)),
+    h("div", { class: "line" }, state, !refusal && button(done ? "Hand in again" : `Hand in the ${one.stage}s`, () => send(work, one.stage, changed), { class: done ? "button" : "button first", "data-key": `hand-in-${one.stage}` })),
+    refusal && !done && h("p", { class: "hint" }, refusal.reason));
+}
+
+async function send(work, stage, changed) {
+  const receipt = await attempt(() => handIn(work.id, stage));
+  if (receipt) location.assign(`/hand-ins/${receipt.id}`);
+  else changed();
+}

@@ -1,0 +1,71 @@
+import { gridKeys } from "../elements/grid_keys.js";
+import { h, word } from "../elements/h.js";
+import { levelMark } from "../elements/level_mark.js";
+import { spell } from "../elements/time_fields.js";
+import { when } from "../elements/words.js";
+import { extensionDialog } from "./extension_dialog.js";
+import { markDialog } from "./mark_dialog.js";
+import { sorted, total } from "./class_table_facts.js";
+
+/**
+ * Each student with what they handed in, what was measured, open notes, rubric and time spent.
+ * @param {{known: any, told: any, changed: () => void}} desk
+ */
+export function classTable(desk) {
+  const { known, told } = desk;
+  const columns = columnsOf(known.chosen, told.levels);
+  const body = h("tbody", {});
+  const table = h("table", { class: "ledger" }, h("caption", { class: "out-of-sight" }, `${known.chosen.title}, by student`));
+  const heads = columns.map((column) => h("th", { scope: "col", class: column.isNumber && "number" }, sortButton(column)));
+  const show = () => {
+    heads.forEach((head, place) => {
+      const isIt = known.sort.by === columns[place].key;
+      if (isIt) head.setAttribute("aria-sort", known.sort.down ? "descending" : "ascending");
+      else head.removeAttribute("aria-sort");
+    });
+    body.replaceChildren(...sorted(told.rows, columns, known.sort).map((row) => h("tr", {}, columns.map((column) => cell(column, row, desk)))));
+  };
+  function sortButton(column) {
+    return h("button", { type: "button", class: "sort", onclick: () => {
+      known.sort = { by: column.key, down: known.sort.by === column.key ? !known.sort.down : Boolean(column.isNumber) };
+      show();
+      gridKeys(table);
+    } }, column.words);
+  }
+  table.append(h("thead", {}, h("tr", {}, heads)), body);
+  show();
+  gridKeys(table);
+  return h("div", { class: "ledger-frame" }, table);
+}
+
+function cell(column, row, desk) {
+  return h(column.isHead ? "th" : "td", { scope: column.isHead && "row", class: column.isNumber && "number" }, column.show(row, desk));
+}
+
+/** What stands in the table, and by what each column is sorted. */
+function columnsOf(assignment, levels) {
+  return [
+    { key: "student", words: "Student", isHead: true, by: (row) => row.student.toLowerCase(),
+      show: (row) => [h("a", { href: `/enrolments/${row.enrolment}/progress` }, row.student), h("a", { class: "sub", href: `/boards/${row.board}` }, "board")] },
+    ...assignment.stages.map(({ stage }, place) => ({ key: `stage-${stage}`, words: stage[0].toUpperCase() + stage.slice(1), by: (row) => row.stages[place]?.handed_in_at ?? "9", show: (row, desk) => handedIn(row, row.stages[place], desk) })),
+    { key: "findings", words: "Findings", isNumber: true, by: total, show: (row) => findings(row) },
+    { key: "notes", words: "Open notes", isNumber: true, by: (row) => row.open_notes, show: (row) => number(row.open_notes) },
+    ...assignment.rubric.map((one) => ({ key: `criterion-${one.id}`, words: one.title, by: (row) => row.marks[one.id] ?? -1,
+      show: (row, desk) => word(levelMark(row.marks[one.id], levels), () => markDialog(desk, row), { "aria-label": `${one.title} of ${row.student}: ${levels[row.marks[one.id]] ?? "not marked"}` }) })),
+    { key: "minutes", words: "Time spent", isNumber: true, by: (row) => row.minutes_spent, show: (row) => (row.minutes_spent ? spell(row.minutes_spent) : "–") },
+  ];
+}
+
+const number = (n) => h("span", { class: "figure" }, String(n));
+
+function handedIn(row, one, desk) {
+  if (!one) return null;
+  const what = one.hand_in
+    ? [h("a", { href: `/hand-ins/${one.hand_in}` }, when(one.handed_in_at)), one.minutes_late > 0 && h("span", { class: "sub late" }, `${spell(one.minutes_late)} late`)]
+    : word("not yet", () => extensionDialog(desk, row, one), { "aria-label": `${row.student}, ${one.stage}: not yet; give more time` });
+  return h("span", { class: "handed" }, what, one.is_extended && h("span", { class: "sub" }, `until ${when(one.due_at)}`));
+}
+
+function findings(row) {
+  return h("a", { href: `/boards/${row.board}`, "aria-label": `${total(row)} findings of ${row.student}` }, number(total(row)));
+}

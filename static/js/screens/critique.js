@@ -1,0 +1,108 @@
+import { readAssignment, readCritique, sendCritique, takeBackCritique, writePoints } from "../api/assignments.js";
+import { Problem } from "../api/http.js";
+import { button, h, swap } from "../elements/h.js";
+import { attempt, say } from "../elements/slips.js";
+import { when } from "../elements/words.js";
+import { pointWords } from "./assignment_critiques.js";
+import { pointFields } from "./critique_point.js";
+import { workPages } from "./critique_pages.js";
+
+const SAVE_AFTER_MS = 700;
+const shell = JSON.parse(document.getElementById("shell").textContent);
+const at = (id) => document.getElementById(id);
+const EMPTY = { body: "", why: "", how: "", page: null, region: null, criterion: null };
+const saving = { timer: null };
+
+const known = await attempt(() => readCritique(shell.critique).then(async (one) => ({ one, rubric: (await readAssignment(one.assignment)).rubric })));
+if (known) begin();
+
+function begin() {
+  at("critique").setAttribute("aria-busy", "false");
+  const { one } = known;
+  known.points = one.points.length ? one.points : ["works", "change", "ask"].map((kind) => ({ kind, ...EMPTY }));
+  known.pages = workPages(one.pages);
+  show();
+}
+
+function show() {
+  const { one, points, pages } = known;
+  known.maySay = one.side === "writes" && !one.is_sent && !one.delivered_at;
+  at("critique-state").textContent = stateWords(one);
+  pages.mark(points);
+  swap(at("critique"), pages.element, known.maySay ? writing() : reading());
+}
+
+function stateWords({ side, is_sent, delivered_at, due_at, written_by, about }) {
+  if (side === "receives") return `From ${written_by}.`;
+  if (side === "instructs") return `${written_by || "Somebody who left"} on ${about}${is_sent ? "" : ", not sent yet"}.`;
+  if (delivered_at) return is_sent ? "Delivered. Thank you." : "The round is over.";
+  return is_sent ? "Sent. It is delivered with all others when the round ends." : `Due ${when(due_at)}. Whose work this is stays unsaid, and so do you if the round is anonymous.`;
+}
+
+function reading() {
+  const { one, points } = known;
+  const takeBack = () => attempt(() => takeBackCritique(one.id)).then((answer) => answer && take(answer));
+  return h("div", { class: "points" }, points.filter((point) => point.body).map((point) => h("div", { class: "point" }, pointWords(point))),
+    one.side === "writes" && one.is_sent && !one.delivered_at && h("div", { class: "buttons" }, button("Take it back to change it", takeBack, { "data-key": "take-back" })));
+}
+
+function writing() {
+  const { points, rubric, one, pages } = known;
+  known.lacks = h("p", { class: "hint", role: "status" }, one.lacks);
+  known.send = button("Send it", send, { class: "button first", "data-key": "send" });
+  known.send.disabled = Boolean(one.lacks);
+  const desk = { rubric, pages, count: one.pages.length, changed, dropped };
+  return h("form", { class: "points", onsubmit: (event) => event.preventDefault() },
+    h("p", { class: "hint" }, "Say what you see, not who drew it. Be as exact as you would like others to be with you."),
+    points.map((point, place) => pointFields(point, place, desk)),
+    h("div", { class: "buttons" }, [["works", "One more that works"], ["change", "One more to change"], ["ask", "One more question"]].map(([kind, words]) => button(words, () => add(kind), { "data-key": `add-${kind}` }))),
+    h("div", { class: "critique-foot" }, known.lacks, h("div", { class: "buttons" }, known.send, h("span", { class: "quiet small", id: "saved", role: "status" }))));
+}
+
+function add(kind) {
+  known.points.push({ kind, ...EMPTY });
+  show();
+  document.querySelector(`[data-key="body-${known.points.length - 1}"]`)?.focus();
+}
+
+function dropped(point) {
+  known.points = known.points.filter((one) => one !== point);
+  show();
+  changed();
+}
+
+/** Kept as it is written, a moment after the last change. */
+function changed() {
+  known.pages.mark(known.points);
+  at("saved")?.replaceChildren("…");
+  clearTimeout(saving.timer);
+  saving.timer = setTimeout(save, SAVE_AFTER_MS);
+}
+
+async function save() {
+  clearTimeout(saving.timer);
+  try {
+    const answer = await writePoints(known.one.id, known.points);
+    known.one = answer;
+    known.lacks.textContent = answer.lacks;
+    known.send.disabled = Boolean(answer.lacks);
+    at("saved")?.replaceChildren("Kept.");
+    return true;
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+    say(error.words, { isFault: true });
+    return false;
+  }
+}
+
+async function send() {
+  if (!(await save())) return;
+  const answer = await attempt(() => sendCritique(known.one.id), { done: "Sent." });
+  if (answer) take(answer);
+}
+
+function take(answer) {
+  known.one = answer;
+  known.points = answer.points;
+  show();
+}

@@ -1,0 +1,74 @@
+import { h, svg } from "../elements/h.js";
+import { whisper } from "../elements/slips.js";
+import { registerMark } from "../geometry/crop_marks.js";
+import { nudged, spoken } from "../gestures/nudge_region.js";
+
+const ACROSS = 1000;
+
+/** The pages of the work, with the spots that the points speak of. A spot is set by a click, or by arrow keys and Enter. */
+export function workPages(pages) {
+  const sheets = pages.map((page) => pageSheet(page));
+  const element = h("div", { class: "work-pages" }, sheets.map((sheet) => sheet.element));
+  const mark = (points) => sheets.forEach((sheet) => sheet.mark(points.filter((point) => point.page === sheet.page.page && point.region)));
+  return {
+    element, mark,
+    /** Lets the spot of a point be shown. @param {any} point @param {() => void} done */
+    place(point, done) {
+      const from = /** @type {HTMLElement|null} */ (document.activeElement);
+      const end = (changes) => {
+        for (const sheet of sheets) sheet.stop();
+        if (changes) Object.assign(point, changes);
+        from?.focus();
+        done();
+      };
+      for (const sheet of sheets) sheet.start(point, end);
+      (sheets.find((sheet) => sheet.page.page === point.page) ?? sheets[0])?.element.focus();
+      whisper("Click on the page, or move the mark by arrow keys. Enter keeps it, Escape leaves it.");
+    },
+  };
+}
+
+function pageSheet(page) {
+  const height = (ACROSS * (page.height_px ?? 1400)) / (page.width_px ?? 1000);
+  const marks = svg("svg", { class: "spot", viewBox: `0 0 ${ACROSS} ${height}`, "aria-hidden": "true" });
+  const element = h("figure", { class: "work-page", "aria-label": `Page ${page.page}` },
+    h("img", { src: page.picture, width: page.width_px, height: page.height_px, alt: `Page ${page.page} of the work` }), marks);
+  const draw = (regions) => marks.replaceChildren(...regions.map(({ point }) => svg("path", { d: registerMark([point[0] * ACROSS, point[1] * height], 11) })));
+  let placing = null;
+  let shown = [];
+  element.addEventListener("click", (event) => {
+    if (!placing) return;
+    const box = element.getBoundingClientRect();
+    placing.end({ page: page.page, region: { point: [(event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height] } });
+  });
+  element.addEventListener("keydown", (event) => {
+    if (!placing) return;
+    if (event.key === "Escape") return placing.end(null);
+    if (event.key === "Enter") return placing.end({ page: page.page, region: placing.region });
+    const moved = nudged(placing.region, event);
+    if (!moved) return;
+    event.preventDefault();
+    placing.region = moved;
+    draw([...shown, moved]);
+    whisper(spoken(moved));
+  });
+  return {
+    page, element,
+    mark(points) {
+      shown = points.map((point) => point.region).filter((region) => "point" in region);
+      draw(shown);
+    },
+    start(point, end) {
+      const own = point.page === page.page && point.region;
+      placing = { end, region: own || { point: [0.5, 0.5] } };
+      element.classList.add("is-placing");
+      element.tabIndex = 0;
+      if (own || point.page === page.page) draw([...shown, placing.region]);
+    },
+    stop() {
+      placing = null;
+      element.classList.remove("is-placing");
+      element.removeAttribute("tabindex");
+    },
+  };
+}

@@ -1,0 +1,38 @@
+import { invitationsOf, invite, takeBackInvitation } from "../api/classes.js";
+import { openDialog } from "../elements/dialog.js";
+import { field, form } from "../elements/field.js";
+import { h, swap, word } from "../elements/h.js";
+import { attempt, say } from "../elements/slips.js";
+import { count, when } from "../elements/words.js";
+
+/** Links into the class: each ends, and can be taken back. */
+export function linksDialog(shell) {
+  openDialog("Links into the class", () => {
+    const list = h("ul", { class: "rows" });
+    const show = async () => {
+      const rows = await attempt(() => invitationsOf(shell.class.id));
+      if (rows) swap(list, ...(rows.length ? rows.map((row) => linkRow(row, show)) : [h("li", {}, h("p", { class: "quiet" }, "No link is open."))]));
+    };
+    show();
+    return [list, newLink(shell, show)];
+  }, { isWide: true });
+}
+
+function linkRow(row, show) {
+  const address = location.origin + row.link;
+  const whom = row.alias || row.name || row.username || `whoever has it, ${count(row.uses_left, "more time", "more times")}`;
+  return h("li", {}, h("span", {}, h("strong", {}, whom), h("span", { class: "sub" }, `until ${when(row.expires_at)}`), h("span", { class: "sub link-out" }, address)),
+    word("Copy", () => navigator.clipboard.writeText(address).then(() => say("Copied.")), { "aria-label": `Copy the link for ${whom}` }),
+    word("Take back", () => attempt(() => takeBackInvitation(row.id)).then(show), { "aria-label": `Take back the link for ${whom}` }));
+}
+
+function newLink(shell, show) {
+  return form({}, async ({ uses, days }) => {
+    if (await attempt(() => invite(shell.class.id, { uses: Number(uses), days: Number(days) }))) show();
+  },
+    h("h3", {}, "A new link"),
+    h("div", { class: "pair" },
+      field("For so many students", h("input", { name: "uses", type: "number", min: "1", max: "500", value: "30" })),
+      field("Holds for so many days", h("input", { name: "days", type: "number", min: "1", max: "90", value: "14" }))),
+    h("div", { class: "buttons" }, h("button", { class: "button" }, "Make it")));
+}

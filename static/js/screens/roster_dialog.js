@@ -1,0 +1,48 @@
+import { importRoster, previewRoster } from "../api/classes.js";
+import { openDialog } from "../elements/dialog.js";
+import { field } from "../elements/field.js";
+import { button, h, swap } from "../elements/h.js";
+import { attempt, say } from "../elements/slips.js";
+import { count } from "../elements/words.js";
+
+const DOES = { enrol: "is enrolled", invite: "is invited", there: "is in the class", nothing: "cannot be used" };
+const EXAMPLE = "username,name,alias,minor\nfenwick,Fenwick Oar,,no\n,,Little Owl,yes";
+
+/** A roster as comma-separated values: looked at line by line before anything is written. */
+export function rosterDialog(shell, changed) {
+  openDialog("Roster", (close) => {
+    const area = h("textarea", { rows: "8", spellcheck: "false", placeholder: EXAMPLE, class: "written" });
+    const file = h("input", { type: "file", accept: ".csv,text/csv" });
+    const told = h("div", { role: "status" });
+    file.addEventListener("change", async () => {
+      area.value = (await file.files[0]?.text()) ?? "";
+      if (area.value) look();
+    });
+    async function look() {
+      const preview = await attempt(() => previewRoster(shell.class.id, area.value));
+      if (preview) swap(told, previewTable(preview), preview.lines.length > 0 && button(preview.faults ? "Mend the lines first" : "Take it over", take, { class: "button first", disabled: preview.faults > 0 }));
+    }
+    async function take() {
+      const done = await attempt(() => importRoster(shell.class.id, area.value, 14));
+      if (!done) return;
+      say(`${count(done.enrolled.length, "student")} enrolled, ${count(done.invited.length, "student")} invited: their links are under “Links”.`);
+      close();
+      changed();
+    }
+    return [
+      field("From a file", file), field("Or written here", area, "The first line names the columns: username, name, alias, minor. Of a minor the alias alone is kept."),
+      h("div", { class: "buttons" }, button("Look at it", look)), told,
+      h("p", { class: "hint" }, "Bring no more than the class needs. The rules of your school and your country come first."),
+    ];
+  }, { isWide: true });
+}
+
+function previewTable({ lines, faults }) {
+  const head = ["Line", "Signs in as", "Name", "What happens"].map((words) => h("th", { scope: "col" }, words));
+  return [
+    h("p", { class: faults ? "fault" : "quiet" }, faults ? `${count(faults, "line")} cannot be used; nothing is written before all can.` : `${count(lines.length, "line")} can be used.`),
+    h("div", { class: "ledger-frame", tabindex: "0", role: "region", "aria-label": "The roster, line by line" }, h("table", { class: "ledger" }, h("thead", {}, h("tr", {}, head)), h("tbody", {}, lines.map((one) => h("tr", {},
+      h("td", { class: "figure" }, String(one.line)), h("td", {}, one.username), h("td", {}, one.alias || one.name, one.is_minor && h("span", { class: "sub" }, "minor")),
+      h("td", {}, one.faults.length ? h("span", { class: "fault" }, one.faults.join(" ")) : DOES[one.does])))))),
+  ];
+}

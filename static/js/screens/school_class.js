@@ -1,0 +1,69 @@
+import { assignmentsOf, tableOf } from "../api/assignments.js";
+import { readClass } from "../api/classes.js";
+import { choice, field } from "../elements/field.js";
+import { button, h, swap } from "../elements/h.js";
+import { attempt } from "../elements/slips.js";
+import { stageWord } from "../elements/stage_mark.js";
+import { when } from "../elements/words.js";
+import { assignmentDialog } from "./assignment_dialog.js";
+import { classTable } from "./class_table.js";
+import { commonFaults } from "./common_faults.js";
+import { linksDialog } from "./links_dialog.js";
+import { rosterDialog } from "./roster_dialog.js";
+
+const shell = JSON.parse(document.getElementById("shell").textContent);
+const at = (id) => document.getElementById(id);
+const known = { shell, assignments: [], chosen: null, sort: { by: "student", down: false } };
+
+readClass(shell.class.id).then(({ caution }) => {
+  at("caution").textContent = caution;
+}, () => {});
+swap(at("class-tools"), shell.instructs ? [
+  button("New assignment", () => assignmentDialog(shell, null, load), { class: "button first" }),
+  button("Roster", () => rosterDialog(shell, load)),
+  button("Links", () => linksDialog(shell)),
+] : h("a", { class: "button", href: `/enrolments/${shell.enrolment}/progress` }, "Your progress and data"));
+load();
+
+async function load() {
+  const assignments = await attempt(() => assignmentsOf(shell.class.id));
+  if (!assignments) return;
+  known.assignments = assignments;
+  known.chosen = assignments.find((one) => one.id === known.chosen?.id) ?? assignments.at(-1) ?? null;
+  at("class-body").setAttribute("aria-busy", "false");
+  if (!assignments.length) swap(at("class-body"), teach());
+  else if (shell.instructs) await showTable();
+  else swap(at("class-body"), setList(assignments));
+}
+
+const teach = () => h("div", { class: "teach" }, h("h2", {}, "Nothing is set yet"), h("p", {}, shell.instructs
+  ? "Bring students in by a roster or by a link, and set the first assignment: each student gets a board of their own for it."
+  : "When your instructor sets an assignment, it stands here, with a board of your own."));
+
+function setList(assignments) {
+  return h("section", { class: "part" }, h("h2", {}, "Assignments"), h("ul", { class: "set-list" }, assignments.map((one) => h("li", {},
+    h("a", { href: `/assignments/${one.id}` }, one.title),
+    h("span", { class: "quiet" }, one.stages.map((stage) => h("span", { class: "sub in-line" }, stageWord(stage.stage), `until ${when(stage.due_at)}`)))))));
+}
+
+async function showTable() {
+  const told = await attempt(() => tableOf(known.chosen.id));
+  if (!told) return;
+  const desk = { known, told, changed: showTable };
+  swap(at("class-body"),
+    h("div", { class: "choose" }, chooser(), h("div", { class: "buttons" },
+      h("a", { class: "button", href: `/assignments/${known.chosen.id}`, "data-key": "open" }, "Open the assignment"),
+      h("a", { class: "button", href: `/api/v1/assignments/${known.chosen.id}/table-file`, download: "", "data-key": "csv" }, "Save as CSV"))),
+    told.rows.length ? classTable(desk) : h("p", { class: "quiet" }, "No student is in this class yet."),
+    told.rows.length > 0 && commonFaults(desk));
+}
+
+function chooser() {
+  const select = choice(known.assignments.map((one) => [one.id, one.title]), known.chosen.id, {
+    "data-key": "assignment", onchange: () => {
+      known.chosen = known.assignments.find((one) => String(one.id) === select.value);
+      showTable();
+    },
+  });
+  return field("Assignment", select);
+}

@@ -1,0 +1,107 @@
+"""A student hands in, reads a classmate's work and writes about it, and reads what was said of theirs; the instructor's table by keys."""
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.accessibility import violations, violations_in_both_schemes
+from tests.browser.script import Script
+
+MERROW, OTHERS = "merrow", ("brindle", "sedge")
+WORDS = [
+    {"kind": "works", "body": "The door is heavy; I hear it."},
+    {"kind": "change", "body": "The lamp hangs in front of the face.", "why": "I look at it first.", "how": "Hang it higher.", "page": 1},
+]
+
+
+@pytest.fixture(scope="module")
+def instructor(server) -> Script:
+    return Script(server, MERROW)
+
+
+@pytest.fixture(scope="module")
+def door(instructor) -> int:
+    """The assignment that is at work."""
+    (one,) = instructor.send("GET", "/classes")["results"]
+    assignments = instructor.send("GET", f"/classes/{one['id']}/assignments")["results"]
+    return next(task["id"] for task in assignments if task["title"] == "A door opens")
+
+
+def test_a_students_main_job(arrive, server, instructor, door):
+    visitor = arrive("teasel")
+    page = visitor.page
+    visitor.go("/classes")
+    page.get_by_role("link", name="Saturday class").click()
+    page.get_by_role("link", name="A door opens").click()
+    page.get_by_role("button", name="Hand in the thumbnails").click()
+    page.wait_for_url("**/hand-ins/*")
+    expect(page.get_by_text("In time.")).to_be_visible()
+    assert violations(page) == []
+
+    opened = instructor.send("POST", f"/assignments/{door}/critique-rounds",
+                             {"stage": "thumbnail", "each_reads": 2, "due_at": "2030-01-01T18:00:00Z"})
+    page.get_by_role("link", name="Back to the assignment").click()
+    page.get_by_role("link", name="Work 1").click()
+    page.get_by_role("textbox", name="What works").fill("The light falls from the door.")
+    page.get_by_role("textbox", name="What to change").fill("The stairs end in the air.")
+    page.get_by_role("textbox", name="Why").fill("I cannot tell how she came down.")
+    page.get_by_role("textbox", name="How").fill("Carry the last step on to the floor.")
+    place_by_keys(page)
+    assert violations_in_both_schemes(page) == []
+    page.get_by_role("button", name="Send it").click()
+    expect(page.get_by_role("button", name="Take it back to change it")).to_be_visible()
+
+    send_the_others(server, door)
+    instructor.send("PUT", f"/critique-rounds/{opened['id']}/delivery")
+    visitor.go(f"/assignments/{door}")
+    expect(page.get_by_text("The lamp hangs in front of the face.").first).to_be_visible()
+    expect(page.get_by_text("From a classmate").first).to_be_visible()
+    assert violations(page) == []
+
+
+def place_by_keys(page) -> None:
+    """The second point's spot, without a mouse; and the form says so."""
+    page.get_by_role("button", name="Show where").nth(1).press("Enter")
+    page.keyboard.press("ArrowLeft")
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("a spot on page 1")).to_be_visible()
+    expect(page.get_by_role("button", name="Send it")).to_be_enabled()
+
+
+def send_the_others(server: str, door: int) -> None:
+    for name in OTHERS:
+        student = Script(server, name)
+        for critique in student.send("GET", f"/assignments/{door}/critiques")["results"]:
+            if critique["side"] == "writes":
+                student.send("PUT", f"/critiques/{critique['id']}/points", {"points": WORDS})
+                student.send("PUT", f"/critiques/{critique['id']}/sending")
+
+
+def test_the_table_is_sorted_and_walked_by_keys(arrive, instructor, door):
+    visitor = arrive(MERROW)
+    page = visitor.page
+    visitor.go("/classes")
+    page.get_by_role("link", name="Saturday class").click()
+    page.wait_for_selector(".ledger tbody tr")
+    assert violations_in_both_schemes(page) == []
+    head = page.get_by_role("columnheader", name="Findings")
+    head.get_by_role("button").focus()
+    page.keyboard.press("Enter")
+    assert head.get_attribute("aria-sort") == "descending"
+    assert page.locator(".ledger tbody th").first.inner_text().startswith("Teasel")
+    head.focus()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Home")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/progress")
+    page.wait_for_selector('#progress[aria-busy="false"]')
+    assert violations_in_both_schemes(page) == []
+
+
+@pytest.mark.parametrize("button", ["New assignment", "Roster", "Links"])
+def test_dialogs_of_the_class(arrive, button):
+    visitor = arrive(MERROW, width=390)
+    visitor.go("/classes")
+    visitor.page.get_by_role("link", name="Saturday class").click()
+    visitor.page.get_by_role("button", name=button).click()
+    visitor.page.wait_for_selector("dialog[open] .dialog-body > *")
+    assert violations(visitor.page) == []
