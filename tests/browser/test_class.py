@@ -1,4 +1,4 @@
-"""A student hands in, reads a classmate's work and writes about it, and reads what was said of theirs; the instructor's table by keys."""
+"""A student hands in, writes about a classmate's work and reads what was said of theirs; the instructor's table by keys."""
 
 import pytest
 from playwright.sync_api import expect
@@ -9,7 +9,8 @@ from tests.browser.script import Script
 MERROW, OTHERS = "merrow", ("brindle", "sedge")
 WORDS = [
     {"kind": "works", "body": "The door is heavy; I hear it."},
-    {"kind": "change", "body": "The lamp hangs in front of the face.", "why": "I look at it first.", "how": "Hang it higher.", "page": 1},
+    {"kind": "change", "body": "The lamp hangs in front of the face.", "why": "I look at it first.", "how": "Hang it higher.",
+     "page": 1},
 ]
 
 
