@@ -51,6 +51,7 @@ class NoteSerializer(serializers.ModelSerializer):
     spot = serializers.SerializerMethodField()
     source = serializers.SerializerMethodField()  # type: ignore[assignment]  # the field bears a name that the base class has too
     author = PersonSerializer(allow_null=True)
+    criterion_title = serializers.CharField(source="criterion.title", allow_null=True, default=None)
     check = serializers.SerializerMethodField()
     check_label = serializers.SerializerMethodField()
     finding = serializers.SerializerMethodField()
@@ -61,8 +62,8 @@ class NoteSerializer(serializers.ModelSerializer):
     class Meta:
         model = Note
         fields = ["id", "board", "page", "page_number", "panel", "panel_order", "scope", "region", "revision", "here", "spot",
-                  "tone", "body", "state", "source", "author", "pen_name", "criterion", "check", "check_label", "finding",
-                  "replies", "created_at", "sent_at", "closed_by", "closed_at", "version", "may"]
+                  "tone", "body", "state", "source", "author", "pen_name", "criterion", "criterion_title", "check", "check_label",
+                  "finding", "replies", "created_at", "sent_at", "closed_by", "closed_at", "version", "may"]
 
     @extend_schema_field(HereSerializer(allow_null=True))
     def get_here(self, note: Note) -> dict | None:
@@ -95,7 +96,7 @@ class NoteSerializer(serializers.ModelSerializer):
 def whole_notes(notes: QuerySet[Note]) -> QuerySet[Note]:
     replies = Prefetch("replies", Reply.objects.select_related("author"))
     findings = Prefetch("findings", Finding.objects.select_related("revision"))
-    return notes.select_related("page", "panel", "author", "closed_by").prefetch_related(replies, findings)
+    return notes.select_related("page", "panel", "author", "closed_by", "criterion").prefetch_related(replies, findings)
 
 
 def current_of(notes: Sequence[Note]) -> dict[int, Revision]:

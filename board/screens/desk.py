@@ -6,11 +6,16 @@ from django.shortcuts import render
 
 from board.access import Seat, access_page, signed_in, visible_pages
 from board.errors import BoardError
-from board.models import Page, Revision
+from board.models import Criterion, Page, Revision
+from board.models.assignment import AFTER_HAND_IN, TO_INSTRUCTOR
 from board.models.revision import READY, current_revision
 from board.screens.shell import name_of, shell_of
 
 FIRST_LOOK_PX = 1200
+WAITS = {
+    AFTER_HAND_IN: " What was measured is shown after your hand-in.",
+    TO_INSTRUCTOR: " What was measured is shown to your instructor.",
+}
 
 
 @login_required
@@ -20,7 +25,7 @@ def desk(request: HttpRequest, page_id: int) -> HttpResponse:
     except BoardError as error:
         raise Http404(error.message) from error
     before, after = neighbours(seat, page)
-    shell = shell_of(seat) | {"page": page.pk, "draws": seat.draws(page)}
+    shell = shell_of(seat) | {"page": page.pk, "draws": seat.draws(page), **of_assignment(seat)}
     return render(
         request, "board/desk.html",
         {
@@ -28,6 +33,15 @@ def desk(request: HttpRequest, page_id: int) -> HttpResponse:
             "picture": first_picture(current_revision(page)), "name": name_of(signed_in(request)),
         },
     )
+
+
+def of_assignment(seat: Seat) -> dict:
+    """On a student's board for an assignment: the rubric that notes may name, and whether what is measured waits."""
+    if not seat.board.is_assigned:
+        return {}
+    rubric = Criterion.objects.filter(assignment__works__board=seat.board)
+    waits = WAITS.get(seat.board.measured_shown, "") if seat.measured_notes_wait else ""
+    return {"rubric": list(rubric.values("id", "title")), "measured_waits": waits}
 
 
 def neighbours(seat: Seat, page: Page) -> tuple[Page | None, Page | None]:

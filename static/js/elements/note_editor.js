@@ -17,9 +17,12 @@ export function noteEditor(draft, desk) {
     if (event.key === "Escape") desk.onDrop();
     if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) desk.onSend(false);
   });
+  const rubricPlace = h("div");
+  if (desk.rubric?.length) import("./criterion_picker.js").then(({ criterionPicker }) => rubricPlace.append(criterionPicker(draft, desk)));
   return h("form", { class: "note-editor", "aria-label": draft.note ? "Change the note" : "New note", onsubmit: (event) => event.preventDefault() },
     tonePicker(draft.tone, (tone) => desk.onChange({ tone })),
     area,
+    desk.rubric?.length > 0 && rubricPlace,
     h("p", { class: "hint draft-place" }, draft.scopeWords),
     draft.region && placeByKeys(draft, desk),
     h("div", { class: "buttons" },

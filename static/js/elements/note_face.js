@@ -52,7 +52,7 @@ function whereOf(note) {
 export function noteBody(note) {
   const from = note.source === "measured" ? note.check_label : note.pen_name || nameOf(note.author);
   return [
-    h("p", { class: "note-from quiet small" }, `${from}, ${whereOf(note)}`, note.sent_at && h("span", {}, `, ${when(note.sent_at)}`)),
+    h("p", { class: "note-from quiet small" }, `${from}, ${whereOf(note)}${note.criterion_title ? `; ${note.criterion_title}` : ""}`, note.sent_at && h("span", {}, `, ${when(note.sent_at)}`)),
     h("p", { class: "note-words" }, note.body),
     note.finding?.principle && h("img", { class: "principle", src: note.finding.principle, alt: "", loading: "lazy" }),
     note.finding && measuredFigures(note.finding),

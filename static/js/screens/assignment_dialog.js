@@ -28,7 +28,7 @@ export async function assignmentDialog(shell, one, changed) {
         field("It is read", choice([["ltr", "left to right"], ["rtl", "right to left"]], "ltr", { name: "reading" }))),
       stageFields(one),
       lateFields(one),
-      rubric, button("One more line", () => rubric.append(rubricFields([{ title: "" }]).lastElementChild)),
+      rubric, h("div", { class: "buttons" }, button("One more line", () => rubric.append(rubricFields([{ title: "" }]).lastElementChild))),
       !one && givenFields(me.boards),
       field("Students read what was measured", choice(SHOWN, one?.measured_shown ?? "at-once", { name: "measured_shown" })),
       boxes("Checks that run", "checks", checks.map((check) => [check.id, check.label]), one?.checks ?? checks.map((check) => check.id)),

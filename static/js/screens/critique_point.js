@@ -5,12 +5,12 @@ import { toneWord } from "../elements/tone_mark.js";
 const KINDS = {
   works: ["keep", "What works", "What you would keep, and what it does for a reader", false],
   change: ["try", "What to change", "What you see there", true],
-  ask: ["ask", "A question", "What you would like to know, or what you wonder about", false],
+  ask: ["ask", "A question", "What you wonder about", false],
 };
 
 /** One point of a critique: what, and for a change also why and how; where, and by which criterion. */
 export function pointFields(point, place, desk) {
-  const [tone, words, hint, asksWhy] = KINDS[point.kind];
+  const [tone, words, label, asksWhy] = KINDS[point.kind];
   const text = (name, label, help) => field(label, h("textarea", {
     rows: "2", value: point[name], "data-key": `${name}-${place}`, oninput: ({ target }) => {
       point[name] = target.value;
@@ -19,7 +19,7 @@ export function pointFields(point, place, desk) {
   }), help);
   return h("fieldset", { class: "point" }, h("legend", { class: "out-of-sight" }, words),
     h("div", { class: "point-head" }, toneWord(tone, words), word("Leave it out", () => desk.dropped(point), { "aria-label": `Leave this point out: ${words}`, "data-key": `drop-${place}` })),
-    text("body", words === "A question" ? "What you ask" : words, hint),
+    text("body", label),
     asksWhy && [text("why", "Why", "How a reader would feel it"), text("how", "How", "One way to do it; the choice is the artist's")],
     h("div", { class: "point-foot" }, whereOf(point, place, desk), desk.rubric.length > 0 && criterionOf(point, place, desk)));
 }

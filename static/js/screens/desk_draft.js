@@ -57,7 +57,7 @@ function changed({ note, body, tone, region }) {
 }
 
 function fieldsOf(draft, held, revision) {
-  const fields = { body: draft.body.trim(), tone: draft.tone, held };
+  const fields = { body: draft.body.trim(), tone: draft.tone, held, ...(draft.criterion ? { criterion: draft.criterion } : {}) };
   if (!draft.region) return { ...fields, scope: draft.scope === "spread" ? "spread" : "page" };
   return { ...fields, region: draft.region, revision: revision?.id };
 }

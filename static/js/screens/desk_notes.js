@@ -65,13 +65,13 @@ function deedsOf(note, state) {
 function draftItem(draft, state) {
   return h("li", { class: "note is-person is-draft is-at-hand", "data-note": "draft" }, noteEditor(draft, {
     onChange: (fields) => changeDraft(state, fields), onSend: (held) => sendDraft(state, held), onDrop: () => endDraft(state),
-    mayHold: !draft.note,
+    mayHold: !draft.note, rubric: draft.note ? [] : state.known.rubric,
   }));
 }
 
-function teach({ revision, may }) {
+function teach({ revision, may, measured_waits }) {
   return h("li", { class: "note teach-note", "data-note": "teach" }, h("p", { class: "quiet" },
     revision
-      ? may.write ? "No open note. Drag over the drawing to pin one, or choose a panel and press C." : "No open note on this page."
+      ? (may.write ? "No open note. Drag over the drawing to pin one, or choose a panel and press C." : "No open note on this page.") + (measured_waits ?? "")
       : "Nothing is drawn here yet. Upload the first picture below the page; what is measured on it will stand here."));
 }

@@ -8,12 +8,12 @@ import { attempt } from "../elements/slips.js";
 export function markDialog({ known, told, changed }, row) {
   const { rubric } = known.chosen;
   openDialog(`${row.student}: rubric`, (close) => {
-    const body = h("div", { class: "dialog-body", "aria-busy": "true" });
+    const body = h("div", { class: "stack", "aria-busy": "true" });
     attempt(() => readWork(row.work)).then((work) => {
       if (!work) return close();
       body.setAttribute("aria-busy", "false");
       const marks = new Map(work.marks.map((mark) => [mark.criterion, mark]));
-      return body.replaceChildren(form({}, async (values) => {
+      return body.replaceChildren(form({ class: "stack" }, async (values) => {
         const given = rubric.map(({ id }) => ({ criterion: id, level: values[`level-${id}`] === "" ? null : Number(values[`level-${id}`]), comment: values[`comment-${id}`] }));
         if (!(await attempt(() => markWork(row.work, given), { done: "Marked." }))) return;
         close();

@@ -4,6 +4,7 @@ import { field } from "../elements/field.js";
 import { button, h, swap } from "../elements/h.js";
 import { attempt, say } from "../elements/slips.js";
 import { count } from "../elements/words.js";
+import { classPeople } from "./class_people.js";
 
 const DOES = { enrol: "is enrolled", invite: "is invited", there: "is in the class", nothing: "cannot be used" };
 const EXAMPLE = "username,name,alias,minor\nfenwick,Fenwick Oar,,no\n,,Little Owl,yes";
@@ -13,7 +14,7 @@ export function rosterDialog(shell, changed) {
   openDialog("Roster", (close) => {
     const area = h("textarea", { rows: "8", spellcheck: "false", placeholder: EXAMPLE, class: "written" });
     const file = h("input", { type: "file", accept: ".csv,text/csv" });
-    const told = h("div", { role: "status" });
+    const told = h("div", { class: "stack", role: "status" });
     file.addEventListener("change", async () => {
       area.value = (await file.files[0]?.text()) ?? "";
       if (area.value) look();
@@ -30,6 +31,7 @@ export function rosterDialog(shell, changed) {
       changed();
     }
     return [
+      classPeople(shell, changed), h("h3", {}, "Bring in a roster"),
       field("From a file", file), field("Or written here", area, "The first line names the columns: username, name, alias, minor. Of a minor the alias alone is kept."),
       h("div", { class: "buttons" }, button("Look at it", look)), told,
       h("p", { class: "hint" }, "Bring no more than the class needs. The rules of your school and your country come first."),

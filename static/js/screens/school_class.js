@@ -1,11 +1,12 @@
 import { assignmentsOf, tableOf } from "../api/assignments.js";
-import { readClass } from "../api/classes.js";
+import { changeClass, readClass } from "../api/classes.js";
 import { choice, field } from "../elements/field.js";
 import { button, h, swap } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { when } from "../elements/words.js";
 import { assignmentDialog } from "./assignment_dialog.js";
+import { classDialog } from "./class_dialog.js";
 import { classTable } from "./class_table.js";
 import { commonFaults } from "./common_faults.js";
 import { linksDialog } from "./links_dialog.js";
@@ -22,8 +23,14 @@ swap(at("class-tools"), shell.instructs ? [
   button("New assignment", () => assignmentDialog(shell, null, load), { class: "button first" }),
   button("Roster", () => rosterDialog(shell, load)),
   button("Links", () => linksDialog(shell)),
+  button("Change", changeIt),
 ] : h("a", { class: "button", href: `/enrolments/${shell.enrolment}/progress` }, "Your progress and data"));
 load();
+
+async function changeIt() {
+  const one = await attempt(() => readClass(shell.class.id));
+  if (one) classDialog(one.title, one, "Save", (fields) => changeClass(one.id, fields).then(() => location.reload()));
+}
 
 async function load() {
   const assignments = await attempt(() => assignmentsOf(shell.class.id));
