@@ -63,4 +63,4 @@ class RoundDelivery(RoundEndpoint):
     needs = {"PUT": instructs}
 
     def put(self, request: Request, pk: int) -> Response:
-        return self.answer(deliver_round(seat=self.seat, opened=self.row))
+        return self.answer(deliver_round(opened=self.row))

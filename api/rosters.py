@@ -64,6 +64,7 @@ class RosterImports(Endpoint):
     reach = access_class
     needs = {"POST": instructs}
     bodies = {"POST": RosterImport}
+    answers_once = False  # sent again it does nothing more; an answer that is kept would keep names
 
     def post(self, request: Request, pk: int) -> Response:
         body = self.read_body()

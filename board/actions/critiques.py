@@ -11,7 +11,6 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from board.access import ClassSeat
 from board.actions.critique_notes import pin_points
 from board.errors import NotPossibleNow, NotValid
 from board.models import Assignment, Criterion, Critique, CritiqueRound, HandIn, Work
@@ -121,7 +120,7 @@ def take_back_critique(*, critique: Critique) -> Critique:
 
 
 @transaction.atomic
-def deliver_round(*, seat: ClassSeat, opened: CritiqueRound) -> CritiqueRound:
+def deliver_round(*, opened: CritiqueRound) -> CritiqueRound:
     """All critiques that were sent, at one moment and in drawn order, so that neither time nor number tells who wrote which."""
     opened = CritiqueRound.objects.select_for_update().select_related("assignment").get(pk=opened.pk)
     if opened.delivered_at:
@@ -136,3 +135,11 @@ def deliver_round(*, seat: ClassSeat, opened: CritiqueRound) -> CritiqueRound:
     for critiques in by_board.values():
         pin_points(opened=opened, critiques=critiques)
     return opened
+
+
+def deliver_due_rounds(now: datetime) -> int:
+    """Those whose time is over: nobody waits for critique because an instructor is away."""
+    due = list(CritiqueRound.objects.filter(delivered_at__isnull=True, due_at__lte=now))
+    for opened in due:
+        deliver_round(opened=opened)
+    return len(due)

@@ -86,7 +86,7 @@ def _first_assignment(seat: ClassSeat, finish_work: Callable[[], None]) -> None:
     opened = open_round(assignment=one, stage="pencil", each_reads=2, due_at=now + timedelta(days=2))
     for critique in Critique.objects.filter(round=opened).order_by("pk"):
         send_critique(critique=write_points(critique=critique, points=POINTS[critique.pk % 2]))
-    deliver_round(seat=seat, opened=opened)
+    deliver_round(opened=opened)
     levels = {"teasel": (2, 1, 2), "brindle": (1, 2, 3), "sedge": (1, 1, 2)}
     for work in Work.objects.filter(assignment=one).select_related("assignment", "board", "enrolment__user"):
         marks = zip(one.criteria.all(), levels[work.enrolment.user.get_username()], strict=True)

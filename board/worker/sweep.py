@@ -1,4 +1,4 @@
-"""Every few seconds, in every worker: give lost work back, send what was not sent. Without it a lost message would be lost work."""
+"""Every few seconds, in every worker: give back or send what would else be lost, and deliver what is due."""
 
 import logging
 from typing import Any
@@ -8,6 +8,7 @@ from django.conf import settings
 from django.db import connections
 from django.utils import timezone
 
+from board.actions.critiques import deliver_due_rounds
 from board.actions.lost_jobs import requeue_lost_jobs, send_waiting_jobs
 from board.worker.handlers import tell_failed
 
@@ -18,6 +19,7 @@ def sweep() -> None:
     now = timezone.now()
     requeue_lost_jobs(now, when_failed=tell_failed)
     send_waiting_jobs(now)
+    deliver_due_rounds(now)
 
 
 def sweep_and_close() -> None:

@@ -1,8 +1,10 @@
 """Two peers read each other's work and words, and find nobody's identifiers in any byte of it."""
 
+from datetime import timedelta
+
 import pytest
 
-from board.actions.critiques import deliver_round
+from board.actions.critiques import deliver_due_rounds, deliver_round
 from board.models import Critique, CritiqueRound, Event, Note
 from tests.api.class_reading import everything_read_by, identifiers_of, slips, spread_numbers
 from tests.api.class_world import AUTHOR, CRITIC, POINTS, make_class_world
@@ -28,7 +30,7 @@ def world(made_class, db, files_of_their_own, tmp_path):
 
 
 def deliver(world):
-    deliver_round(seat=world.seat("hollis"), opened=world.round)
+    deliver_round(opened=world.round)
 
 
 def test_the_critic_finds_nothing_of_the_author(world):
@@ -68,6 +70,13 @@ def test_all_is_delivered_at_one_moment_by_nobody(world):
     assert notes.count() == 12 and len({note.sent_at for note in notes}) == 1
     assert set(notes.values_list("author", flat=True)) == {None}
     assert set(Event.objects.filter(kind="critique-delivered").values_list("actor", flat=True)) == {None}
+
+
+def test_a_round_is_delivered_when_its_time_is_over_whoever_is_away(world):
+    assert deliver_due_rounds(world.round.due_at - timedelta(seconds=1)) == 0
+    assert deliver_due_rounds(world.round.due_at) == 1
+    assert deliver_due_rounds(world.round.due_at) == 0
+    assert Note.objects.filter(board=world.works[AUTHOR].board).exclude(pen_name="").count() == 2
 
 
 def test_the_instructor_knows_both(world):

@@ -92,7 +92,7 @@ def kept(in_class):
 def test_a_deletion_takes_files_and_rows_and_leaves_critique_without_a_name(
     in_class, kept, django_capture_on_commit_callbacks
 ):
-    deliver_round(seat=in_class.seat("hollis"), opened=in_class.round)
+    deliver_round(opened=in_class.round)
     place, board = in_class.enrolment(CRITIC), in_class.works[CRITIC].board_id
     address = f"{API}/enrolments/{place.pk}/deletion"
     told = in_class.client("hollis").get(address).json()

@@ -76,3 +76,5 @@ def test_a_class_of_200_opens_its_table_in_few_queries(big_class, db, django_ass
         assert all(sum(row["findings"].values()) == 4 and row["minutes_spent"] == 120 and row["marks"] for row in rows)
     with django_assert_max_num_queries(MOST_QUERIES):
         assert client.get(f"{API}/assignments/{assignment.pk}/table-file").content.count(b"\r\n") == 201
+    with django_assert_max_num_queries(MOST_QUERIES):
+        assert client.get(f"/classes/{one_class.pk}").status_code == 200

@@ -4,9 +4,11 @@ import { openDialog } from "../elements/dialog.js";
 import { boxes, choice, field, form, ticked } from "../elements/field.js";
 import { button, h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
+import { formatChoice, formatFields } from "../elements/trim_sizes.js";
 import { inDays, isoTime, localTime } from "../elements/time_fields.js";
 import { STAGES } from "../elements/words.js";
 import { rubricFields, rubricOf } from "./rubric_fields.js";
+import { toleranceFields, tolerancesOf } from "./tolerance_fields.js";
 
 const SHOWN = [["at-once", "at once"], ["after-hand-in", "after the hand-in of their stage"], ["to-instructor", "to the instructor only"]];
 
@@ -25,6 +27,7 @@ export async function assignmentDialog(shell, one, changed) {
       field("Title", h("input", { name: "title", required: true, maxlength: "200", value: one?.title ?? "" })),
       field("Brief", h("textarea", { name: "brief", rows: "4", value: one?.brief ?? "" })),
       !one && h("div", { class: "pair" }, field("Pages", h("input", { name: "page_count", type: "number", min: "1", max: "60", value: "1", required: true })),
+        field("Printed page", formatChoice()),
         field("It is read", choice([["ltr", "left to right"], ["rtl", "right to left"]], "ltr", { name: "reading" }))),
       stageFields(one),
       lateFields(one),
@@ -32,6 +35,7 @@ export async function assignmentDialog(shell, one, changed) {
       !one && givenFields(me.boards),
       field("Students read what was measured", choice(SHOWN, one?.measured_shown ?? "at-once", { name: "measured_shown" })),
       boxes("Checks that run", "checks", checks.map((check) => [check.id, check.label]), one?.checks ?? checks.map((check) => check.id)),
+      toleranceFields(checks, one?.own_tolerances ?? {}),
       h("div", { class: "buttons" }, h("button", { class: "button first" }, one ? "Save" : "Set it")));
     return element;
   }, { isWide: true });
@@ -63,10 +67,10 @@ function read(values, element, checks, one) {
     title: values.title, brief: values.brief, measured_shown: values.measured_shown, grace_minutes: Number(values.grace_minutes),
     late_days: values.late_days === "" ? null : Number(values.late_days), checks: chosen.length === checks.length ? null : chosen,
     stages: STAGES.filter((stage) => values[`due-${stage}`]).map((stage) => ({ stage, due_at: isoTime(values[`due-${stage}`]) })),
-    rubric: rubricOf(element),
+    rubric: rubricOf(element), own_tolerances: tolerancesOf(element),
   };
   if (one) return fields;
   const given = values.model_board ? Object.fromEntries(ticked(element, "given").map((name) => [name, true])) : {};
   const from = values.model_board ? { model_board: Number(values.model_board) } : {};
-  return { ...fields, ...from, ...given, page_count: Number(values.page_count), reading: values.reading };
+  return { ...fields, ...from, ...given, ...formatFields(values.format), page_count: Number(values.page_count), reading: values.reading };
 }

@@ -35,6 +35,6 @@ function roundDialog(one, changed) {
       field("Each reads", h("input", { name: "each_reads", type: "number", min: "1", max: "50", value: "2" }))),
     field("Until", h("input", { name: "due_at", type: "datetime-local", required: true, value: inDays(3) })),
     h("div", { class: "choices" }, h("label", {}, h("input", { type: "checkbox", name: "is_anonymous", checked: true }), "Without names, on both sides")),
-    h("p", { class: "hint" }, "Drawn among those who handed the stage in. You see who wrote what; students do not."),
+    h("p", { class: "hint" }, "Drawn among those who handed the stage in. When the time is over, what was sent is delivered to all at once. You see who wrote what; students do not."),
     h("div", { class: "buttons" }, h("button", { class: "button first" }, "Draw who reads whom"))));
 }

@@ -1,0 +1,41 @@
+"""Screens of a class open for those who may see what is on them, and for nobody else."""
+
+import pytest
+
+from board.actions.critiques import deliver_round
+from tests.api.class_world import AUTHOR, CRITIC
+
+ALL_OF_CLASS = {AUTHOR: 200, CRITIC: 200, "hollis": 200, "elsewhere": 404, "nobody": 404}
+OWN = {AUTHOR: 200, CRITIC: 404, "hollis": 200, "elsewhere": 404, "nobody": 404}
+
+
+@pytest.mark.parametrize(
+    ("noun", "expected"),
+    [("classes", ALL_OF_CLASS), ("assignments", ALL_OF_CLASS), ("hand-ins", OWN), ("progress", OWN),
+     ("critiques", {**OWN, AUTHOR: 404, CRITIC: 200})],
+)
+def test_a_screen_opens_for_whom_it_is(in_class, noun, expected):
+    path = {
+        "classes": f"/classes/{in_class.school_class.pk}", "assignments": f"/assignments/{in_class.assignment.pk}",
+        "hand-ins": f"/hand-ins/{in_class.hand_in.pk}", "critiques": f"/critiques/{in_class.critique.pk}",
+        "progress": f"/enrolments/{in_class.enrolment(AUTHOR).pk}/progress",
+    }[noun]
+    assert {name: in_class.client(name).get(path).status_code for name in expected} == expected
+    assert in_class.client("anonymous").get(path).status_code == 302
+
+
+def test_a_critique_opens_for_whose_work_it_is_about_once_it_is_delivered(in_class):
+    deliver_round(opened=in_class.round)
+    answer = in_class.client(AUTHOR).get(f"/critiques/{in_class.critique.pk}")
+    assert answer.status_code == 200 and b"Critique of your work" in answer.content
+
+
+def test_whoever_has_a_link_sees_where_it_leads(in_class):
+    assert b"Choose a password" in in_class.client("anonymous").get("/join").content
+    assert b"signed in as" in in_class.client("nobody").get("/join").content
+
+
+def test_a_board_leads_back_to_its_assignment(in_class):
+    board = in_class.works[AUTHOR].board
+    for path in (f"/boards/{board.pk}", f"/pages/{board.pages.get().pk}"):
+        assert f"/assignments/{in_class.assignment.pk}".encode() in in_class.client(AUTHOR).get(path).content
