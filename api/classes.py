@@ -17,6 +17,10 @@ CAUTION = (
     "Keep no more of a student than the class needs, minors by an alias only, and delete it when the term is over. "
     "The rules of your school and your country come first."
 )
+TO_STUDENTS = (
+    "What is kept of you stands under your progress: take it along, or have it deleted. Others read your alias, where you have one. "
+    "The rules of your school and your country come first."
+)
 
 
 class NewClass(Body):
@@ -58,7 +62,7 @@ class ClassSerializer(serializers.ModelSerializer):
         return places.count(STUDENT) if self._own(one).instructs else None
 
     def get_caution(self, one: SchoolClass) -> str:
-        return CAUTION
+        return CAUTION if self._own(one).instructs else TO_STUDENTS
 
 
 class ClassEndpoint(Endpoint):

@@ -11,6 +11,7 @@ from rest_framework.response import Response
 from api.endpoint import Endpoint
 from api.picture_answers import WEBP, AnyAccept, rendition
 from board.access import access_assignment, access_opened_picture, opened_pages, signed_in
+from board.models import Page
 
 SHOWN_PX = 1200
 
@@ -19,6 +20,8 @@ class OpenedPageSerializer(serializers.Serializer):
     place = serializers.IntegerField()
     stage = serializers.CharField()
     picture = serializers.CharField()
+    page = serializers.IntegerField(allow_null=True, help_text="For instructors, who can close it again.")
+    student = serializers.CharField(allow_null=True, help_text="For instructors.")
 
 
 class AssignmentOpenedPages(Endpoint):
@@ -28,12 +31,14 @@ class AssignmentOpenedPages(Endpoint):
     reach = access_assignment
 
     def get(self, request: Request, pk: int) -> Response:
-        pages = opened_pages(self.row).order_by("pk").values_list("stage", flat=True)
-        return Response(self.show([self._page(place, stage) for place, stage in enumerate(pages, 1)]))
+        pages = opened_pages(self.row).order_by("pk").select_related("board__work__enrolment__user")
+        return Response(self.show([self._page(place, page) for place, page in enumerate(pages, 1)]))
 
-    def _page(self, place: int, stage: str) -> dict[str, Any]:
+    def _page(self, place: int, page: Page) -> dict[str, Any]:
+        told = {"page": page.pk, "student": page.board.work.enrolment.shown_name}
         picture = reverse("api:assignment-opened-page", args=[self.row.pk, place, SHOWN_PX])
-        return {"place": place, "stage": stage, "picture": picture}
+        shown = {"place": place, "stage": page.stage, "picture": picture}
+        return {**shown, **(told if self.seat.instructs else dict.fromkeys(told))}
 
 
 class OpenedPageRendition(Endpoint):

@@ -2,9 +2,11 @@ from django.contrib.auth.models import AbstractBaseUser
 from django.db.models import Q, QuerySet
 
 from board.access.boards import access_by_board
+from board.access.measured import numbers_are_shown
 from board.access.pages import own_or_opened
 from board.access.seats import Need, Seat, require, shown_or_missing
-from board.models import Revision, Underlay
+from board.errors import NotFound
+from board.models import Job, Revision, Underlay
 
 
 def visible_revisions(seat: Seat) -> QuerySet[Revision]:
@@ -26,7 +28,15 @@ def access_revision(user: AbstractBaseUser, pk: int, need: Need | None = None) -
 
 
 def access_underlay(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Underlay]:
-    """Who sees the revision sees what was made to draw on it."""
+    """Who sees the revision sees what was made to draw on it; measured notes on it only where they are shown."""
     underlay = Underlay.objects.select_related("requested_by").filter(pk=pk).first()
-    seat, _ = access_revision(user, underlay.revision_id if underlay else 0, need)
-    return seat, shown_or_missing(underlay)
+    seat, revision = access_revision(user, underlay.revision_id if underlay else 0, need)
+    shown = shown_or_missing(underlay)
+    if _has_measured_notes(shown) and not numbers_are_shown(seat, revision):
+        raise NotFound
+    return seat, shown
+
+
+def _has_measured_notes(underlay: Underlay) -> bool:
+    inputs = Job.objects.filter(underlay=underlay).values_list("inputs", flat=True).first() or {}
+    return any(note["kind"] == "measured" for note in inputs.get("notes", ()))

@@ -17,9 +17,9 @@ def pictures_of_boards(boards: Iterable[int]) -> set[int]:
 
 def drop_unused_pictures(pictures: Iterable[int]) -> int:
     """Rows, originals and smaller copies of those of `pictures` that nothing shows any more; how many they were."""
-    unused = Picture.objects.filter(
-        pk__in=list(pictures), revisions__isnull=True, sheets__isnull=True, references__isnull=True
-    ).prefetch_related("renditions")
+    shown_by = [relation.name for relation in Picture._meta.related_objects if relation.name != "renditions"]
+    unused = Picture.objects.filter(pk__in=list(pictures), **{f"{name}__isnull": True for name in shown_by})
+    unused = unused.prefetch_related("renditions")
     names = {one.sha256: [one.file_name, *(copy.file_name for copy in one.renditions.all())] for one in unused}
     Picture.objects.filter(sha256__in=names).delete()
     transaction.on_commit(lambda: _drop_files(names))

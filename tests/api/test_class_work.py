@@ -86,6 +86,20 @@ def test_measured_notes_are_shown_when_the_assignment_says(in_class, shown, seen
     assert counts(student, board, note) == (before,) * 5
 
 
+def test_an_underlay_shows_no_measured_note_before_its_time(in_class):
+    board = in_class.works[AUTHOR].board
+    measured(board)
+    change_assignment(
+        seat=in_class.seat("hollis"), assignment=in_class.assignment, expected_version=None, measured_shown="to-instructor"
+    )
+    revisions = f"{API}/revisions/{board.pages.get().revisions.get().pk}"
+    made = {name: in_class.client(name).post(f"{revisions}/underlays", {"includes": ["notes"]}).json()["id"]
+            for name in ("hollis", AUTHOR)}
+    assert made["hollis"] != made[AUTHOR]
+    seen = [in_class.client(AUTHOR).get(f"{API}/underlays/{pk}").status_code for pk in made.values()]
+    assert seen == [404, 200]
+
+
 def counts(client, board, note) -> tuple[int, ...]:
     """The note as it is told in the list, alone, on its page, on the board and in the progress."""
     page = client.get(f"{API}/pages/{note.page_id}").json()
@@ -142,6 +156,18 @@ def test_one_note_goes_to_all_who_have_the_finding_once(in_class):
     assert {one.board_id for one in notes} == {in_class.works[name].board_id for name in (AUTHOR, CRITIC)}
     assert {(one.criterion_id, str(one.region)) for one in notes} == {(criterion, "{'point': [0.4, 0.4]}")}
     assert in_class.client("hollis").post(address, note).json()["given"] == []
+
+
+def test_a_page_that_is_opened_is_shown_to_the_class_without_a_name(in_class):
+    page = in_class.works[AUTHOR].board.pages.get()
+    opening = {"is_open_to_students": True}
+    assert in_class.client(AUTHOR).patch(f"{API}/pages/{page.pk}", opening, headers={"If-Match": "*"}).status_code == 403
+    assert in_class.client("hollis").patch(f"{API}/pages/{page.pk}", opening, headers={"If-Match": "*"}).status_code == 200
+    opened = f"{API}/assignments/{in_class.assignment.pk}/opened-pages"
+    (seen,), (known,) = in_class.client(CRITIC).get(opened).json(), in_class.client("hollis").get(opened).json()
+    assert (seen["page"], seen["student"], known["page"]) == (None, None, page.pk)
+    assert in_class.client(CRITIC).get(seen["picture"].replace("1200", "400")).status_code == 200
+    assert in_class.client(CRITIC).get(f"{API}/pages/{page.pk}").status_code == 404
 
 
 def test_a_critique_is_sent_once_it_helps(in_class):

@@ -5,6 +5,7 @@ import { attempt } from "../elements/slips.js";
 import { assignmentDialog } from "./assignment_dialog.js";
 import { briefPart, openedPart, rubricPart } from "./assignment_parts.js";
 import { critiquesPart } from "./assignment_critiques.js";
+import { openingPart } from "./assignment_opening.js";
 import { roundsPart } from "./assignment_rounds.js";
 import { pagesPart, stagesPart } from "./assignment_work.js";
 
@@ -25,7 +26,7 @@ async function forInstructor(one) {
   swap(at("assignment-tools"),
     button("Change", () => assignmentDialog(shell, one, load), { class: "button first", "data-key": "change" }),
     h("a", { class: "button", href: `/classes/${shell.class.id}` }, "The table"));
-  return [[briefPart(one), roundsPart(one, rounds, load), critiquesPart(critiques, shell)], [rubricPart(one), openedPart(opened)]];
+  return [[briefPart(one), roundsPart(one, rounds, load), critiquesPart(critiques, shell)], [rubricPart(one), openingPart(one, opened, load)]];
 }
 
 async function forStudent(one) {

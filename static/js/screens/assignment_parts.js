@@ -34,8 +34,9 @@ export function rubricPart(one, marks = []) {
   })));
 }
 
-export function openedPart(opened) {
-  if (!opened.length) return null;
+/** @param {any[]} opened @param {(one: any) => any} [below] what an instructor may do with each @param {any} [foot] */
+export function openedPart(opened, below = () => null, foot = null) {
+  if (!opened.length && !foot) return null;
   return h("section", { class: "part" }, h("h2", {}, "Opened to the class"), h("p", { class: "hint" }, "Pages that the instructor shows to all, without a name."),
-    h("div", { class: "leaves" }, opened.map((one) => h("a", { class: "leaf", href: one.picture }, h("img", { src: one.picture, alt: `An opened page, ${one.stage}`, loading: "lazy" })))));
+    h("div", { class: "leaves" }, opened.map((one) => h("div", {}, h("a", { class: "leaf", href: one.picture }, h("img", { src: one.picture, alt: `An opened page, ${one.stage}`, loading: "lazy" })), below(one)))), foot);
 }
