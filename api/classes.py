@@ -18,7 +18,7 @@ CAUTION = (
     "The rules of your school and your country come first."
 )
 TO_STUDENTS = (
-    "What is kept of you stands under your progress: take it along, or have it deleted. Others read your alias, where you have one. "
+    "What is kept of you stands under your progress: take it along, or have it deleted. Others read your alias. "
     "The rules of your school and your country come first."
 )
 
