@@ -6,12 +6,7 @@ export function gridKeys(table) {
   table.setAttribute("role", "grid");
   const cells = () => [...table.rows].map((row) => [...row.cells]);
   const inner = (cell) => cell.querySelector("a, button");
-  for (const cell of cells().flat()) {
-    cell.tabIndex = -1;
-    for (const control of cell.querySelectorAll("a, button")) control.tabIndex = -1;
-  }
-  const first = table.rows[0]?.cells[0];
-  if (first) first.tabIndex = 0;
+  takeOutOfTabs(table);
   table.addEventListener("focusin", ({ target }) => {
     const cell = target.closest("th, td");
     for (const other of table.querySelectorAll('[tabindex="0"]')) other.tabIndex = -1;
@@ -26,6 +21,14 @@ export function gridKeys(table) {
     to.focus();
     return to.scrollIntoView({ block: "nearest", inline: "nearest" });
   });
+}
+
+/** Again after rows were drawn anew: one stop for Tab, the cell that has the focus or the first. @param {HTMLTableElement} table */
+export function takeOutOfTabs(table) {
+  for (const one of table.querySelectorAll("th, td, a, button")) one.tabIndex = -1;
+  const at = document.activeElement?.closest("th, td");
+  const cell = at && table.contains(at) ? at : table.rows[0]?.cells[0];
+  if (cell) cell.tabIndex = 0;
 }
 
 /** @param {HTMLTableCellElement[][]} rows @returns {HTMLTableCellElement|undefined} the cell that the key leads to */

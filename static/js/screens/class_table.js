@@ -1,4 +1,4 @@
-import { gridKeys } from "../elements/grid_keys.js";
+import { gridKeys, takeOutOfTabs } from "../elements/grid_keys.js";
 import { h, word } from "../elements/h.js";
 import { levelMark } from "../elements/level_mark.js";
 import { spell } from "../elements/time_fields.js";
@@ -16,7 +16,7 @@ export function classTable(desk) {
   const columns = columnsOf(known.chosen, told.levels);
   const body = h("tbody", {});
   const table = h("table", { class: "ledger" }, h("caption", { class: "out-of-sight" }, `${known.chosen.title}, by student`));
-  const heads = columns.map((column) => h("th", { scope: "col", class: column.isNumber && "number" }, sortButton(column)));
+  const heads = columns.map((column) => h("th", { scope: "col", class: column.isNumber && "number" }, column.isFixed ? column.words : sortButton(column)));
   const show = () => {
     heads.forEach((head, place) => {
       const isIt = known.sort.by === columns[place].key;
@@ -29,7 +29,7 @@ export function classTable(desk) {
     return h("button", { type: "button", class: "sort", onclick: () => {
       known.sort = { by: column.key, down: known.sort.by === column.key ? !known.sort.down : Boolean(column.isNumber) };
       show();
-      gridKeys(table);
+      takeOutOfTabs(table);
     } }, column.words);
   }
   table.append(h("thead", {}, h("tr", {}, heads)), body);
@@ -42,13 +42,14 @@ function cell(column, row, desk) {
   return h(column.isHead ? "th" : "td", { scope: column.isHead && "row", class: column.isNumber && "number" }, column.show(row, desk));
 }
 
-/** What stands in the table, and by what each column is sorted. */
+/** What stands in the table, one control to a cell at most, and by what each column is sorted. */
 function columnsOf(assignment, levels) {
   return [
     { key: "student", words: "Student", isHead: true, by: (row) => row.student.toLowerCase(),
-      show: (row) => [h("a", { href: `/enrolments/${row.enrolment}/progress` }, row.student), h("a", { class: "sub", href: `/boards/${row.board}` }, "board")] },
+      show: (row) => h("a", { href: `/enrolments/${row.enrolment}/progress` }, row.student) },
+    { key: "board", words: "Board", isFixed: true, show: (row) => h("a", { href: `/boards/${row.board}`, "aria-label": `Board of ${row.student}` }, "open") },
     ...assignment.stages.map(({ stage }, place) => ({ key: `stage-${stage}`, words: stage[0].toUpperCase() + stage.slice(1), by: (row) => row.stages[place]?.handed_in_at ?? "9", show: (row, desk) => handedIn(row, row.stages[place], desk) })),
-    { key: "findings", words: "Findings", isNumber: true, by: total, show: (row) => findings(row) },
+    { key: "findings", words: "Findings", isNumber: true, by: total, show: (row, desk) => findings(row, desk.told) },
     { key: "notes", words: "Open notes", isNumber: true, by: (row) => row.open_notes, show: (row) => number(row.open_notes) },
     ...assignment.rubric.map((one) => ({ key: `criterion-${one.id}`, words: one.title, by: (row) => row.marks[one.id] ?? -1,
       show: (row, desk) => word(levelMark(row.marks[one.id], levels), () => markDialog(desk, row), { "aria-label": `${one.title} of ${row.student}: ${levels[row.marks[one.id]] ?? "not marked"}` }) })),
@@ -66,6 +67,8 @@ function handedIn(row, one, desk) {
   return h("span", { class: "handed" }, what, one.is_extended && h("span", { class: "sub" }, `until ${when(one.due_at)}`));
 }
 
-function findings(row) {
-  return h("a", { href: `/boards/${row.board}`, "aria-label": `${total(row)} findings of ${row.student}` }, number(total(row)));
+/** All together, and below by kind where there are several. */
+function findings(row, { common_faults: faults }) {
+  const kinds = faults.filter(({ kind }) => row.findings[kind]);
+  return [number(total(row)), kinds.map(({ kind, label }) => h("span", { class: "sub" }, `${label} `, h("span", { class: "figure" }, String(row.findings[kind]))))];
 }
