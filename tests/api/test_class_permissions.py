@@ -9,8 +9,8 @@ from board.actions.pages import change_page
 from board.actions.revisions import receive_revision
 from board.models import Critique
 from tests.api.class_route_table import CLASS_PEOPLE, CLASS_TABLE, class_arguments, class_payload
-from tests.api.class_world import AUTHOR, CRITIC, ClassWorld, board_world, make_class_world
-from tests.api.lasting import find_files_again, lasting
+from tests.api.class_world import AUTHOR, CRITIC, board_world, make_class_world
+from tests.api.lasting import clients_of, find_files_again, lasting
 from tests.api.route_table import FormBody, arguments_of, payload_of
 from tests.api.test_permissions import PEOPLE, TABLE
 from tests.conftest import make_person
@@ -35,8 +35,8 @@ NOT_OF_A_BOARD = {"tokens", "me", "checks", "boards", "presets", "schema"}
 @pytest.fixture(scope="module")
 def made(django_db_setup, django_db_blocker, tmp_path_factory):
     folder = tmp_path_factory.mktemp("files")
-    with lasting(with_everything, django_db_blocker, folder) as worlds:
-        yield worlds, folder
+    with lasting(with_everything, django_db_blocker, folder) as everything:
+        yield everything, folder
 
 
 def with_everything():
@@ -47,7 +47,7 @@ def with_everything():
                 is_open_to_students=True)
     receive_revision(seat=world.board_seat(AUTHOR), page=on_board.cast.page, file=upload(png(shade=92)), stage="thumbnail",
                      alternate="B", panel=on_board.artists.panel)
-    return world, on_board
+    return world, on_board, clients_of(world.people, CLASS_PEOPLE)
 
 
 @pytest.fixture
@@ -71,14 +71,14 @@ def ask(client: APIClient, name: str, method: str, arguments: tuple, payload: ob
 
 @pytest.mark.parametrize(("name", "method"), list(CLASS_TABLE), ids=lambda value: value)
 def test_only_those_may_in_a_class_who_the_table_says(worlds, name, method):
-    world: ClassWorld = worlds[0]
+    world, _, clients = worlds
     if name in ("critique-points", "critique-sending") and method == "PUT":
         Critique.objects.filter(pk=world.critique.pk).update(sent_at=None)
     if (name, method) == ("work-hand-ins", "POST"):
         seat, page = world.board_seat(AUTHOR), world.works[AUTHOR].board.pages.get()
         receive_revision(seat=seat, page=page, file=upload(png(shade=93)), stage="thumbnail")
     answers = {
-        person: ask(world.client(person), name, method, class_arguments(world, name), class_payload(world, name, method))
+        person: ask(clients[person], name, method, class_arguments(world, name), class_payload(world, name, method))
         for person in CLASS_PEOPLE
     }
     assert answers == dict(zip(CLASS_PEOPLE, CLASS_TABLE[name, method].split(), strict=True))
@@ -86,12 +86,12 @@ def test_only_those_may_in_a_class_who_the_table_says(worlds, name, method):
 
 @pytest.mark.parametrize("name", sorted({name for name, _ in TABLE} - NOT_OF_A_BOARD))
 def test_a_board_that_was_assigned_is_its_students_and_the_instructors_alone(worlds, name):
-    world, on_board = worlds
+    _, on_board, clients = worlds
     for method in [method for known, method in TABLE if known == name]:
         expected = dict(zip(PEOPLE, TABLE[name, method].split(), strict=True))
         note = (on_board.artists.held.pk,) if (name, method) == ("note", "DELETE") else None
         arguments = note or arguments_of(name)(on_board, on_board.artists)
         for person, like in STANDS_FOR.items():
-            answer = ask(world.client(person), name, method, arguments, payload_of(name, method)(on_board, on_board.artists))
+            answer = ask(clients[person], name, method, arguments, payload_of(name, method)(on_board, on_board.artists))
             told = "404" if note and person == AUTHOR else ELSEWISE.get((person, name, method), expected[like])
             assert (person, method, answer) == (person, method, told)

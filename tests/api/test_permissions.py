@@ -7,7 +7,7 @@ from rest_framework.test import APIClient
 
 from board.actions.revisions import receive_revision
 from tests.api.class_route_table import CLASS_TABLE
-from tests.api.lasting import find_files_again, lasting
+from tests.api.lasting import clients_of, find_files_again, lasting
 from tests.api.route_table import FormBody, arguments_of, payload_of, routes
 from tests.api.world import World, make_world
 from tests.conftest import make_cast
@@ -135,11 +135,16 @@ TABLE: dict[tuple[str, str], str] = {
 }
 
 
+def world_with_clients() -> tuple[World, dict[str, APIClient]]:
+    world = make_world(make_cast())
+    return world, clients_of(world.cast.people, [name for name in PEOPLE if name != "classmate"])
+
+
 @pytest.fixture(scope="module")
 def made(django_db_setup, django_db_blocker, tmp_path_factory):
     folder = tmp_path_factory.mktemp("files")
-    with lasting(lambda: make_world(make_cast()), django_db_blocker, folder) as world:
-        yield world, folder
+    with lasting(world_with_clients, django_db_blocker, folder) as (world, clients):
+        yield world, folder, clients
 
 
 @pytest.fixture
@@ -149,14 +154,8 @@ def world(made, db, files_of_their_own, tmp_path):
 
 
 @pytest.fixture
-def client_of(world):
-    def sign_in(name: str) -> APIClient:
-        client = APIClient()
-        if name != "anonymous":
-            client.force_login(world.cast.people[name])
-        return client
-
-    return sign_in
+def client_of(made):
+    return made[2].__getitem__
 
 
 def test_every_endpoint_says_who_may_use_it():
