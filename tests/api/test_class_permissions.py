@@ -27,7 +27,9 @@ ELSEWISE |= dict.fromkeys(
     "ok",
 )
 # "the same as" whom in the table of boards; classmates, a peer critic among them, see no more than an outsider
-STANDS_FOR = {AUTHOR: "student", CRITIC: "outsider", "elsewhere": "outsider", "hollis": "instructor"}
+STANDS_FOR = {AUTHOR: "student", "hollis": "instructor"} | dict.fromkeys(
+    (CRITIC, "tamsin", "elsewhere", "other-hollis", "nobody"), "outsider"
+)
 # Answered alike for whoever is signed in.
 NOT_OF_A_BOARD = {"tokens", "me", "checks", "boards", "presets", "schema"}
 
