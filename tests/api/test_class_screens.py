@@ -39,3 +39,9 @@ def test_a_board_leads_back_to_its_assignment(in_class):
     board = in_class.works[AUTHOR].board
     for path in (f"/boards/{board.pk}", f"/pages/{board.pages.get().pk}"):
         assert f"/assignments/{in_class.assignment.pk}".encode() in in_class.client(AUTHOR).get(path).content
+
+
+def test_a_student_is_offered_no_page_more_than_was_set(in_class):
+    wall = f"/boards/{in_class.works[AUTHOR].board_id}"
+    offered = {name: b'"add_pages": true' in in_class.client(name).get(wall).content for name in (AUTHOR, "hollis")}
+    assert offered == {AUTHOR: False, "hollis": True}

@@ -12,7 +12,7 @@ import { State } from "./state.js";
 const shell = JSON.parse(document.getElementById("shell").textContent);
 const at = (id) => document.getElementById(id);
 const state = new State({ ...shell, cast: null });
-const mayKeep = shell.may.run_board || shell.may.draw;
+const mayKeep = shell.may.keep_cast;
 
 state.on(["cast"], ({ cast }) => {
   if (!cast) return;

@@ -21,7 +21,7 @@ export function referencesDialog({ known }) {
       if (references.some((one) => one.state === "received")) setTimeout(show, 800);
     };
     show();
-    return [list, known.may.draw || known.may.run_board ? newReference(known.board.id, show) : null];
+    return [list, known.may.add_references ? newReference(known.board.id, show) : null];
   }, { isWide: true });
 }
 

@@ -11,7 +11,7 @@ import { sheetDialog } from "./sheet_dialog.js";
 export function wallTools(state, reload) {
   const { may } = state.known;
   return [
-    (may.run_board || may.draw) && button("Add a page", () => pageDialog(state, reload), { class: "button first", "data-key": "add-page" }),
+    may.add_pages && button("Add a page", () => pageDialog(state, reload), { class: "button first", "data-key": "add-page" }),
     may.draw && button("Cut a sheet", () => sheetDialog(state, reload), { "data-key": "sheet" }),
     h("a", { class: "button", href: `/boards/${state.known.board.id}/line-up`, "data-key": "line-up" }, "Line-up"),
     button("References", () => referencesDialog(state), { "data-key": "references" }),
