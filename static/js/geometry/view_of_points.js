@@ -61,7 +61,8 @@ function parting(span, wished, focalPx) {
   return Math.abs(far - wished) < Math.abs(near - wished) ? far : near;
 }
 
-function pointingDown(line) {
+/** Scaled to give how many px a point lies below it; null where it runs up the picture. */
+export function pointingDown(line) {
   const scale = Math.hypot(line[0], line[1]);
   if (!line.every(Number.isFinite) || Math.abs(line[1]) <= STEEPEST * scale) return null;
   return line.map((v) => v / (line[1] > 0 ? scale : -scale));
