@@ -13,6 +13,7 @@ from api.critiques import AssignmentCritiques, CritiquePage, CritiquePoints, Cri
 from api.enrolment_data import EnrolmentDeletion, EnrolmentExport
 from api.enrolments import ClassEnrolments, OneEnrolment
 from api.events import BoardEvents
+from api.figure_posts import FigurePosts
 from api.figures import OneFigure, RevisionFigures
 from api.given_perspectives import GivenPerspective
 from api.hand_ins import OneHandIn, WorkHandIns
@@ -80,6 +81,7 @@ urlpatterns = [
     path("panels/<int:pk>/still", Still.as_view(), name="panel-still"),
     path("panels/<int:pk>/left-alone/<str:check>", LeftAlone.as_view(), name="panel-left-alone"),
     path("panels/<int:pk>/perspective", GivenPerspective.as_view(), name="panel-perspective"),
+    path("panels/<int:pk>/figure-posts", FigurePosts.as_view(), name="panel-figure-posts"),
     path("panels/<int:pk>/chosen-alternate", PanelChosenAlternate.as_view(), name="panel-chosen-alternate"),
     path("panels/<int:pk>/stage-moves", PanelStageMoves.as_view(), name="panel-stage-moves"),
     path("pages/<int:pk>/notes", PageNotes.as_view(), name="page-notes"),

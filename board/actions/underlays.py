@@ -6,6 +6,7 @@ from django.db import transaction
 
 from board.access import Seat, visible_notes
 from board.actions.events import write_event
+from board.actions.figure_posts import eye_height_on, posts_on
 from board.actions.given_places import given_on
 from board.actions.jobs import digest_of, queue_job
 from board.errors import NotPossibleNow, NotValid
@@ -14,7 +15,7 @@ from board.models.note import ANSWERED, OPEN
 from board.models.revision import READY as REVISION_READY
 from board.models.underlay import FAILED, QUEUED, READY
 
-VERSION = 1  # raise it when the files come out otherwise: they are then made again
+VERSION = 2  # raise it when the files come out otherwise: they are then made again
 INCLUDES = ("grid", "walls", "eye-level", "guides", "notes")
 WAITING = "The perspective of this panel is not measured yet."
 
@@ -67,9 +68,8 @@ def _panel_as_input(shape: PanelShape, job: Job | None) -> dict[str, Any]:
     numbers = next((one for one in measured.get("panels", ()) if one["panel"] == shape.panel_id), None)
     numbers = numbers if numbers and numbers["eye_level"] else _numbers_by_hand(shape)
     reason = measured.get("not_measured", {}).get(str(shape.panel_id)) or (job.reason if job else "") or WAITING
-    camera = (shape.panel.still.camera or {}) if shape.panel.still else {}
     return {"id": shape.panel_id, "polygon": shape.polygon, "numbers": numbers, "reason": "" if numbers else reason,
-            "eye_height_m": camera.get("eye_height_m")}
+            "eye_height_m": eye_height_on(shape), "posts": posts_on(shape)}
 
 
 def _numbers_by_hand(shape: PanelShape) -> dict[str, Any] | None:

@@ -16,6 +16,8 @@ class Panel(Versioned):
     left_alone_by = models.JSONField(default=list, blank=True)
     # Set by hand, in page coordinates: {"eye_level", "points", "parallel_edges"} and the panel's "bounds" when it was set
     given_perspective = models.JSONField(null=True, blank=True)
+    # Stood on its floor by hand: {"posts": [{"foot", "character" or "height_m", …}], "eye_height_m"} and the panel's "bounds" then
+    figure_posts = models.JSONField(null=True, blank=True)
     sent_back_to = models.CharField(max_length=10, choices=STAGE_CHOICES, blank=True)
     handed_in_at = models.DateTimeField(null=True, blank=True)
     chosen_alternate = models.CharField(max_length=2, default="A")

@@ -82,6 +82,7 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("panel", "PATCH"): body({"said": "Hold!"}),
     ("panel-still", "PUT"): lambda world, on: {"reference": world.reference.pk},
     ("panel-perspective", "PUT"): body({"eye_level": [[0.1, 0.4], [0.9, 0.42]]}),
+    ("panel-figure-posts", "PUT"): body({"posts": [], "eye_height_m": 1.6}),
     ("panel-chosen-alternate", "PUT"): body({"alternate": "B"}),
     ("panel-stage-moves", "POST"): body({"move": "send-back", "why": "The arm bends the wrong way."}),
     ("page-notes", "POST"): body({"region": {"point": [0.2, 0.3]}, "tone": "try", "body": "Lower the eye level."}),

@@ -78,6 +78,7 @@ TABLE: dict[tuple[str, str], str] = {
     ("panel-left-alone", "DELETE"): PAGE_WRITERS,
     ("panel-perspective", "PUT"): PAGE_WRITERS,
     ("panel-perspective", "DELETE"): PAGE_WRITERS,
+    ("panel-figure-posts", "PUT"): PAGE_WRITERS,
     ("panel-chosen-alternate", "PUT"): PAGE_WRITERS,
     ("panel-stage-moves", "GET"): PAGE_SEEN,
     ("panel-stage-moves", "POST"): PAGE_REVIEWERS,  # a send-back

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from board.actions.figure_posts import set_figure_posts
 from board.actions.given_perspectives import set_given_perspective
 from board.actions.notes import pin_note
 from board.actions.underlays import request_underlay
@@ -216,3 +217,13 @@ def test_work_that_was_given_up_is_said_and_can_be_asked_for_again(make, owner, 
     underlay.refresh_from_db()
     assert (underlay.state, "ZeroDivisionError" in underlay.reason) == ("failed", True)
     assert make() == underlay
+
+
+def test_posts_that_stand_in_a_panel_are_drawn_with_their_heads(make, owner, revision):
+    first = revision.shapes.get(order=1).panel
+    post = {"foot": [0.5, 0.42], "height_m": 1.75, "heads": 7.0, "name": "Pim"}
+    set_figure_posts(seat=owner, panel=first, posts=[post], eye_height=1.6, expected_version=None)
+    drawn = strokes_of(groups_of(make(panel=first, includes=["guides"]))["guides"])
+    assert (len(drawn["post"]), len(drawn["tick"])) == (1, 6)
+    assert drawn["post"][0].startswith("300.00 357.00")
+    assert groups_of(make(panel=first, includes=["grid"])).keys() == {"grid"}

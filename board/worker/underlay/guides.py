@@ -28,6 +28,12 @@ def guides_on(layer: Layer, floors: Sequence[Floor], frame: PictureFrame, option
     return missing
 
 
+def posts_kept(layer: Layer, floor: Floor, frame: PictureFrame, posts: Sequence[dict[str, Any]]) -> dict[str, str]:
+    """The posts that stand in a panel by hand; {"Pim post": reason} where one is not there."""
+    drawn = [(guide, _draw_post(layer, floor, frame.to_pixels(guide["foot"]), guide)) for guide in posts]
+    return {f"{guide.get('name') or 'a'} post": why.reason for guide, why in drawn if why is not None}
+
+
 def _draw_post(layer: Layer, floor: Floor, foot: Point, guide: dict[str, Any]) -> NotMeasured | None:
     if not floor.view.is_measured:
         return NO_MEASURE

@@ -6,7 +6,7 @@ from typing import Any
 
 from board.page_space import PictureFrame
 from board.worker.underlay.floors import Floor, floor_of
-from board.worker.underlay.guides import guides_on
+from board.worker.underlay.guides import guides_on, posts_kept
 from board.worker.underlay.layer import Layer
 from board.worker.underlay.noted import mark_notes
 
@@ -30,6 +30,7 @@ def draw_layers(inputs: dict[str, Any]) -> Drawn:
         if isinstance(floor, Floor):
             floors.append(floor)
             floor.draw_on(layers[GRID], options["includes"])
+            not_drawn |= posts_kept(layers[GUIDES], floor, frame, panel["posts"]) if GUIDES in options["includes"] else {}
         else:
             not_drawn[str(panel["id"])] = floor.reason
     not_drawn |= guides_on(layers[GUIDES], floors, frame, options)

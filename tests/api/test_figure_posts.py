@@ -1,0 +1,71 @@
+"""Figure posts are kept with their panel, and stand as tall as the cast has them."""
+
+import pytest
+
+from board.actions.figure_posts import eye_height_on, posts_on
+from board.models import Character
+from board.page_space import bounds, middle_of
+
+
+@pytest.fixture
+def panel(world):
+    return world.artists.panel
+
+
+@pytest.fixture
+def pim(world) -> Character:
+    return Character.objects.create(board=world.cast.board, name="Pim", key="m", height_m=1.42)
+
+
+@pytest.fixture
+def shape(panel):
+    return panel.shapes.order_by("-revision__number").first()
+
+
+@pytest.fixture
+def put(panel, client_of):
+    def put(*posts, **fields):
+        url, client = f"/api/v1/panels/{panel.pk}", client_of("artist")
+        etag = client.get(url)["ETag"]
+        return client.put(f"{url}/figure-posts", {"posts": list(posts), **fields}, HTTP_IF_MATCH=etag)
+
+    return put
+
+
+def foot_in(shape) -> list[float]:
+    return list(middle_of({"polygon": shape.polygon}))
+
+
+def test_a_post_is_as_tall_as_its_character_now(put, pim, panel, shape):
+    answer = put({"foot": foot_in(shape), "character": pim.pk}, {"foot": foot_in(shape), "height_m": 2.0, "name": "door"}, eye_height_m=1.6)
+    assert answer.status_code == 200
+    assert answer.json()["figure_posts"]["eye_height_m"] == 1.6
+    Character.objects.filter(pk=pim.pk).update(height_m=1.5)
+    shape.panel.refresh_from_db()
+    assert [(post["name"], post["height_m"]) for post in posts_on(shape)] == [("Pim", 1.5), ("door", 2.0)]
+    assert eye_height_on(shape) == 1.6
+    Character.objects.filter(pk=pim.pk).delete()
+    assert [post["name"] for post in posts_on(shape)] == ["door"]
+    assert put().json()["figure_posts"] is None
+
+
+def test_posts_go_along_with_a_panel_that_is_drawn_elsewhere(put, shape):
+    put({"foot": foot_in(shape), "height_m": 2.0})
+    shape.panel.refresh_from_db()
+    left, top, right, bottom = bounds(shape.polygon)
+    shape.polygon = [[x / 2 + 0.1, y / 2 + 0.2] for x, y in ((left, top), (right, top), (right, bottom), (left, bottom))]
+    assert posts_on(shape)[0]["foot"] == pytest.approx(middle_of({"polygon": shape.polygon}))
+
+
+def test_what_cannot_stand_is_refused_with_a_sentence(put, pim, shape):
+    foot = foot_in(shape)
+    for post, why in (
+        ({"foot": [0.0, 0.0], "height_m": 2.0}, "inside its panel"),
+        ({"foot": foot}, "name one of the two"),
+        ({"foot": foot, "character": pim.pk, "height_m": 2.0}, "name one of the two"),
+        ({"foot": foot, "character": 10**6}, "no such character"),
+    ):
+        answer = put(post)
+        assert (answer.status_code, why in answer.json()["detail"]) == (400, True), answer.json()
+    Character.objects.filter(pk=pim.pk).update(height_m=None)
+    assert "no height" in put({"foot": foot, "character": pim.pk}).json()["detail"]
