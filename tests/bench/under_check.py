@@ -20,10 +20,12 @@ from board.check_contract import (
 from board.check_registry import CHECKS
 from board.page_format import FORMATS
 from board.page_space import PictureFrame
+from board.vision.mark_snapping import snap_marks
 from fixtures.bench_pages import BenchPage
 from fixtures.marked_figures import markable_figures
 
 CLICK = 0.015  # 1 sigma of a clicked mark, as a share of the figure's height
+SUREST = 0.002  # nobody marks a figure more exactly
 PANEL = 1
 # In the order in which each builds on the ones before.
 CHECKS_RUN = ("perspective", "heights", "proportions")
@@ -69,15 +71,18 @@ def page_as_given(page: BenchPage, click_sigma: float = CLICK) -> PageUnderCheck
 
 
 def clicked_figures(page: BenchPage, frame: PictureFrame, sigma: float) -> Iterator[FigureUnderCheck]:
-    """Crown, chin and soles, each clicked with the error of a hand."""
+    """Crown, chin and soles, each clicked with the error of a hand, and moved towards the line near it as an upload's are."""
     rng = np.random.default_rng([page.seed, 77])
     for number, figure in enumerate(markable_figures(page.panel), start=1):
         points = {"crown": figure["crown_px"], "sole": figure["sole_px"]}
         points |= {name: figure["joints_px"][name] for name in ("chin",) if name in figure["joints_px"]}
         height_px = float(np.hypot(*np.subtract(figure["crown_px"], figure["sole_px"])))
-        marks = {name: frame.to_page(np.add(point, rng.normal(0, sigma * height_px, 2))) for name, point in points.items()}
+        click = max(sigma, SUREST)
+        clicks = {name: tuple(np.add(point, rng.normal(0, sigma * height_px, 2))) for name, point in points.items()}
+        snapped = snap_marks(page.gray, clicks, click)
+        marks = {name: frame.to_page(mark.point) for name, mark in snapped.items()}
         who = CharacterUnderCheck(number, figure["character"], figure["stature_m"], model_heads(page, figure))
-        yield FigureUnderCheck(number, PANEL, who, marks, mark_sigma=dict.fromkeys(marks, max(sigma, 0.002)))
+        yield FigureUnderCheck(number, PANEL, who, marks, mark_sigma={name: mark.sigma for name, mark in snapped.items()})
 
 
 def model_heads(page: BenchPage, figure: dict) -> float:

@@ -1,4 +1,4 @@
-"""Marks snap onto the line that they were clicked near, and stay where no one line is told apart."""
+"""Marks move towards the line that they were clicked near, and stay where no one line is told apart."""
 
 from math import cos, radians, sin
 
@@ -6,7 +6,9 @@ import cv2
 import numpy as np
 import pytest
 
-from board.vision.mark_snapping import snap_marks
+from board.vision.mark_snapping import MEANT, MEANT_ACROSS, snap_marks
+from fixtures.bench_pages import draw_bench_page
+from fixtures.marked_figures import markable_figures
 
 TALL_PX, CLICK = 400.0, 0.015
 CROWN, CHIN, SOLE = 0.0, 0.2, 1.0  # as shares of the height, from the crown down
@@ -46,23 +48,48 @@ def clicked(marks: dict, along_px: float, lean_deg: float = 0.0) -> dict:
             for name, (x, y) in marks.items() for way in [across if name.startswith("head") else down]}
 
 
-@pytest.mark.parametrize("along_px", [-6.0, 0.0, 6.0])
-def test_a_click_beside_a_line_moves_onto_it(along_px):
-    gray, marks = drawn()
-    snapped = snap_marks(gray, clicked(marks, along_px), CLICK)
+def assert_as_far_as_meant(snapped: dict, marks: dict, click_off_px: float) -> None:
+    """The line is there, and is taken for the one that was meant as often as it is."""
     for name in ("crown", "chin", "sole", "head-left"):
         assert snapped[name].is_snapped, name
-        assert np.hypot(*np.subtract(snapped[name].point, marks[name])) < 0.8, name
-        assert snapped[name].sigma < 0.5 * CLICK, name
+        left_px = np.hypot(*np.subtract(snapped[name].point, marks[name]))
+        assert left_px == pytest.approx((1 - MEANT.get(name, MEANT_ACROSS)) * abs(click_off_px), abs=0.8), name
+
+
+@pytest.mark.parametrize("along_px", [-6.0, 0.0, 6.0])
+def test_a_click_beside_a_line_moves_towards_it(along_px):
+    gray, marks = drawn()
+    snapped = snap_marks(gray, clicked(marks, along_px), CLICK)
+    assert_as_far_as_meant(snapped, marks, along_px)
 
 
 @pytest.mark.parametrize("lean_deg", [-25.0, -8.0, 12.0])
 def test_so_it_does_on_a_leaning_figure_in_paper_grain(lean_deg):
     gray, marks = drawn(lean_deg, noise=6.0)
-    snapped = snap_marks(gray, clicked(marks, 5.0, lean_deg), CLICK)
-    for name in ("crown", "chin", "sole"):
-        assert snapped[name].is_snapped, name
-        assert np.hypot(*np.subtract(snapped[name].point, marks[name])) < 1.2, name
+    assert_as_far_as_meant(snap_marks(gray, clicked(marks, 5.0, lean_deg), CLICK), marks, 5.0)
+
+
+def test_a_line_right_at_the_click_makes_it_surer_and_one_far_off_makes_it_less_sure():
+    gray, marks = drawn()
+    near, far = (snap_marks(gray, clicked(marks, off_px), CLICK)["crown"].sigma for off_px in (0.0, 8.0))
+    assert near < CLICK < far + 0.1 * CLICK
+    assert near < far
+
+
+@pytest.mark.parametrize("stage", ["pencil", "final"])
+def test_on_drawn_figures_in_hats_the_sigma_that_is_told_holds(stage):
+    off = []
+    for seed in range(41, 49):
+        page, rng = draw_bench_page(seed, stage, None, 0.0), np.random.default_rng(seed)
+        for figure in markable_figures(page.panel):
+            crown, sole = np.array(figure["crown_px"]), np.array(figure["sole_px"])
+            tall_px = float(np.hypot(*(sole - crown)))
+            clicks = {name: tuple(point + rng.normal(0, CLICK * tall_px, 2)) for name, point in (("crown", crown), ("sole", sole))}
+            for name, mark in snap_marks(page.gray, clicks, CLICK).items():
+                wrong = np.subtract(mark.point, crown if name == "crown" else sole) @ (sole - crown) / tall_px**2
+                off.append(wrong / mark.sigma)
+    assert len(off) >= 8
+    assert np.sqrt(np.mean(np.square(off))) < 1.6
 
 
 def test_between_two_lines_the_click_is_kept():
