@@ -37,7 +37,8 @@ def foot_in(shape) -> list[float]:
 
 
 def test_a_post_is_as_tall_as_its_character_now(put, pim, panel, shape):
-    answer = put({"foot": foot_in(shape), "character": pim.pk}, {"foot": foot_in(shape), "height_m": 2.0, "name": "door"}, eye_height_m=1.6)
+    foot = foot_in(shape)
+    answer = put({"foot": foot, "character": pim.pk}, {"foot": foot, "height_m": 2.0, "name": "door"}, eye_height_m=1.6)
     assert answer.status_code == 200
     assert answer.json()["figure_posts"]["eye_height_m"] == 1.6
     Character.objects.filter(pk=pim.pk).update(height_m=1.5)

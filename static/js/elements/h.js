@@ -41,7 +41,7 @@ export function swap(container, ...children) {
   const heir = container.querySelector(`[data-key="${CSS.escape(key)}"]`);
   if (heir && typed) {
     heir.value = typed[0];
-    heir.setSelectionRange?.(typed[1], typed[2]);
+    if (typed[1] !== null) heir.setSelectionRange(typed[1], typed[2]); // a number has none
   }
   heir?.focus({ preventScroll: true });
 }

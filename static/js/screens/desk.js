@@ -2,7 +2,7 @@ import { followBoard } from "../api/live.js";
 import { State } from "./state.js";
 import { showBeside } from "./desk_beside.js";
 import { showDrawn } from "./desk_drawn.js";
-import { showAtHand } from "./desk_at_hand.js";
+import { showAtHand, showPostsKept } from "./desk_at_hand.js";
 import { helpDialog, listenOnDesk } from "./desk_keys.js";
 import { load, reloader } from "./desk_load.js";
 import { showNotes } from "./desk_notes.js";
@@ -29,6 +29,8 @@ const state = new State({
   draft: null,
   edit: null,
   marking: null,
+  posting: null,
+  postCast: [],
   overlays: { panels: true, notes: true },
   showsClosed: false,
   pins: false,
@@ -44,6 +46,7 @@ showDrawn(state, at("drawn"));
 showStrip(state, at("strip"));
 showNotes(state, { sheet: at("sheet"), view: at("view"), list: at("notes"), leaders: at("leaders"), ledge: at("at-hand") });
 showAtHand(state, at("at-hand"));
+showPostsKept(state);
 showBeside(state, at("beside"));
 showTitleBlock(state, at("title-block"));
 listenOnDesk(state, at("view"));

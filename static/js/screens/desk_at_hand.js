@@ -41,6 +41,7 @@ function looking(state) {
     toggle("Panels", known.overlays.panels, overlay("panels"), "show-panels"),
     mayCorrect(known) && button("Correct panels", () => correctPanels(state), { class: "button plain", "data-key": "correct-panels" }),
     mayCorrect(known) && button("Mark figures", () => markFigures(state), { class: "button plain", "data-key": "mark-figures" }),
+    mayCorrect(known) && button("Figure posts", () => standPosts(state), { class: "button plain", "data-key": "stand-posts" }),
     toggle("Marks", known.overlays.notes, overlay("notes"), "show-marks"),
     closed > 0 && toggle(`${closed} closed`, known.showsClosed, () => state.set({ showsClosed: !known.showsClosed }), "show-closed"),
     button("−", () => zoomBy(state, 1 / 1.4), { class: "button plain", "aria-label": "Smaller", "data-key": "smaller" }),
@@ -53,16 +54,32 @@ const mayCorrect = ({ revision, may, draws }) => revision?.state === "ready" && 
 
 /** The tools for it come when they are asked for: most visits to the Desk need none of them. */
 export async function correctPanels(state) {
-  if (!mayCorrect(state.known) || state.known.marking) return;
+  if (!mayCorrect(state.known) || state.known.marking || state.known.posting) return;
   const editing = await import("./panels_edit.js");
   editing.correctPanels(state);
 }
 
 /** The same: fetched when figures are marked. */
 export async function markFigures(state) {
-  if (!mayCorrect(state.known)) return;
+  if (!mayCorrect(state.known) || state.known.posting) return;
   const marking = await import("./figures_mark.js");
   await marking.markFigures(state);
+}
+
+async function standPosts(state) {
+  if (!mayCorrect(state.known)) return;
+  const posts = await import("./posts.js");
+  await posts.standPosts(state);
+}
+
+/** Where posts stand on this page, they are drawn as soon as they are known. */
+export function showPostsKept(state) {
+  const seen = { asked: false };
+  state.on(["panels"], ({ panels }) => {
+    if (seen.asked || !panels.some((panel) => panel.figure_posts?.posts.length)) return;
+    seen.asked = true;
+    import("./posts.js").then((posts) => posts.showPosts(state));
+  });
 }
 
 /** Begins a note on the panel at hand, its region the panel itself; arrow keys can make it smaller. */

@@ -17,7 +17,7 @@ export function handleView(state, surface) {
     const box = surface.getBoundingClientRect();
     return toPage(known, [event.clientX - box.left, event.clientY - box.top]);
   };
-  const draws = (event) => Boolean(known.revision) && !known.edit && !known.marking && known.may.write && !event.altKey && (known.pins || event.pointerType !== "touch");
+  const draws = (event) => Boolean(known.revision) && !known.edit && !known.marking && !known.posting && known.may.write && !event.altKey && (known.pins || event.pointerType !== "touch");
   panAndZoom(surface, {
     get: () => known.view, set: (view) => moveTo(state, view), limits: () => limits(known),
     drags: (event) => Boolean(known.view) && (event.button === 1 || !draws(event)),
@@ -26,7 +26,7 @@ export function handleView(state, surface) {
     toPage: pagePoint,
     draws,
     onRegion: (region) => (known.draft && !known.draft.note ? changeDraft(state, { region }) : beginDraft(state, { region })),
-    onTap: (point, event) => known.revision && !known.edit && !known.marking && tap(state, point, event),
+    onTap: (point, event) => known.revision && !known.edit && !known.marking && !known.posting && tap(state, point, event),
   });
 }
 

@@ -14,7 +14,7 @@ let parts = null;
 /** Figures of the picture shown are marked and tied to the cast, each kept as soon as it is whole. */
 export async function markFigures(state) {
   const { known } = state;
-  if (known.edit || known.marking || !known.revision) return;
+  if (known.edit || known.marking || known.posting || !known.revision) return;
   const found = await attempt(() => Promise.all([castOf(known.board.id), figuresOn(known.revision.id)]));
   if (!found) return;
   const panel = panelsShown(known).find((one) => one.id === known.panel);

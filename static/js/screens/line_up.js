@@ -5,6 +5,7 @@ import { askFirst } from "../elements/dialog.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { lineUpRow } from "../elements/line_up_row.js";
 import { attempt, say } from "../elements/slips.js";
+import { characterSight } from "./character_sight.js";
 import { characterDialog } from "./character_dialog.js";
 import { modelSheetDialog } from "./model_sheet_dialog.js";
 import { State } from "./state.js";
@@ -45,7 +46,7 @@ function castTable(cast) {
 
 function castRow(one) {
   const heads = one.head_count ? one.head_count.toFixed(1) : "no sheet marked";
-  return h("tr", {}, h("th", { scope: "row" }, one.name), h("td", {}, h("kbd", {}, one.key.toUpperCase())),
+  return h("tr", {}, h("th", { scope: "row" }, word(one.name, () => characterSight(one), { "aria-label": `${one.name}: heads over the pages, sheets and proportions` })), h("td", {}, h("kbd", {}, one.key.toUpperCase())),
     h("td", {}, one.height_m ? `${one.height_m} m` : "not given"), h("td", {}, heads), h("td", {}, one.age_band || "not given"),
     h("td", {}, mayKeep && [
       word("Change", () => characterDialog(state, one, load), { "aria-label": `Change ${one.name}` }), " ",
