@@ -22,7 +22,7 @@ class KeptPost(Body):
 
 
 class PostsBody(Body):
-    posts = serializers.ListSerializer(child=KeptPost(), max_length=MOST_GUIDES)
+    posts: serializers.ListSerializer = serializers.ListSerializer(child=KeptPost(), max_length=MOST_GUIDES)
     eye_height_m = Metres(required=False, allow_null=True, help_text="The viewer's eye over the floor, where it is known.")
 
 

@@ -2,9 +2,9 @@
 
 Along the figure (crown, chin, soles) or across it (sides of head, shoulders, hips), the change of tone at each step is weighed by
 how likely a click falls that far off it. The weighed mean is where the line is, their scatter how sure that is: one line alone is
-sure, two lines as near as each other are not, and then the click is kept as it was. But no line need pass through the mark at all: a
-crown lies under a hat, soles between two shoes. So what is answered is the mean of two cases, the line and the click, and the sigma
-is that of both. Our own rule; no source.
+sure, two lines as near as each other are not, and then the click is kept as it was. But no line need pass through the mark at all:
+a crown lies under a hat, soles between two shoes. So what is answered is the mean of two cases, the line and the click, and the
+sigma is that of both. Our own rule; no source.
 """
 
 from collections.abc import Mapping
