@@ -15,15 +15,21 @@ from board.actions.pages import add_page
 from board.actions.revisions import receive_revision
 from board.models import Board, Job, Page, Revision
 from board.models.job import QUEUED
+from board.vision.change_map import change_map
+from board.vision.page_registration import register_pages
+from board.vision.panel_frames import find_panels
 from board.worker.run_job import run_job
+from tests.flow.remembered import remembered
 
 
 @pytest.fixture(autouse=True)
-def files_of_this_test(settings, tmp_path) -> None:
-    settings.STORAGES = {
-        **settings.STORAGES,
-        "default": {"BACKEND": "django.core.files.storage.FileSystemStorage", "OPTIONS": {"location": str(tmp_path / "files")}},
-    }
+def the_same_pictures_are_measured_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    for place, measure in (
+        ("board.worker.carry_notes.register_pages", register_pages),
+        ("board.worker.panel_changes.change_map", change_map),
+        ("board.page_checks.panels.find_panels", find_panels),
+    ):
+        monkeypatch.setattr(place, remembered(measure))
 
 
 @pytest.fixture(autouse=True)

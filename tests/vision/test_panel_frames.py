@@ -40,12 +40,18 @@ SEEDS = range(4)
 
 
 def overlap(first, second, shape):
+    """Intersection over union of what the two cover on the page; only the box about both is looked at."""
+    corners = [np.round(polygon).astype(np.int32) for polygon in (first, second)]
+    both = np.concatenate(corners)
+    low, high = np.maximum(both.min(axis=0), 0), np.minimum(both.max(axis=0) + 1, shape[::-1])
+    if (high <= low).any():
+        return 0.0
     masks = []
-    for polygon in (first, second):
-        mask = np.zeros(shape, np.uint8)
-        cv2.fillPoly(mask, [np.round(polygon).astype(np.int32)], 1)
-        masks.append(mask.astype(bool))
-    return (masks[0] & masks[1]).sum() / max(1, (masks[0] | masks[1]).sum())
+    for polygon in corners:
+        mask = np.zeros((high - low)[::-1], np.uint8)
+        cv2.fillPoly(mask, [(polygon - low).astype(np.int32)], 1)
+        masks.append(mask)
+    return cv2.countNonZero(masks[0] & masks[1]) / max(1, cv2.countNonZero(masks[0] | masks[1]))
 
 
 def matches(true_panels, found_panels, shape, least):
