@@ -1,10 +1,11 @@
-"""Whether one drawn object has a perspective of its own: turned against the rest, or hung on another eye level.
+"""Whether drawn objects have a perspective of their own: turned against the rest, or hung on another eye level.
 
 Two numbers are fitted to the edges of an object that miss the picture's points: its turn about the upright, and the shift of its
 eye level. Whichever of them alone explains the edges as well as both is what is wrong with it; where it takes both, nothing is
-said.
+said. An eye level is one for a whole picture: what several objects say of another one counts together.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,20 +14,24 @@ from board.vision.camera import Camera
 
 TURNS_DEG = np.linspace(-14, 14, 29)
 SHIFTS = np.arange(-25, 26) / 50  # shares of the picture's height
+NO_TURN, NO_SHIFT = len(TURNS_DEG) // 2, len(SHIFTS) // 2
 SLACK = 2.0  # nats: explanations this near to each other are as good
 OUTLIER_SHARE = 0.02
 FEWEST_EDGES = 3
-LEAST_GAIN = 6.0  # nats over no turn and no shift, after the cost of a parameter
+LEAST_GAIN = 6.0  # nats over no turn, after the cost of a parameter
 WELL_EXPLAINED = 2.5  # spreads
 MOSTLY = 0.75  # of the edges that miss
 LEAST_NOISE_DEG = 0.6
+# Of a shift that several objects share: nats in all, what each has to add before it counts, and from what on it is one of them.
+LEAST_SHARED_GAIN, OBJECT_COSTS, LEAST_OF_OBJECT = 8.0, 2.0, 2.0
+FEWEST_SHARED, MOSTLY_SHARED = 4, 0.6  # edges in all; of an object's edges that miss
 
 
 @dataclass(frozen=True)
 class OwnPerspective:
     """`turn_deg` about the upright or `shift_px` of the eye level (+ lower), the other is 0; `interval` low and high of that one.
 
-    `explained` (E,) which of the object's edges it explains; `gain` nats over no fault.
+    `explained` names the edges that it explains, in the order they were given; `gain` nats over no fault.
     """
 
     turn_deg: float
@@ -36,34 +41,65 @@ class OwnPerspective:
     gain: float
 
 
-def fit_own_perspective(edges: np.ndarray, camera: Camera, height_px: float, noise_deg: float) -> OwnPerspective | None:
-    """`edges` (E, 4) px, the level ones of one object and perhaps some of what it stands on, which keeps the picture's perspective.
+class ObjectFit:
+    """How well the edges (E, 4) px of one object, and perhaps some of what it stands on, fit each turn and each shift.
 
-    None where they show nothing of the kind, or nothing sure.
+    `gain` (T, S) nats over no turn and no shift; `misses` (T, S, E) in each edge's own spreads.
     """
-    if len(edges) < FEWEST_EDGES:
-        return None
-    turn, shift = (grid.ravel() for grid in np.meshgrid(TURNS_DEG, SHIFTS * height_px, indexing="ij"))
-    half_px = np.hypot(edges[:, 2] - edges[:, 0], edges[:, 3] - edges[:, 1]) / 2
-    spread = np.hypot(np.radians(max(noise_deg, LEAST_NOISE_DEG)), 0.8 / half_px)
-    misses = _misses(edges, level_points(camera, turn, shift)).min(1) / spread
-    fits = 1 / (1 + misses**2 / 3) ** 2
-    unmoved = int(np.flatnonzero((turn == 0) & (np.abs(shift) < 1e-9))[0])
-    likelihood = np.log(OUTLIER_SHARE + (1 - OUTLIER_SHARE) / 2 * (fits + fits[unmoved])).sum(1)
-    for other_is_zero, value in ((np.abs(shift) < 1e-9, turn), (turn == 0, shift)):
-        alone = np.where(other_is_zero, likelihood, -np.inf)
+
+    def __init__(self, edges: np.ndarray, camera: Camera, height_px: float, noise_deg: float) -> None:
+        self.height_px = height_px
+        turn, shift = (grid.ravel() for grid in np.meshgrid(TURNS_DEG, SHIFTS * height_px, indexing="ij"))
+        half_px = np.hypot(edges[:, 2] - edges[:, 0], edges[:, 3] - edges[:, 1]) / 2
+        spread = np.hypot(np.radians(max(noise_deg, LEAST_NOISE_DEG)), 0.8 / half_px)
+        misses = _misses(edges, level_points(camera, turn, shift)).min(1) / spread
+        self.misses = misses.reshape(len(TURNS_DEG), len(SHIFTS), len(edges))
+        fits = 1 / (1 + self.misses**2 / 3) ** 2
+        mixed = OUTLIER_SHARE + (1 - OUTLIER_SHARE) / 2 * (fits + fits[NO_TURN, NO_SHIFT])
+        likelihood = np.log(mixed).sum(-1)
+        self.gain = likelihood - likelihood[NO_TURN, NO_SHIFT]
+        self.missed = self.misses[NO_TURN, NO_SHIFT] > WELL_EXPLAINED
+
+    def turned(self) -> OwnPerspective | None:
+        """The turn that alone explains the edges; None where none does, or none is sure."""
+        alone = self.gain[:, NO_SHIFT]
         at = int(alone.argmax())
-        if value[at] == 0 or alone[at] < likelihood.max() - SLACK:
-            continue
-        likely = value[alone > alone[at] - SLACK]
-        gain = float(alone[at] - likelihood[unmoved] - np.log(np.sqrt(len(value))))
-        missed = misses[unmoved] > WELL_EXPLAINED
-        explained = missed & (misses[at] < WELL_EXPLAINED)
-        is_sure = gain >= LEAST_GAIN and likely.min() * likely.max() > 0
-        if not is_sure or explained.sum() < max(FEWEST_EDGES, MOSTLY * missed.sum()):
+        if len(self.missed) < FEWEST_EDGES or at == NO_TURN or alone[at] < self.gain.max() - SLACK:
             return None
-        return OwnPerspective(float(turn[at]), float(shift[at]), (float(likely.min()), float(likely.max())), explained, gain)
-    return None
+        likely = TURNS_DEG[alone > alone[at] - SLACK]
+        gain = float(alone[at] - np.log(np.sqrt(len(TURNS_DEG))))
+        explained = self.explained(at, NO_SHIFT)
+        if gain < LEAST_GAIN or likely.min() * likely.max() <= 0 or len(explained) < max(FEWEST_EDGES, MOSTLY * self.missed.sum()):
+            return None
+        return OwnPerspective(float(TURNS_DEG[at]), 0.0, (float(likely.min()), float(likely.max())), explained, gain)
+
+    def explained(self, turn: int, shift: int) -> np.ndarray:
+        return np.flatnonzero(self.missed & (self.misses[turn, shift] < WELL_EXPLAINED))
+
+    def speaks_for_shift(self) -> np.ndarray:
+        """(S,) nats for each shift, above what an object has to add before it counts; 0 where a turn, or both, tell more."""
+        alone = self.gain[NO_TURN]
+        return np.where(alone >= self.gain.max() - SLACK, np.maximum(alone - OBJECT_COSTS, 0), 0)
+
+
+def shared_shift(objects: Sequence[ObjectFit], rows: Sequence[np.ndarray]) -> OwnPerspective | None:
+    """The other eye level on which objects agree; `rows` names the edges of each. None where they show none, or nothing sure."""
+    if not objects:
+        return None
+    gains = np.array([fit.speaks_for_shift() for fit in objects])
+    total = gains.sum(0)
+    at = int(total.argmax())
+    likely = SHIFTS[total > total[at] - SLACK]
+    if total[at] < LEAST_SHARED_GAIN or likely.min() * likely.max() <= 0:
+        return None
+    explained = [own[fit.explained(NO_TURN, at)] for fit, own, gain in zip(objects, rows, gains[:, at], strict=True)
+                 if gain >= LEAST_OF_OBJECT and len(fit.explained(NO_TURN, at)) >= MOSTLY_SHARED * fit.missed.sum()]
+    edges = np.unique(np.concatenate([np.zeros(0, int), *explained]))
+    if len(edges) < FEWEST_SHARED:
+        return None
+    height_px = objects[0].height_px
+    interval = float(likely.min() * height_px), float(likely.max() * height_px)
+    return OwnPerspective(0.0, float(SHIFTS[at] * height_px), interval, edges, float(total[at]))
 
 
 def level_points(camera: Camera, turn_deg: np.ndarray, shift_px: np.ndarray) -> np.ndarray:

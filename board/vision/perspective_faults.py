@@ -9,7 +9,7 @@ from scipy.sparse.csgraph import connected_components
 from board.vision.face_edges import FaceEdges, OffEdge
 from board.vision.hatching import are_hatching
 from board.vision.junctions import end_distances
-from board.vision.object_perspective import OwnPerspective, fit_own_perspective
+from board.vision.object_perspective import ObjectFit, OwnPerspective, shared_shift
 from board.vision.perspective import Perspective, VanishingPoint
 from board.vision.segment_weights import curve_weights
 
@@ -28,6 +28,7 @@ LEAST_STRAIGHT = 0.5  # weight of a line that does not go on as a curve at both 
 FAINT = 0.7  # a construction line is less dark than this share of the drawing's own lines
 LONG_SHARE = 0.04  # of the diagonal: the lines that show how dark a drawing is
 DARKNESS_PERCENTILE = 60
+LEAST_OF_SPLIT = 0.8  # of the tolerance: shifts are fitted in steps of a fiftieth of the height
 APART_RAD = np.radians(10.0)
 
 
@@ -86,15 +87,13 @@ def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tupl
     drawn = np.flatnonzero(are_drawn(segments, diagonal_px, depths))
     things = _Things(segments[drawn], perspective, diagonal_px)
     strays = stray_edges_of_faces(segments[drawn], perspective, diagonal_px, stray_deg)
-    splits: list[SplitEyeLevel] = []
-    for rows in things.objects():
-        own = fit_own_perspective(things.segments[rows], perspective.camera, image_size[1], perspective.noise_deg)
-        if own is None or not run_apart(things.segments[rows[own.explained]]):
-            continue
-        if own.turn_deg:
+    objects = things.objects()
+    fits = [ObjectFit(things.segments[rows], perspective.camera, image_size[1], perspective.noise_deg) for rows in objects]
+    for rows, fit in zip(objects, fits, strict=True):
+        if (own := fit.turned()) and run_apart(things.segments[rows[own.explained]]):
             strays += things.turned(rows[own.explained], own, stray_deg)
-        else:
-            splits += things.split(rows[own.explained], own, split_px)
+    other = shared_shift(fits, objects)
+    splits = things.split(other, split_px) if other and run_apart(things.segments[other.explained]) else []
     return PerspectiveFaults(tuple(replace(stray, segments=drawn[stray.segments]) for stray in _once(strays)),
                              tuple(replace(split, segments=drawn[split.segments]) for split in splits))
 
@@ -172,11 +171,11 @@ class _Things:
         true = np.array([aimed(self.segments[row], self.points[self.nearest[row]].point) for row in rows])
         return [StrayEdges(rows, worst, miss, true, own.turn_deg, _sure_of(own))]
 
-    def split(self, rows: np.ndarray, own: OwnPerspective, split_px: float) -> list[SplitEyeLevel]:
-        if abs(own.shift_px) < split_px or min(map(abs, own.interval)) < split_px / 2:
+    def split(self, own: OwnPerspective, split_px: float) -> list[SplitEyeLevel]:
+        if abs(own.shift_px) < LEAST_OF_SPLIT * split_px or min(map(abs, own.interval)) < split_px / 2:
             return []
         other = self.perspective.horizon - np.array([0, 0, own.shift_px])
-        return [SplitEyeLevel(rows, other, own.shift_px, _sure_of(own))]
+        return [SplitEyeLevel(own.explained, other, own.shift_px, _sure_of(own))]
 
 
 def _sure_of(own: OwnPerspective) -> float:
