@@ -17,6 +17,7 @@ import cv2
 from tests.bench import (
     drawn_comic,
     drawn_lines,
+    exact_heights,
     page_faults,
     real_panels,
     real_stages,
@@ -34,6 +35,7 @@ ON_DATA = {"york": york.rows, "pages": real_panels.rows, "stages": real_stages.r
 def all_rows(is_long: bool) -> Iterator[Row]:
     yield from drawn_lines.rows(is_long=is_long)
     yield from speed.rows()
+    yield from exact_heights.rows()
     yield from drawn_comic.rows(is_long=is_long)
     yield from registration_drawn.rows(is_long=is_long)
     yield from page_faults.rows(is_long=is_long)
