@@ -66,7 +66,8 @@ export async function markFigures(state) {
   await marking.markFigures(state);
 }
 
-async function standPosts(state) {
+/** And when posts are stood. */
+export async function standPosts(state) {
   if (!mayCorrect(state.known)) return;
   const posts = await import("./posts.js");
   await posts.standPosts(state);

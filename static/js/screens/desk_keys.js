@@ -1,7 +1,7 @@
 import { openDialog } from "../elements/dialog.js";
 import { h } from "../elements/h.js";
 import { lettersAreEverywhere, listenToKeys, setLettersEverywhere } from "../gestures/keys.js";
-import { correctPanels, markFigures, noteOnPanel, sendAll } from "./desk_at_hand.js";
+import { correctPanels, markFigures, noteOnPanel, sendAll, standPosts } from "./desk_at_hand.js";
 import { endDraft } from "./desk_draft.js";
 import { nextOpen, panelsShown, regionOn } from "./desk_facts.js";
 import { onto } from "./desk_picture.js";
@@ -24,6 +24,7 @@ function tableOf(state, view) {
     { keys: ["s"], words: "send what you hold", run: () => sendAll(state) },
     { keys: ["e"], words: "correct the panels", run: () => correctPanels(state) },
     { keys: ["f"], words: "mark figures", run: () => markFigures(state) },
+    { keys: ["t"], words: "stand figure posts", run: () => standPosts(state) },
     { keys: ["Escape"], words: "put away the note at hand, or the one being written", run: () => putAway(state) },
     { keys: ["+", "="], words: "larger", run: () => zoomBy(state, ZOOM) },
     { keys: ["-"], words: "smaller", run: () => zoomBy(state, 1 / ZOOM) },

@@ -20,7 +20,8 @@ export function drawPosts(state, surface, deeds) {
     return [event.clientX - box.left, event.clientY - box.top];
   };
   const onPage = (point) => toPage(known, point).map((v) => Math.min(1, Math.max(0, v)));
-  const show = () => known.view && known.revision && layer.replaceChildren(...drawAll(known, held));
+  const isShown = () => known.view && known.revision && (known.posting || known.overlays.notes);
+  const show = () => layer.replaceChildren(...(isShown() ? drawAll(known, held) : []));
   listen(layer, {
     pointerdown: (event) => {
       if (event.button !== 0 || !event.isPrimary) return;
@@ -46,7 +47,7 @@ export function drawPosts(state, surface, deeds) {
       show();
     },
   });
-  state.on(["posting", "postCast", "panels", "revision", "view", "box"], show);
+  state.on(["posting", "overlays", "postCast", "panels", "revision", "view", "box"], show);
 }
 
 const apart = (a, b) => Math.hypot(a[0] - b[0], a[1] - b[1]);
