@@ -16,6 +16,10 @@ def test_posts_are_stood_moved_and_removed_by_mouse_by_keys_and_by_touch(arrive,
         panel = min(visitor.read(f"/pages/{bent_pages[1]}/panels"), key=lambda one: one["order"])
         return (panel["figure_posts"] or {"posts": []})["posts"]
 
+    def kept_with(holds):
+        """Waits until posts of which that holds are kept."""
+        return lambda answer: "figure-posts" in answer.url and answer.ok and holds(answer.request.post_data_json["posts"])
+
     page.keyboard.press("n")
     page.get_by_role("button", name="Figure posts").click()
     page.get_by_role("button", name="P Pim").click()
@@ -32,14 +36,14 @@ def test_posts_are_stood_moved_and_removed_by_mouse_by_keys_and_by_touch(arrive,
     page.mouse.down()
     page.mouse.move(*at(page, 0.6, 0.42), steps=4)
     page.mouse.up()
-    with page.expect_response(lambda answer: "figure-posts" in answer.url):
+    with page.expect_response(kept_with(lambda posts: posts[0]["foot"][0] > 0.63)):
         page.keyboard.press("Shift+ArrowRight")
     pim, odda = kept()
     assert abs(pim["foot"][0] - 0.65) < 0.005 and abs(pim["foot"][1] - 0.42) < 0.005
     assert pim["character"] != odda["character"]
     shoot(page, screens, "figure-posts-1440")
     assert violations_in_both_schemes(page) == []
-    with page.expect_response(lambda answer: "figure-posts" in answer.url):
+    with page.expect_response(kept_with(lambda posts: len(posts) == 1)):
         page.keyboard.press("Delete")
     assert [post["character"] for post in kept()] == [odda["character"]]
 
@@ -53,7 +57,7 @@ def test_posts_are_stood_moved_and_removed_by_mouse_by_keys_and_by_touch(arrive,
     shoot(small.page, screens, "figure-posts-390")
     assert violations_in_both_schemes(small.page) == []
     small.page.touchscreen.tap(*at(small.page, *odda["foot"]))
-    with small.page.expect_response(lambda answer: "figure-posts" in answer.url):
+    with small.page.expect_response(kept_with(lambda posts: len(posts) == 1)):
         small.page.get_by_role("button", name="Remove this post").tap()
     assert len(kept()) == 1
     assert small.page.evaluate("document.documentElement.scrollWidth") <= 390
