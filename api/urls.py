@@ -39,6 +39,7 @@ from api.replies import NoteReplies
 from api.revision_panels import RevisionPanels
 from api.revisions import OneRevision, PageRevisions
 from api.rosters import RosterImports, RosterPreviews
+from api.same_as import OneSameAs, PanelSameAs
 from api.schema_view import Schema
 from api.sendings import BoardSendings
 from api.shared_notes import AssignmentSharedNotes
@@ -79,6 +80,8 @@ urlpatterns = [
     path("panels/<int:pk>", OnePanel.as_view(), name="panel"),
     path("panels/<int:pk>/history", PanelHistory.as_view(), name="panel-history"),
     path("panels/<int:pk>/still", Still.as_view(), name="panel-still"),
+    path("panels/<int:pk>/same-as", PanelSameAs.as_view(), name="panel-same-as"),
+    path("panels/<int:pk>/same-as/<int:model>", OneSameAs.as_view(), name="panel-same-as-one"),
     path("panels/<int:pk>/left-alone/<str:check>", LeftAlone.as_view(), name="panel-left-alone"),
     path("panels/<int:pk>/perspective", GivenPerspective.as_view(), name="panel-perspective"),
     path("panels/<int:pk>/figure-posts", FigurePosts.as_view(), name="panel-figure-posts"),

@@ -24,6 +24,7 @@ SHOWN = {
     models.Member: ("board", "user", "roles"),
     models.Page: ("board", "numbers_text", "stage", "waits_for"),
     models.Panel: ("page", "order", "sent_back_to", "is_gone"),
+    models.SameAs: ("panel", "model", "state", "said_by"),
     models.Revision: ("page", "number", "stage", "alternate", "state", "uploaded_by", "uploaded_at"),
     models.Sheet: ("board", "state", "uploaded_at"),
     models.Reference: ("board", "kind", "title", "state"),

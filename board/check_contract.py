@@ -23,6 +23,16 @@ class GivenInPanel:
     parallel_edges: tuple[tuple[Point, Point], ...] = ()  # none, or two that run to one point
 
 
+@dataclass(frozen=True, eq=False)
+class SameAsUnderCheck:
+    """The earlier panel that one is declared the same as: `gray` uint8 (H, W) is the box around its outline."""
+
+    panel: int
+    order: int
+    gray: np.ndarray
+    page_number: int | None = None  # None where it is on the same page
+
+
 @dataclass(frozen=True)
 class PanelUnderCheck:
     """One panel of the page: `id` is the caller's own number, which findings name again."""
@@ -34,6 +44,7 @@ class PanelUnderCheck:
     left_alone: bool = False  # someone said: deliberate distortion, do not measure this panel by this check
     eye_height_m: float | None = None  # over the panel's ground; None where nobody said and no still tells
     given: GivenInPanel | None = None  # a correction by hand
+    same_as: SameAsUnderCheck | None = None  # whose drawing it takes over, where somebody said so
 
 
 @dataclass(frozen=True)

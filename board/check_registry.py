@@ -19,6 +19,7 @@ class CheckEntry:
     findings: Mapping[str, str]  # id of a finding -> what people call it
     tolerances: Mapping[str, float] = field(default_factory=dict)  # defaults; a board may set its own
     needs_figures: bool = False  # runs only where somebody marked figures
+    needs_same_as: bool = False  # runs only where somebody declared a panel the same as another
 
     def load(self) -> Callable[..., Any]:
         module, function = self.path.split(":")
@@ -40,6 +41,9 @@ CHECKS: dict[str, CheckEntry] = {
                    "board.page_checks.proportions:check", 2,
                    {"heads-off": "Head count off", "segment-off": "Proportion off", "off-model-trend": "Drift from page to page"},
                    {"heads_off": 0.5, "segment_off": 0.05, "trend_heads": 0.5, "click": 0.015}, needs_figures=True),
+        CheckEntry("same-as", "Same-as panels", ALL_STAGES, ("panels",), "board.page_checks.same_as:check", 1,
+                   {"same-as-drift": "Shared background slipped"},
+                   {"same_as_shift": 0.007, "same_as_scale": 0.012, "same_as_turn_deg": 0.6}, needs_same_as=True),
         CheckEntry("print-size", "Print size", ("final",), ("panels",), "board.page_checks.print_size:check", 1,
                    {"resolution-low": "Too few pixels for print", "near-trim": "Too near the trim"},
                    {"least_dpi": 300.0, "near_trim_mm": 0.0}),

@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from board.actions.figure_inputs import figure_inputs
 from board.actions.given_places import given_on
 from board.actions.jobs import queue_job
+from board.actions.same_as_inputs import has_same_as, same_as_inputs
 from board.check_registry import CHECKS, CheckEntry, checks_for
 from board.models import Board, Character, Figure, FigurePlace, Job, Page, PanelShape, Revision
 from board.models.job import UNFINISHED
@@ -48,6 +49,8 @@ def queue_ready_checks(*, revision: Revision, afresh: bool = False) -> list[Job]
             continue
         if entry.needs_figures and not has_figures and entry.id not in states:
             continue  # nobody marked any, and nothing that was measured has to be taken back
+        if entry.needs_same_as and entry.id not in states and not has_same_as(revision):
+            continue
         job = _queue_check(revision, entry, afresh)
         jobs.append(job)
         states[entry.id] = job.state
@@ -83,6 +86,8 @@ def inputs_of_check(revision: Revision, entry: CheckEntry) -> dict:
         inputs["panels"] = panels_as_input(revision, entry.id)
     if entry.needs_figures:
         inputs |= figure_inputs(revision, entry.id)
+    if entry.needs_same_as:
+        inputs["same_as"] = same_as_inputs(revision)
     return inputs
 
 

@@ -9,6 +9,7 @@ from board.actions.carrying import carry_on, queue_carrying
 from board.actions.events import write_event
 from board.actions.measuring import queue_ready_checks
 from board.actions.panel_identity import identify
+from board.actions.same_as import measure_same_as_again
 from board.actions.versions import lock_version, save_next_version
 from board.check_registry import CHECKS
 from board.errors import NotPossibleNow, NotValid
@@ -57,6 +58,7 @@ def correct_panels(
     save_next_version(page)
     write_event(board=page.board, kind="panels-corrected", actor=seat.user, page=page, revision=revision.pk, panels=len(shapes))
     queue_ready_checks(revision=revision)
+    measure_same_as_again(revision=revision)
     return shapes
 
 

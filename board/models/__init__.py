@@ -21,6 +21,7 @@ from board.models.panel import Panel, PanelShape
 from board.models.picture import Picture, Rendition
 from board.models.reference import Reference
 from board.models.revision import Revision
+from board.models.same_as import SameAs
 from board.models.school_class import SchoolClass
 from board.models.sheet import Sheet
 from board.models.underlay import Underlay
@@ -31,5 +32,5 @@ __all__ = [
     "ApiToken", "Assignment", "AssignmentStage", "Board", "Character", "Criterion", "Critique", "CritiqueRound", "Enrolment",
     "Event", "Extension", "Figure", "FigurePlace", "Finding", "HandIn", "Invitation", "Job", "KeptAnswer", "Member",
     "ModelSheet", "Note", "NotePlace", "Page", "Panel", "PanelShape", "Picture", "Reference", "Rendition", "Reply", "Revision",
-    "RubricMark", "SchoolClass", "Sheet", "Underlay", "Versioned", "Work",
+    "RubricMark", "SameAs", "SchoolClass", "Sheet", "Underlay", "Versioned", "Work",
 ]

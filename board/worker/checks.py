@@ -1,11 +1,13 @@
 """Runs one check on one revision, from the inputs that its job row holds, and records what it found."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from board.actions.findings import record_findings
 from board.actions.measuring import measure_trends_again, queue_ready_checks
 from board.actions.panels import record_panels
+from board.actions.same_as import measure_same_as_again
 from board.check_contract import CheckResult, Findings, GivenInPanel, PageUnderCheck, PanelUnderCheck
 from board.check_registry import CHECKS
 from board.models import Job
@@ -14,6 +16,7 @@ from board.page_format import PageFormat
 from board.worker.decoding import decoded
 from board.worker.figures import figures_under_check
 from board.worker.outcome import Outcome
+from board.worker.same_as import same_as_under_check
 from board.worker.subjects import revision_of
 
 
@@ -27,6 +30,8 @@ def handle(job: Job) -> Outcome:
             record_panels(revision=revision, found=[] if isinstance(result, NotMeasured) else result.numbers["panels"])
         record_findings(job=job, found=found)
         queue_ready_checks(revision=revision)
+        if job.check_id == "panels":
+            measure_same_as_again(revision=revision)
         if job.check_id == "proportions":
             measure_trends_again(revision=revision)
 
@@ -45,6 +50,8 @@ def numbers_of(result: Findings) -> dict[str, Any]:
 
 
 def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
+    models = same_as_under_check(inputs, gray)
+    panels = (_panel(one, inputs.get("eye_heights", {})) for one in inputs.get("panels", []))
     return PageUnderCheck(
         gray=gray,
         stage=inputs["stage"],
@@ -53,7 +60,7 @@ def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
         is_spread=inputs["is_spread"],
         tolerances=inputs["tolerances"],
         number=inputs.get("number"),
-        panels=tuple(_panel(one, inputs.get("eye_heights", {})) for one in inputs.get("panels", [])),
+        panels=tuple(replace(panel, same_as=models.get(panel.id)) for panel in panels),
         figures=figures_under_check(inputs, gray),
         earlier={"perspective": inputs["perspective"]} if "perspective" in inputs else {},
     )

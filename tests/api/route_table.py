@@ -7,6 +7,7 @@ from typing import Any
 from django.urls import URLPattern
 
 from api.urls import urlpatterns
+from board.models import Panel
 from tests.api.world import MARKS, SQUARE, PageWithAll, World
 from tests.pictures import png, upload
 
@@ -28,6 +29,8 @@ def of_world(name: str) -> Callable[[World, PageWithAll], tuple]:
     on_page = {"page", "revision", "panel", "note", "job", "underlay", "figure"}
 
     def arguments(world: World, on: PageWithAll) -> tuple:
+        if name == "panel-same-as-one":
+            return (on.panel.pk, Panel.objects.create(page=on.page, order=9).pk)
         if noun in on_page:
             first = getattr(on, noun).pk
         else:

@@ -22,6 +22,7 @@ from tests.bench import (
     real_panels,
     real_stages,
     registration_drawn,
+    same_as,
     seeded_faults,
     speed,
     york,
@@ -40,6 +41,7 @@ def all_rows(is_long: bool) -> Iterator[Row]:
     yield from registration_drawn.rows(is_long=is_long)
     yield from page_faults.rows(is_long=is_long)
     yield from seeded_faults.rows(is_long=is_long)
+    yield from same_as.rows(is_long=is_long)
     folder = os.environ.get("UNDERBLUE_DATA")
     for name, rows in ON_DATA.items():
         if folder and (Path(folder) / name).is_dir():
