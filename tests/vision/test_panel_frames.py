@@ -1,5 +1,7 @@
 """Panels of drawn layouts whose exact panels are known, and of pictures that show none."""
 
+from functools import cache
+
 import cv2
 import numpy as np
 import pytest
@@ -39,6 +41,13 @@ LEAST_F1 = {"broken": 0.9, "balloons": 0.9, "balloons in line art": 0.9}
 SEEDS = range(4)
 
 
+@cache
+def drawn_and_found(name, seed):
+    """A drawn page of a style and what is found on it: several tests look at the same ones."""
+    drawn = draw_layout(seed, STYLES[name])
+    return drawn, find_panels(drawn.gray, reading=STYLES[name].reading)
+
+
 def overlap(first, second, shape):
     """Intersection over union of what the two cover on the page; only the box about both is looked at."""
     corners = [np.round(polygon).astype(np.int32) for polygon in (first, second)]
@@ -62,10 +71,9 @@ def matches(true_panels, found_panels, shape, least):
 
 @pytest.mark.parametrize("name", STYLES)
 def test_panels_are_found_exactly_and_in_order(name):
-    style, hits, drawn_count, found_count = STYLES[name], 0, 0, 0
+    hits, drawn_count, found_count = 0, 0, 0
     for seed in SEEDS:
-        drawn = draw_layout(seed, style)
-        layout = find_panels(drawn.gray, reading=style.reading)
+        drawn, layout = drawn_and_found(name, seed)
         pairs = matches(drawn.panels, layout.panels, drawn.gray.shape, 0.9)
         hits, drawn_count, found_count = hits + len(pairs), drawn_count + len(drawn.panels), found_count + len(layout.panels)
         by_place = [i for i, _ in sorted(pairs, key=lambda pair: pair[1])]
@@ -76,8 +84,7 @@ def test_panels_are_found_exactly_and_in_order(name):
 @pytest.mark.parametrize("name", ["ruled", "tones", "open among tones", "open among frames", "bleeding"])
 def test_framed_and_open_panels_are_told_apart(name):
     for seed in SEEDS:
-        drawn = draw_layout(seed, STYLES[name])
-        layout = find_panels(drawn.gray)
+        drawn, layout = drawn_and_found(name, seed)
         for i, j in matches(drawn.panels, layout.panels, drawn.gray.shape, 0.9):
             assert drawn.framed[i] == layout.framed[j]
 
