@@ -7,8 +7,7 @@ import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
-import { eyeLevelDialog } from "./eye_level_dialog.js";
-import { movesDialog, underlayDialog } from "./dialogs_on_demand.js";
+import { eyeLevelDialog, movesDialog, underlayDialog } from "./dialogs_on_demand.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
 export function showBeside(state, beside) {
