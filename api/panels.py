@@ -20,6 +20,11 @@ GIVEN = {
     "description": "Of its perspective, what was set by hand, and the panel's bounds when it was; in page coordinates.",
 }
 
+STILL_PLACE = {
+    "type": ["object", "null"], "additionalProperties": True,
+    "description": "Two points of the still and the same two on the page, and the panel's bounds when it was placed.",
+}
+
 POSTS = {
     "type": ["object", "null"], "additionalProperties": True,
     "description": "The figure posts that stand on its floor, and the panel's bounds when they were set; in page coordinates.",
@@ -42,14 +47,15 @@ class PanelSerializer(serializers.ModelSerializer):
     still = ReferenceSerializer(allow_null=True)
     left_alone_by = serializers.ListField(child=serializers.CharField())
     given_perspective = json_field(GIVEN, read_only=True)
+    still_place = json_field(STILL_PLACE, read_only=True)
     figure_posts = json_field(POSTS, read_only=True)
     alternates = serializers.SerializerMethodField()
     shape = serializers.SerializerMethodField()
 
     class Meta:
         model = Panel
-        fields = ["id", "page", "order", "happens", "said", "still", "left_alone_by", "given_perspective", "figure_posts",
-                  "sent_back_to", "handed_in_at", "chosen_alternate", "alternates", "is_gone", "version", "shape"]
+        fields = ["id", "page", "order", "happens", "said", "still", "still_place", "left_alone_by", "given_perspective",
+                  "figure_posts", "sent_back_to", "handed_in_at", "chosen_alternate", "alternates", "is_gone", "version", "shape"]
 
     def get_alternates(self, panel: Panel) -> list[str]:
         return sorted(self.context["alternates"].get(panel.pk, set()))

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from board.actions.given_places import given_on
+from board.actions.placed_still import placed_numbers
 from board.models import Board, Character, FigurePlace, Job, ModelSheet, Panel, PanelShape, Revision
 from board.models.figure import LOST
 from board.models.job import DONE
@@ -29,7 +30,8 @@ def figure_inputs(revision: Revision, check_id: str) -> dict[str, Any]:
     heads = heads_by_page(page.board, who, but=page.number) if check_id == "proportions" else {}
     cast = {pk: {**_as_cast(character, page.number), "heads_by_page": heads.get(pk, [])} for pk, character in who.items()}
     panels = {place.figure.panel_id for place in places if place.figure.panel_id}
-    shapes = PanelShape.objects.filter(revision=revision, panel__in=panels).select_related("panel__still__picture")
+    shapes = PanelShape.objects.filter(revision=revision, panel__in=panels)
+    shapes = shapes.select_related("panel__still__picture", "revision__picture")
     return {
         "number": page.number,
         "figures": [_as_figure(place, cast[place.figure.character_id]) for place in places],
@@ -64,7 +66,8 @@ def perspective_of(revision: Revision, shapes: Iterable[PanelShape]) -> list[dic
     rows = []
     for shape in shapes:
         row = solved.get(shape.panel_id) or {}
-        seen = {name: row.get(name) for name in SEEN} if row.get("eye_level") else _by_hand(shape) or _of_still(revision, shape)
+        measured = {name: row.get(name) for name in SEEN} if row.get("eye_level") else None
+        seen = measured or _by_hand(shape) or _of_still(revision, shape)
         if seen:
             rows.append({"panel": shape.panel_id, **seen})
     return rows
@@ -77,7 +80,9 @@ def _by_hand(shape: PanelShape) -> dict[str, Any] | None:
 
 
 def _of_still(revision: Revision, shape: PanelShape) -> dict[str, Any] | None:
-    """The still fills the panel, so that what it shows is moved and scaled onto it."""
+    """Where it was placed; else it is taken to fill the panel, so that what it shows is moved and scaled onto it."""
+    if shape.panel.still_place:
+        return placed_numbers(shape)
     still, page = shape.panel.still, revision.picture
     numbers = still.perspective_numbers() if still else {}
     if still is None or not numbers.get("eye_level") or not page.width_px or not page.height_px:

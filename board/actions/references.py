@@ -40,8 +40,10 @@ def tie_still(*, seat: Seat, panel: Panel, still: Reference | None, expected_ver
     if still is not None and still.board_id != seat.board.pk:
         raise NotValid("This still belongs to another board.")
     panel = lock_version(panel, expected_version)
+    if panel.still != still:
+        panel.still_place = None  # it told where the other picture lies
     panel.still = still
-    save_next_version(panel, "still")
+    save_next_version(panel, "still", "still_place")
     write_event(board=seat.board, kind="still-tied", actor=seat.user, page=panel.page, panel=panel.pk)
     return panel
 

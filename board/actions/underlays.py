@@ -9,6 +9,7 @@ from board.actions.events import write_event
 from board.actions.figure_posts import eye_height_on, posts_on
 from board.actions.given_places import given_on
 from board.actions.jobs import digest_of, queue_job
+from board.actions.placed_still import placed_numbers
 from board.errors import NotPossibleNow, NotValid
 from board.models import Job, NotePlace, Panel, PanelShape, Revision, Underlay
 from board.models.note import ANSWERED, OPEN
@@ -50,7 +51,7 @@ def _queue(underlay: Underlay, inputs: dict[str, Any], is_again: bool) -> None:
 
 
 def _gather(seat: Seat, revision: Revision, panel: Panel | None, options: dict[str, Any]) -> dict[str, Any]:
-    shapes = PanelShape.objects.filter(revision=revision).select_related("panel__still")
+    shapes = PanelShape.objects.filter(revision=revision).select_related("panel__still__picture", "revision__picture")
     shown = list(shapes.filter(panel=panel) if panel else shapes)
     if panel and not shown:
         raise NotValid("This panel is not on this revision.")
@@ -66,7 +67,7 @@ def _gather(seat: Seat, revision: Revision, panel: Panel | None, options: dict[s
 def _panel_as_input(shape: PanelShape, job: Job | None) -> dict[str, Any]:
     measured = job.numbers if job else {}
     numbers = next((one for one in measured.get("panels", ()) if one["panel"] == shape.panel_id), None)
-    numbers = numbers if numbers and numbers["eye_level"] else _numbers_by_hand(shape)
+    numbers = numbers if numbers and numbers["eye_level"] else _numbers_by_hand(shape) or _numbers_of_still(shape)
     reason = measured.get("not_measured", {}).get(str(shape.panel_id)) or (job.reason if job else "") or WAITING
     return {"id": shape.panel_id, "polygon": shape.polygon, "numbers": numbers, "reason": "" if numbers else reason,
             "eye_height_m": eye_height_on(shape), "posts": posts_on(shape)}
@@ -79,6 +80,12 @@ def _numbers_by_hand(shape: PanelShape) -> dict[str, Any] | None:
         return None
     points = [{"point": [x, y, 1.0], "role": "level", "confidence": 1.0} for x, y in given.get("points", ())]
     return {"panel": shape.panel_id, "eye_level": given["eye_level"], "vanishing_points": points, "focal_px": None}
+
+
+def _numbers_of_still(shape: PanelShape) -> dict[str, Any] | None:
+    """A grid takes the panel's middle for the point looked at, which a crop moves: the focal length is left to the points."""
+    placed = placed_numbers(shape)
+    return {"panel": shape.panel_id, **placed, "focal_px": None} if placed else None
 
 
 def _notes_as_input(seat: Seat, revision: Revision, panel: Panel | None) -> list[dict[str, Any]]:

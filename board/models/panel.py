@@ -12,6 +12,8 @@ class Panel(Versioned):
     happens = models.TextField(blank=True)
     said = models.TextField(blank=True)
     still = models.ForeignKey("board.Reference", on_delete=models.SET_NULL, null=True, blank=True, related_name="panels")
+    # Where the still lies under it: {"in_still", "on_page": two points each, "by"} and the panel's "bounds" when it was placed
+    still_place = models.JSONField(null=True, blank=True)
     # Ids of checks that leave this panel alone: the distortion is meant.
     left_alone_by = models.JSONField(default=list, blank=True)
     # Set by hand, in page coordinates: {"eye_level", "points", "parallel_edges"} and the panel's "bounds" when it was set

@@ -68,6 +68,12 @@ def body(value: Any) -> Payload:
     return lambda world, on: value
 
 
+def placed_still(world: World, on: PageWithAll) -> Any:
+    """Only a panel with a still has a place for it."""
+    Panel.objects.filter(pk=on.panel.pk).update(still=world.reference)
+    return {"in_still": [[0.2, 0.2], [0.8, 0.8]], "on_page": [[0.2, 0.2], [0.8, 0.8]]}
+
+
 PAYLOADS: dict[tuple[str, str], Payload] = {
     ("tokens", "POST"): body({"username": "owner", "password": "millrace-7"}),
     ("boards", "POST"): body({"title": "Another comic"}),
@@ -84,6 +90,7 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("page-panels", "POST"): body({"happens": "A hand on the sluice."}),
     ("panel", "PATCH"): body({"said": "Hold!"}),
     ("panel-still", "PUT"): lambda world, on: {"reference": world.reference.pk},
+    ("panel-still-placement", "PUT"): placed_still,
     ("panel-perspective", "PUT"): body({"eye_level": [[0.1, 0.4], [0.9, 0.42]]}),
     ("panel-figure-posts", "PUT"): body({"posts": [], "eye_height_m": 1.6}),
     ("panel-chosen-alternate", "PUT"): body({"alternate": "B"}),
