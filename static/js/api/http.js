@@ -8,6 +8,7 @@ export class Problem extends Error {
     super(document.detail || document.title || "Something went wrong.");
     this.status = status;
     this.code = document.code;
+    this.type = document.type;
     this.errors = document.errors ?? {};
   }
 

@@ -2,7 +2,7 @@ import { all, call } from "./http.js";
 
 export const readPage = (page) => call("GET", `/pages/${page}`);
 export const pagesOfBoard = (board) => all(`/boards/${board}/pages`);
-export const addPage = (board, fields) => call("POST", `/boards/${board}/pages`, { body: fields });
+export const addPage = (board, fields, key) => call("POST", `/boards/${board}/pages`, { body: fields, key });
 export const changePage = (page, fields) => call("PATCH", `/pages/${page.id}`, { body: fields, version: page.version });
 
 export const panelsOfPage = (page) => all(`/pages/${page}/panels`);

@@ -1,22 +1,26 @@
-import { Problem, ROOT, csrfToken, newKey, readJson } from "./http.js";
+import { Problem, ROOT, csrfToken, readJson } from "./http.js";
+import { hasArrived, keyOfSending, nameOfSending } from "./send_keys.js";
 
 /**
- * Sends one file. Sent again with the same key, it arrives once.
+ * Sends one file. Until it has arrived it is sent under one key, so however often the line breaks, it arrives once.
  * @param {string} path
  * @param {Record<string, string|Blob>} fields
- * @param {{onProgress?: (part: number) => void, key?: string, signal?: AbortSignal}} [options] `part` 0..1
+ * @param {{onProgress?: (part: number) => void, signal?: AbortSignal}} [options] `part` 0..1
  */
-export function upload(path, fields, { onProgress, key = newKey(), signal } = {}) {
+export async function upload(path, fields, { onProgress, signal } = {}) {
+  const sending = nameOfSending(path, fields);
   const form = new FormData();
   for (const [name, value] of Object.entries(fields)) if (value !== "" && value != null) form.append(name, value);
   const request = new XMLHttpRequest();
   request.open("POST", ROOT + path);
   request.setRequestHeader("X-CSRFToken", csrfToken());
-  request.setRequestHeader("Idempotency-Key", key);
+  request.setRequestHeader("Idempotency-Key", keyOfSending(sending));
   request.setRequestHeader("Accept", "application/json");
   request.upload.addEventListener("progress", (event) => event.lengthComputable && onProgress?.(event.loaded / event.total));
   signal?.addEventListener("abort", () => request.abort());
-  return answerOf(request, form);
+  const answer = await answerOf(request, form);
+  hasArrived(sending);
+  return answer;
 }
 
 function answerOf(request, form) {

@@ -17,7 +17,7 @@ export function showTitleBlock(state, block) {
     if (!known.page) return;
     swap(block, stageCell(state, reload), revisionCell(state), checksCell(known));
   });
-  dropFiles(document.body, (files) => state.known.draws && state.known.page && uploadDialog(state.known.page, reload, files[0]));
+  dropFiles(document.body, (files) => state.known.draws && state.known.page && uploadDialog(state.known.page, reload, files));
 }
 
 const cell = (title, ...children) => h("div", { class: "cell" }, h("h2", { class: "cell-title" }, title), ...children);

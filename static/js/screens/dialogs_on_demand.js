@@ -1,6 +1,10 @@
-/** Dialogs whose script is fetched when they are first opened: the Desk comes up without them. */
+/** Dialogs whose script is fetched when they are first opened: the screens come up without them. */
 
 export const eyeLevelDialog = async (...about) => (await import("./eye_level_dialog.js")).eyeLevelDialog(...about);
 export const movesDialog = async (...about) => (await import("./moves_dialog.js")).movesDialog(...about);
+export const peopleDialog = async (...about) => (await import("./people_dialog.js")).peopleDialog(...about);
+export const referencesDialog = async (...about) => (await import("./references_dialog.js")).referencesDialog(...about);
+export const sheetDialog = async (...about) => (await import("./sheet_dialog.js")).sheetDialog(...about);
 export const underlayDialog = async (...about) => (await import("./underlay_dialog.js")).underlayDialog(...about);
 export const uploadDialog = async (...about) => (await import("./upload_dialog.js")).uploadDialog(...about);
+export const uploadMany = async (...about) => (await import("./upload_many.js")).uploadMany(...about);

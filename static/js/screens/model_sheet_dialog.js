@@ -1,5 +1,4 @@
 import { addSheet, changeSheet, removeSheet } from "../api/figures.js";
-import { newKey } from "../api/http.js";
 import { upload } from "../api/upload.js";
 import { openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
@@ -26,22 +25,22 @@ export function modelSheetDialog({ known }, character, reload) {
 }
 
 function newSheet(board, character, mark, dialog) {
-  const key = { now: newKey() };
+  let reference = null; // kept until its sheet is there, so that pressing again does not add the picture again
   const element = form({}, async ({ view, from_page: page }) => {
     const [image] = element.querySelector("[type=file]").files;
     const title = `${character.name}, ${view}`;
-    const reference = await attempt(() => upload(`/boards/${board}/references`, { image, title, kind: "model-sheet" }, { key: key.now }));
+    reference ??= await attempt(() => upload(`/boards/${board}/references`, { image, title, kind: "model-sheet" }));
     let sheet = reference && await attempt(() => addSheet(character, { reference: reference.id, view, from_page: Number(page) }));
     while (sheet?.reference.state === "received" && dialog.open) {
       await new Promise((resolve) => setTimeout(resolve, AGAIN_MS));
       sheet = await attempt(() => changeSheet(sheet, {}));
     }
-    key.now = newKey();
+    if (sheet) reference = null;
     if (sheet?.reference.state === "ready") mark(sheet);
   },
     h("h3", {}, "Add a sheet"),
     h("div", { class: "pair" },
-      field("Picture", h("input", { type: "file", accept: "image/*", required: true })),
+      field("Picture", h("input", { type: "file", accept: "image/*", required: true, onchange: () => { reference = null; } })),
       field("Seen from", choice(VIEWS, "front", { name: "view" })),
       field("Holds from page", h("input", { name: "from_page", type: "number", min: "1", required: true, value: "1", inputmode: "numeric" }))),
     h("div", { class: "buttons" }, h("button", { class: "button" }, "Add it")));

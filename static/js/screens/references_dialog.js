@@ -1,5 +1,4 @@
 import { referencesOf, removeReference } from "../api/boards.js";
-import { newKey } from "../api/http.js";
 import { upload } from "../api/upload.js";
 import { openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
@@ -40,12 +39,10 @@ function referenceRow(one, may, show) {
 }
 
 function newReference(board, show) {
-  const key = { now: newKey() };
   const element = form({}, async ({ title, kind }) => {
     const [image] = element.querySelector("[type=file]").files;
-    const sent = await attempt(() => upload(`/boards/${board}/references`, { image, title, kind }, { key: key.now }), { done: `${title} is uploaded.` });
+    const sent = await attempt(() => upload(`/boards/${board}/references`, { image, title, kind }), { done: `${title} is uploaded.` });
     if (!sent) return;
-    key.now = newKey();
     element.reset();
     show();
   },

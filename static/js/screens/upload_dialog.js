@@ -1,4 +1,4 @@
-import { newKey } from "../api/http.js";
+import { pagesOfBoard } from "../api/pages.js";
 import { upload } from "../api/upload.js";
 import { openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
@@ -6,13 +6,16 @@ import { h } from "../elements/h.js";
 import { say } from "../elements/slips.js";
 import { STAGES } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
+import { TYPES } from "../uploads/types.js";
 
-const TYPES = ".png,.jpg,.jpeg,.webp,.tif,.tiff,.ora,image/png,image/jpeg,image/webp,image/tiff,image/openraster";
-
-/** A new revision of a page: a file, its stage, and if wanted the letter of another try. */
-export function uploadDialog(page, done, file = null) {
-  openDialog(`A picture for page ${page.numbers.join("-")}`, (close) => uploadForm(page, close, done, file));
+/** A new revision of a page: a file, its stage, and if wanted the letter of another try. Several files go to the table of many. */
+export async function uploadDialog(page, done, files = []) {
+  if (files.length > 1) return (await import("./upload_many.js")).uploadMany({ ...shell(), pages: await pagesOfBoard(page.board) }, done, files);
+  const [file = null] = files;
+  return openDialog(`A picture for page ${page.numbers.join("-")}`, (close) => uploadForm(page, close, done, file));
 }
+
+const shell = () => JSON.parse(document.getElementById("shell").textContent);
 
 function uploadForm(page, close, done, dropped) {
   let chosen = dropped;
@@ -35,22 +38,21 @@ function uploadForm(page, close, done, dropped) {
     field("Minutes spent (if you like)", h("input", { name: "minutes_spent", type: "number", min: "0", max: "100000", inputmode: "numeric" })),
     bar,
     h("div", { class: "buttons" }, h("button", { class: "button first" }, "Upload")));
-  dropFiles(element, (files) => take(files[0]));
+  dropFiles(element, (files) => {
+    if (files.length === 1) return take(files[0]);
+    close();
+    return uploadDialog(page, done, files);
+  });
   return element;
 }
 
-/** Pressed again after a broken line, the same key makes sure that it arrives once. */
 async function send(page, file, values, { bar, close, done, element }) {
   if (!file) return;
-  element.dataset.sendKey = element.dataset.sendFor === file.name + values.stage + values.alternate ? element.dataset.sendKey : newKey();
-  element.dataset.sendFor = file.name + values.stage + values.alternate;
   const submit = element.querySelector(".first");
   submit.disabled = true;
   bar.hidden = false;
   try {
-    await upload(`/pages/${page.id}/revisions`, { ...values, image: file }, {
-      key: element.dataset.sendKey, onProgress: (part) => { bar.value = part; },
-    });
+    await upload(`/pages/${page.id}/revisions`, { ...values, image: file }, { onProgress: (part) => { bar.value = part; } });
     close();
     say(`${file.name} is uploaded. What is measured on it comes in by itself.`);
     done();

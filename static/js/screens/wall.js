@@ -6,6 +6,8 @@ import { h, swap } from "../elements/h.js";
 import { say } from "../elements/slips.js";
 import { count } from "../elements/words.js";
 import { spreadsOf } from "../geometry/spreads.js";
+import { dropFiles } from "../gestures/drop_file.js";
+import { uploadMany } from "./dialogs_on_demand.js";
 import { State } from "./state.js";
 import { wallPage } from "./wall_page.js";
 import { wallTools } from "./wall_tools.js";
@@ -73,4 +75,5 @@ followBoard(shell.board.id, shell.last_event, () => {
     load();
   }, 250);
 });
+if (shell.may.draw) dropFiles(document.querySelector(".wall"), (files) => uploadMany(state.known, load, files));
 load();

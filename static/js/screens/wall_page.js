@@ -4,7 +4,8 @@ import { stageWord } from "../elements/stage_mark.js";
 import { toneTally } from "../elements/tone_mark.js";
 import { WAITS } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
-import { uploadDialog } from "./upload_dialog.js";
+import { drawsPage } from "../uploads/matching.js";
+import { uploadDialog } from "./dialogs_on_demand.js";
 
 const THUMB_PX = 420;
 
@@ -19,14 +20,13 @@ export function wallPage(page, state, reload, side) {
     h("div", { class: "leaf-foot" },
       h("p", { class: "leaf-stage" }, stageWord(page.stage), h("span", { class: "quiet" }, WAITS[page.waits_for])),
       tallyOf(page)));
-  if (mayUpload(page, known)) {
-    dropFiles(leaf, (files) => uploadDialog(page, reload, files[0]));
+  if (drawsPage(page, known)) {
+    dropFiles(leaf, (files) => uploadDialog(page, reload, files));
     leaf.querySelector(".leaf-foot").append(uploadButton(page, reload, numbers));
   }
   return leaf;
 }
 
-const mayUpload = (page, { may, me }) => may.draw && (may.review || may.run_board || page.drawn_by?.id === me.id);
 
 function uploadButton(page, reload, numbers) {
   return h("button", { type: "button", class: "word small", "data-key": `upload-${page.id}`, onclick: () => uploadDialog(page, reload) },

@@ -3,15 +3,14 @@ import { openDialog } from "../elements/dialog.js";
 import { boxes, field, form, ticked } from "../elements/field.js";
 import { button, h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
-import { peopleDialog } from "./people_dialog.js";
-import { referencesDialog } from "./references_dialog.js";
-import { sheetDialog } from "./sheet_dialog.js";
+import { peopleDialog, referencesDialog, sheetDialog, uploadMany } from "./dialogs_on_demand.js";
 
 /** What one may do on the Wall, in words. */
 export function wallTools(state, reload) {
   const { may } = state.known;
   return [
     may.add_pages && button("Add a page", () => pageDialog(state, reload), { class: "button first", "data-key": "add-page" }),
+    may.draw && button("Upload pages", () => uploadMany(state.known, reload), { "data-key": "upload-many" }),
     may.draw && button("Cut a sheet", () => sheetDialog(state, reload), { "data-key": "sheet" }),
     h("a", { class: "button", href: `/boards/${state.known.board.id}/line-up`, "data-key": "line-up" }, "Line-up"),
     button("References", () => referencesDialog(state), { "data-key": "references" }),

@@ -1,0 +1,100 @@
+import { newKey } from "../api/http.js";
+import { addPage } from "../api/pages.js";
+import { upload } from "../api/upload.js";
+import { openDialog } from "../elements/dialog.js";
+import { field } from "../elements/field.js";
+import { button, h } from "../elements/h.js";
+import { say } from "../elements/slips.js";
+import { count } from "../elements/words.js";
+import { dropFiles } from "../gestures/drop_file.js";
+import { UploadQueue } from "../uploads/queue.js";
+import { TYPES } from "../uploads/types.js";
+import { drawsPage, pageWith } from "../uploads/matching.js";
+import { chosenFiles } from "./upload_many_files.js";
+import { uploadRow } from "./upload_many_row.js";
+
+/**
+ * Many files for many pages: matched, looked over in a table, sent.
+ * @param {{board: {id: number}, pages: any[]|null, may: any, me: any}} known @param {() => void} done @param {File[]} files
+ */
+export function uploadMany({ board, pages, may, me }, done, files = []) {
+  const about = { board: board.id, may, pages: (pages ?? []).filter((page) => drawsPage(page, { may, me })) };
+  const rows = [];
+  const queue = new UploadQueue({ send: (row, onPart, signal) => sendRow(row, about, onPart, signal), tell: (row) => { row.show(); sum(); } });
+  const list = h("ol", { class: "upload-rows", "aria-label": "Files" });
+  const words = h("p", { role: "status", class: "upload-sum" });
+  const send = h("button", { type: "button", class: "button first", disabled: true, onclick: () => go() }, "Upload");
+  const stop = button("Stop", () => queue.stop(), { hidden: true });
+  const input = h("input", { type: "file", multiple: true, accept: TYPES, onchange: () => { take([...input.files]); input.value = ""; } });
+  const choose = field("Add files", input, "As many as you like, from any folder; or drop them here. The page is read from the name, or found by its looks; correct it below.");
+
+  async function take(more) {
+    if (!more.length || !send.hidden && send.dataset.busy) return;
+    send.dataset.busy = "yes";
+    send.disabled = true;
+    words.textContent = `Looking at ${count(more.length, "file")} …`;
+    for (const chosen of await chosenFiles(more, rows, about)) {
+      const row = uploadRow(chosen, about, { change: sum, remove: () => { rows.splice(rows.indexOf(row), 1); sum(); } });
+      rows.push(row);
+      list.append(row.element);
+    }
+    delete send.dataset.busy;
+    sum();
+  }
+  async function go() {
+    const chosen = rows.filter((row) => row.fits() && row.state !== "sent");
+    for (const row of rows) row.lock(true);
+    [send.hidden, stop.hidden, choose.hidden] = [true, false, true];
+    addEventListener("beforeunload", askToStay);
+    await queue.run(chosen);
+    removeEventListener("beforeunload", askToStay);
+    for (const row of rows) row.lock(row.state === "sent");
+    [send.hidden, stop.hidden, choose.hidden] = [chosen.every((row) => row.state === "sent"), true, false];
+    send.textContent = "Try the rest again";
+    queue.stopping = new AbortController();
+    sum();
+    if (!dialog.open) say(words.textContent, { isFault: chosen.some((row) => row.state !== "sent") });
+    done();
+  }
+  function sum() {
+    const going = rows.filter((row) => row.fits());
+    words.textContent = sumOf(rows, going);
+    send.disabled = !going.some((row) => row.state !== "sent");
+    if (!send.hidden && going.some((row) => !row.state)) send.textContent = `Upload ${count(going.filter((row) => row.state !== "sent").length, "file")}`;
+    if (going.some((row) => !row.state) && stop.hidden) send.hidden = false;
+  }
+  const dialog = openDialog("Upload pages", () => {
+    const body = h("div", { class: "dialog-body upload-many" }, choose, words, list, h("div", { class: "buttons" }, send, stop));
+    dropFiles(body, take);
+    return body;
+  }, { isWide: true });
+  take(files);
+}
+
+const askToStay = (event) => event.preventDefault();
+
+async function sendRow(row, { board, pages }, onPart, signal) {
+  row.page ??= pageWith(pages, row.number()) ?? await newPage(board, pages, row);
+  await upload(`/pages/${row.page.id}/revisions`, row.fields(), { onProgress: onPart, signal });
+}
+
+async function newPage(board, pages, row) {
+  row.pageKey ??= newKey();
+  const page = await addPage(board, { number: row.number() }, row.pageKey);
+  pages.push(page);
+  return page;
+}
+
+function sumOf(rows, going) {
+  if (!rows.length) return "";
+  const of = (state) => rows.filter((row) => row.state === state).length;
+  if (!rows.some((row) => row.state)) {
+    const fresh = going.filter((row) => row.isNew()).length;
+    const out = rows.length - going.length;
+    return `${[count(going.length, "file"), fresh && count(fresh, "new page"), out && `${out} left out`].filter(Boolean).join(", ")}.`;
+  }
+  const parts = [`${of("sent")} of ${going.length} uploaded`, of("refused") && `${of("refused")} refused`,
+    of("broken") + of("stopped") && `${of("broken") + of("stopped")} not sent`, of("again") && "the line is broken, trying again"];
+  const ready = of("sent") === going.length ? " What is measured on them comes in by itself." : "";
+  return `${parts.filter(Boolean).join(", ")}.${ready}`;
+}

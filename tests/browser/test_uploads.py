@@ -1,0 +1,72 @@
+"""Many files at once: matched to pages by name and by looks, corrected, sent; a line that breaks after the file came through."""
+
+import re
+from pathlib import Path
+
+import cv2
+import numpy as np
+import pytest
+
+from tests.browser.accessibility import violations_in_both_schemes
+from tests.browser.script import Script
+from tests.flow.conftest import THREE_PANELS, TWO_TIERS, drawn_array
+
+# The first upload reaches the server, and its answer never comes back.
+LOSE_ONE_ANSWER = """
+  const open = XMLHttpRequest.prototype.open;
+  let lost = false;
+  XMLHttpRequest.prototype.open = function (method, url) {
+    if (url.includes("/revisions")) this.addEventListener("load", (event) => {
+      if (lost) return;
+      lost = true;
+      event.stopImmediatePropagation();
+      this.dispatchEvent(new ProgressEvent("error"));
+    });
+    return open.apply(this, arguments);
+  };
+"""
+
+
+@pytest.fixture(scope="module")
+def new_board(server: str) -> tuple[Script, int, list[int]]:
+    """A board with two pages that have their thumbnails."""
+    script = Script(server)
+    board = script.send("POST", "/boards", {"title": "Low water"})["id"]
+    pages = [script.send("POST", f"/boards/{board}/pages", {"number": number})["id"] for number in (1, 2)]
+    for page, frames in zip(pages, (TWO_TIERS, THREE_PANELS), strict=True):
+        script.upload(page, drawn_array(frames, seed=page))
+    return script, board, pages
+
+
+def saved(folder: Path, name: str, frames, seed: int) -> Path:
+    gray = drawn_array(frames, size=(900, 1275), seed=seed)
+    cv2.imwrite(str(folder / name), np.maximum(gray, 90))
+    return folder / name
+
+
+def test_many_files_find_their_pages_and_arrive_once(arrive, new_board, tmp_path, screens):
+    script, board, pages = new_board
+    files = [saved(tmp_path, "tide_p01_pencil.png", TWO_TIERS, 7), saved(tmp_path, "scan.png", THREE_PANELS, pages[1]),
+             saved(tmp_path, "tide_p03.png", TWO_TIERS, 9)]
+    page = arrive("wim").page
+    page.add_init_script(LOSE_ONE_ANSWER)
+    page.goto(f"{script.root.removesuffix('/api/v1')}/boards/{board}")
+    page.wait_for_selector('#spreads[aria-busy="false"]')
+    page.get_by_role("button", name="Upload pages").click()
+    page.get_by_label("Add files").set_input_files(files)
+    page.get_by_text("3 files, 1 new page.").wait_for()
+    table = page.get_by_role("list", name="Files")
+    assert table.locator(".upload-facts p:nth-child(2)").all_inner_texts() == [
+        "Page 2, by its looks: a new revision.", "Page 1, by the number in its name: a new revision.", "A new page 3."]
+    page.get_by_label("Stage of scan.png").select_option("pencil")
+    page.screenshot(path=screens / "upload-many.png")
+    assert violations_in_both_schemes(page) == []
+    page.get_by_role("button", name="Upload 3 files").click()
+    page.get_by_text("3 of 3 uploaded.").wait_for()
+    made = {row["number"]: row["id"] for row in script.send("GET", f"/boards/{board}/pages")["results"]}
+    kept = {number: [(row["stage"], row["file_name"]) for row in script.send("GET", f"/pages/{page_id}/revisions")["results"]]
+            for number, page_id in made.items()}
+    assert kept == {1: [("thumbnail", "room.png"), ("pencil", "tide_p01_pencil.png")],
+                    2: [("thumbnail", "room.png"), ("pencil", "scan.png")], 3: [("thumbnail", "tide_p03.png")]}
+    page.get_by_role("button", name="Close").first.click()
+    page.get_by_role("link", name=re.compile("Page 3")).wait_for()

@@ -1,0 +1,108 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { naturally, pageNumbersIn, stageIn } from "../../static/js/uploads/file_names.js";
+import { GRID, alikePairs, glanceOf } from "../../static/js/uploads/likeness.js";
+import { matchByName, withNewPages } from "../../static/js/uploads/matching.js";
+import { UploadQueue } from "../../static/js/uploads/queue.js";
+
+const page = (number, file = "", more = {}) => ({ id: 100 + number, numbers: [number], stage: "pencil", current_revision: { file_name: file, sha256: `sha-${number}` }, ...more });
+
+test("names sort as people count", () => {
+  assert.deepEqual(["p10.png", "p9.png", "P1.png"].sort(naturally), ["P1.png", "p9.png", "p10.png"]);
+});
+
+test("a page number is read where it can be read one way", () => {
+  const cases = { "mill_p03_v2.png": 3, "Page 12 final.tif": 12, "007.png": 7, "mill 300dpi 14.png": 14, "pages 04-05.png": 4, "04-05 spread.png": 4,
+    "mill-2026-03-14-p8.png": 8, "ch03_p11.png": 11, "tide (2).png": null, "IMG_2231.jpg": null, "quay.png": null, "p0.png": null };
+  assert.deepEqual(Object.fromEntries(Object.keys(cases).map((name) => [name, pageNumbersIn([name])[0]])), cases);
+});
+
+test("of several numbers the one that changes from file to file is the page's", () => {
+  assert.deepEqual(pageNumbersIn(["mill 7 b 01.png", "mill 7 b 02.png", "mill 7 b 03.png"]), [1, 2, 3]);
+  assert.deepEqual(pageNumbersIn(["mill 7 b 01.png"]), [null]);
+});
+
+test("a stage is read where one word names it", () => {
+  assert.equal(stageIn("p3_inks.png"), "final");
+  assert.equal(stageIn("p3-thumbs-v4.jpg"), "thumbnail");
+  assert.equal(stageIn("final pencils 3.png"), null);
+  assert.equal(stageIn("finally.png"), null);
+});
+
+test("a page's picture is known again by its file name, its trunk and its bytes", () => {
+  const pages = [page(1, "quay pencil.png"), page(2, "sheet.png"), page(3, "sheet.png"), page(4, "wheel.ora")];
+  const found = matchByName([{ name: "Quay_final_v2.png" }, { name: "sheet.png" }, { name: "wheel.ora" }, { name: "x.png", sha256: "sha-3" }], pages);
+  assert.deepEqual(found.map(({ number, how }) => [number, how]), [[1, "file"], [null, "none"], [4, "file"], [3, "same"]]);
+  assert.equal(found[0].stage, "final");
+});
+
+test("what matches nothing becomes new pages after the last, in order", () => {
+  const found = withNewPages(matchByName([{ name: "b.png" }, { name: "p6.png" }, { name: "a.png" }, { name: "p1.png" }], [page(1), page(2)]), [page(1), page(2)]);
+  assert.deepEqual(found.map(({ number, how }) => [number, how]), [[8, "new"], [6, "new"], [7, "new"], [1, "name"]]);
+});
+
+/** A page with a frame around one half, drawn with a loose line. */
+function drawn(isLower, off = 0, dark = 40) {
+  const gray = new Float32Array(GRID * GRID).fill(250);
+  const top = (isLower ? 17 : 2) + off;
+  for (let x = 3; x < 29; x++) for (const y of [top, top + 12]) gray[y * GRID + x] = dark;
+  for (let y = top; y < top + 12; y++) for (const x of [3, isLower ? 20 : 12, 28]) gray[y * GRID + x] = dark;
+  return glanceOf(gray, 0.7);
+}
+
+test("a page drawn again is known by its frames; a stranger is not", () => {
+  const pages = [drawn(false), drawn(true), null];
+  const [lower, upper, empty] = alikePairs([drawn(true, 1, 120), drawn(false, 0, 160), glanceOf(new Float32Array(GRID * GRID).fill(255), 0.7)], pages);
+  assert.deepEqual([lower.page, upper.page, empty], [1, 0, null]);
+  const stranger = glanceOf(Float32Array.from({ length: GRID * GRID }, (_, i) => ((i * 7919) % 251)), 0.7);
+  assert.deepEqual(alikePairs([stranger], pages), [null]);
+});
+
+test("two files that look like one page are left to the person", () => {
+  const [first, second] = alikePairs([drawn(true), drawn(true)], [drawn(true), drawn(true)]);
+  assert.deepEqual([first, second], [null, null]);
+});
+
+const queueOf = (send, told = []) => new UploadQueue({ send, tell: ({ id, state }) => told.push(`${id} ${state}`), pause: async () => {} });
+const items = (...lanes) => lanes.map((lane, i) => ({ id: i + 1, lane }));
+
+test("a broken line is tried again, a refusal is not", async () => {
+  const calls = [0, 0];
+  const queue = queueOf(async ({ id }) => {
+    calls[id - 1] += 1;
+    if (id === 1 && calls[0] < 3) throw Object.assign(new Error(), { status: 0, words: "The line broke." });
+    if (id === 2) throw Object.assign(new Error(), { status: 415, words: "This is no picture." });
+  });
+  const both = items("a", "b");
+  await queue.run(both);
+  assert.deepEqual([both.map(({ state }) => state), calls, both[1].words], [["sent", "refused"], [3, 1], "This is no picture."]);
+});
+
+test("what stays broken is sent again at a push, and what arrived is not", async () => {
+  let isDown = true;
+  const sent = [];
+  const queue = queueOf(async ({ id }) => {
+    if (isDown && id === 2) throw Object.assign(new Error(), { status: 0 });
+    sent.push(id);
+  });
+  const three = items("a", "b", "c");
+  await queue.run(three);
+  assert.deepEqual(three.map(({ state }) => state), ["sent", "broken", "sent"]);
+  isDown = false;
+  await queue.again();
+  assert.deepEqual([three.map(({ state }) => state), sent.sort()], [["sent", "sent", "sent"], [1, 2, 3]]);
+});
+
+test("files for one page go one after the other, in order", async () => {
+  const told = [];
+  await queueOf(async () => new Promise((resolve) => { setTimeout(resolve, 1); }), told).run(items("a", "a", "b"));
+  assert.ok(told.indexOf("1 sent") < told.indexOf("2 sending"));
+  assert.ok(told.indexOf("3 sending") < told.indexOf("1 sent"));
+});
+
+test("a stop ends what is under way and what waits", async () => {
+  const two = items("a", "a");
+  const queue = queueOf((_, __, signal) => new Promise((_resolve, reject) => { signal.addEventListener("abort", () => reject(Object.assign(new Error(), { status: 0 }))); queue.stop(); }));
+  await queue.run(two);
+  assert.deepEqual(two.map(({ state }) => state), ["stopped", "stopped"]);
+});
