@@ -8,6 +8,7 @@ from rest_framework.request import Request
 from api.endpoint import Endpoint
 from api.picture_answers import ENDINGS, WEBP, AnyAccept, original, rendition
 from board.access import access_reference, access_revision, access_sheet
+from board.errors import NotFound
 
 INLINE = OpenApiParameter("inline", OpenApiTypes.STR, description="Show it, if browsers can, instead of saving it.")
 
@@ -20,7 +21,9 @@ class OriginalFile(Endpoint):
     parameters = {"GET": (INLINE,)}
 
     def get(self, request: Request, pk: int) -> HttpResponseBase:
-        return original(request, self.row.picture, getattr(self.row, "file_name", ""))
+        row = self.row
+        # Of a page laid flat, the name it came under has the ending of the photograph.
+        return original(request, row.picture, "" if getattr(row, "photo_id", None) else getattr(row, "file_name", ""))
 
 
 class SmallerCopy(Endpoint):
@@ -39,6 +42,17 @@ class RevisionFile(OriginalFile):
 
 class RevisionRendition(SmallerCopy):
     reach = access_revision
+
+
+class RevisionPhoto(OriginalFile):
+    """The photograph as it was uploaded, of a page that was laid flat from one."""
+
+    reach = access_revision
+
+    def get(self, request: Request, pk: int) -> HttpResponseBase:
+        if self.row.photo is None:
+            raise NotFound("This revision came as it is; there is no photograph of it.")
+        return original(request, self.row.photo, self.row.file_name)
 
 
 class SheetFile(OriginalFile):

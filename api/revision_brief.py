@@ -3,6 +3,7 @@
 from typing import Any
 
 from django.urls import reverse
+from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from api.body import POLYGON, json_field
@@ -14,6 +15,14 @@ CUT_FROM = {
     "description": "The sheet that it was cut from, and where.",
     "properties": {"sheet": {"type": "integer"}, "polygon": POLYGON},
     "required": ["sheet", "polygon"],
+}
+
+
+PHOTO = {
+    "type": ["object", "null"],
+    "description": "The photograph that this page was laid flat from: its file, and the corners of the paper on it.",
+    "properties": {"file": {"type": "string"}, "corners": POLYGON},
+    "required": ["file", "corners"],
 }
 
 
@@ -58,8 +67,15 @@ class RevisionBriefSerializer(PictureFields):
 
     uploaded_by = PersonSerializer(allow_null=True)
     cut_from = json_field(CUT_FROM, read_only=True)
+    photo = serializers.SerializerMethodField()
 
     class Meta:
         model = Revision
         fields = ["id", "page", "number", "stage", "alternate", "panel", *PictureFields.picture_fields, "file_name", "uploaded_by",
-                  "uploaded_at", "minutes_spent", "withdrawn_at", "cut_from"]
+                  "uploaded_at", "minutes_spent", "withdrawn_at", "cut_from", "photo"]
+
+    @extend_schema_field(PHOTO)
+    def get_photo(self, revision: Revision) -> dict | None:
+        if revision.photo_id is None:
+            return None
+        return {"file": reverse("api:revision-photo", args=[revision.pk]), "corners": revision.photo_corners}

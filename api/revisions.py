@@ -4,7 +4,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.body import POLYGON, json_field
+from api.body import POLYGON, PolygonField, json_field
 from api.endpoint import Endpoint
 from api.panel_changes import CHANGES, changes_in
 from api.revision_brief import RevisionBriefSerializer
@@ -90,6 +90,10 @@ class NewRevision(PictureBody):
     alternate = serializers.RegexField(r"^[A-Z]{1,2}$", required=False)
     panel = serializers.IntegerField(required=False, min_value=1)
     minutes_spent = serializers.IntegerField(required=False, min_value=0, max_value=100_000)
+    corners = PolygonField(
+        required=False,
+        help_text="Of the paper on a photograph, clockwise from its upper left: the page is laid flat before it is measured.",
+    )
 
 
 class RevisionFilters(filters.FilterSet):

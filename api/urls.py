@@ -30,7 +30,15 @@ from api.opened_pages import AssignmentOpenedPages, OpenedPageRendition
 from api.pages import BoardPages, OnePage
 from api.panel_history import PanelHistory
 from api.panels import OnePanel, PagePanels
-from api.picture_endpoints import ReferenceFile, ReferenceRendition, RevisionFile, RevisionRendition, SheetFile, SheetRendition
+from api.picture_endpoints import (
+    ReferenceFile,
+    ReferenceRendition,
+    RevisionFile,
+    RevisionPhoto,
+    RevisionRendition,
+    SheetFile,
+    SheetRendition,
+)
 from api.presets import Presets
 from api.reference_cameras import ReferenceCamera
 from api.references import BoardReferences, OneReference
@@ -69,6 +77,7 @@ urlpatterns = [
     path("pages/<int:pk>/revisions", PageRevisions.as_view(), name="page-revisions"),
     path("revisions/<int:pk>", OneRevision.as_view(), name="revision"),
     path("revisions/<int:pk>/file", RevisionFile.as_view(), name="revision-file"),
+    path("revisions/<int:pk>/photo", RevisionPhoto.as_view(), name="revision-photo"),
     path("revisions/<int:pk>/renditions/<int:nominal_px>", RevisionRendition.as_view(), name="revision-rendition"),
     path("revisions/<int:pk>/withdrawal", Withdrawal.as_view(), name="revision-withdrawal"),
     path("revisions/<int:pk>/panels", RevisionPanels.as_view(), name="revision-panels"),

@@ -36,6 +36,13 @@ class PictureFrame:
         return tuple(self.to_page(point) for point in polygon_px)
 
 
+def is_convex_clockwise(polygon: Sequence[Sequence[float]]) -> bool:
+    """Whether each corner turns right, as seen on screen (y down), once round."""
+    edges = [(b[0] - a[0], b[1] - a[1]) for a, b in zip(polygon, [*polygon[1:], polygon[0]], strict=True)]
+    turns = [a[0] * b[1] - a[1] * b[0] for a, b in zip(edges, [*edges[1:], edges[0]], strict=True)]
+    return len(polygon) < 5 and min(turns) > 0
+
+
 def read_region(region: object) -> dict[str, list]:
     """A region as people send it, `{"polygon": [[x, y], …]}` or `{"point": [x, y]}`, checked and made plain.
 

@@ -7,6 +7,7 @@ from django.utils import timezone
 from board.access import Seat
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again, queue_intake
+from board.actions.photographs import check_corners, queue_straightening
 from board.actions.pictures import keep_picture
 from board.errors import NotValid
 from board.models import Page, Panel, Revision
@@ -24,12 +25,18 @@ def receive_revision(
     panel: Panel | None = None,
     minutes_spent: int | None = None,
     cut_from: dict | None = None,
+    corners: list | None = None,
 ) -> Revision:
-    """Keeps the file and writes the revision with its first job. It moves nothing: stages move by hand-in and sign-off."""
+    """Keeps the file and writes the revision with its first job. It moves nothing: stages move by hand-in and sign-off.
+
+    `corners`: of the paper on a photograph, in page coordinates, clockwise from the upper left; a worker lays the page flat first.
+    """
     if stage not in STAGES:
         raise NotValid(f"A stage is one of {', '.join(STAGES)}.")
     if panel is not None and panel.page_id != page.pk:
         raise NotValid("This panel is on another page.")
+    if corners is not None:
+        check_corners(corners)
     picture = keep_picture(file=file)
     with transaction.atomic():
         page = Page.objects.select_for_update().get(pk=page.pk)
@@ -37,10 +44,13 @@ def receive_revision(
         revision = Revision.objects.create(
             page=page, number=number, stage=stage, panel=panel, picture=picture, file_name=file_name[:200],
             alternate=alternate or (panel or page).chosen_alternate, uploaded_by_id=seat.user.pk, minutes_spent=minutes_spent,
-            cut_from=cut_from,
+            cut_from=cut_from, photo=picture if corners else None, photo_corners=corners,
         )
         write_event(board=seat.board, kind="revision-received", actor=seat.user, page=page, revision=revision.pk, stage=stage)
-        queue_intake(revision=revision)
+        if corners:
+            queue_straightening(revision=revision)
+        else:
+            queue_intake(revision=revision)
     return revision
 
 

@@ -11,7 +11,8 @@ from board.picture_files import drop_file
 
 def pictures_of_boards(boards: Iterable[int]) -> set[int]:
     boards = list(boards)
-    of_board = Q(revisions__page__board__in=boards) | Q(sheets__board__in=boards) | Q(references__board__in=boards)
+    of_board = Q(revisions__page__board__in=boards) | Q(photographed_revisions__page__board__in=boards)
+    of_board |= Q(sheets__board__in=boards) | Q(references__board__in=boards)
     return set(Picture.objects.filter(of_board).values_list("pk", flat=True))
 
 

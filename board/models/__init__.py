@@ -13,6 +13,7 @@ from board.models.hand_in import HandIn
 from board.models.idempotency import KeptAnswer
 from board.models.invitation import Invitation
 from board.models.job import Job
+from board.models.last_look import LastLook
 from board.models.member import Member
 from board.models.model_sheet import ModelSheet
 from board.models.note import Note, NotePlace, Reply
@@ -30,7 +31,7 @@ from board.models.work import Extension, RubricMark, Work
 
 __all__ = [
     "ApiToken", "Assignment", "AssignmentStage", "Board", "Character", "Criterion", "Critique", "CritiqueRound", "Enrolment",
-    "Event", "Extension", "Figure", "FigurePlace", "Finding", "HandIn", "Invitation", "Job", "KeptAnswer", "Member",
-    "ModelSheet", "Note", "NotePlace", "Page", "Panel", "PanelShape", "Picture", "Reference", "Rendition", "Reply", "Revision",
-    "RubricMark", "SameAs", "SchoolClass", "Sheet", "Underlay", "Versioned", "Work",
+    "Event", "Extension", "Figure", "FigurePlace", "Finding", "HandIn", "Invitation", "Job", "KeptAnswer", "LastLook",
+    "Member", "ModelSheet", "Note", "NotePlace", "Page", "Panel", "PanelShape", "Picture", "Reference", "Rendition", "Reply",
+    "Revision", "RubricMark", "SameAs", "SchoolClass", "Sheet", "Underlay", "Versioned", "Work",
 ]

@@ -1,6 +1,6 @@
 from django.db import models
 
-JOB_KINDS = ("intake", "renditions", "check", "carry-notes", "sheet", "cut", "reference", "underlay")
+JOB_KINDS = ("intake", "renditions", "check", "carry-notes", "sheet", "cut", "reference", "straighten", "underlay")
 QUEUED, RUNNING, DONE, NOT_MEASURED, FAILED = JOB_STATES = ("queued", "running", "done", "not_measured", "failed")
 UNFINISHED = (QUEUED, RUNNING)
 

@@ -20,6 +20,12 @@ class Revision(models.Model):
     panel = models.ForeignKey("board.Panel", on_delete=models.CASCADE, null=True, blank=True, related_name="tries")
     picture = models.ForeignKey("board.Picture", on_delete=models.PROTECT, related_name="revisions")
     file_name = models.CharField(max_length=200, blank=True)
+    # Of a page that was photographed: the file as it came, and where the corners of the paper lie on it. `picture` is the page laid
+    # flat (until a worker did that, still the photograph).
+    photo = models.ForeignKey(
+        "board.Picture", on_delete=models.PROTECT, null=True, blank=True, related_name="photographed_revisions"
+    )
+    photo_corners = models.JSONField(null=True, blank=True)
     state = models.CharField(max_length=10, choices=[(s, s) for s in (RECEIVED, READY, REFUSED)], default=RECEIVED)
     reason = models.CharField(max_length=500, blank=True)
     uploaded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")

@@ -27,6 +27,7 @@ HANDLERS: dict[str, Handler] = {
     "sheet": Handler("board.worker.sheets:handle", "board.worker.sheets:failed"),
     "cut": Handler("board.worker.cuts:handle"),
     "reference": Handler("board.worker.references:handle", "board.worker.references:failed"),
+    "straighten": Handler("board.worker.straighten:handle", "board.worker.straighten:failed"),
     "underlay": Handler("board.worker.underlays:handle", "board.worker.underlays:failed"),
 }
 

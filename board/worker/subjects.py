@@ -2,13 +2,18 @@
 
 from typing import TypeVar
 
-from board.models import Job, Reference, Revision, Sheet, Underlay
+from board.models import Job, Picture, Reference, Revision, Sheet, Underlay
 
 Subject = TypeVar("Subject")
 
 
 def revision_of(job: Job) -> Revision:
     return _named(job, "revision", job.revision)
+
+
+def photograph_of(job: Job) -> tuple[Revision, Picture]:
+    revision = revision_of(job)
+    return revision, _named(job, "photograph", revision.photo)
 
 
 def sheet_of(job: Job) -> Sheet:

@@ -2,14 +2,16 @@
 
 import pytest
 from django.db import transaction
+from django.db.models import F
 from django.urls import reverse
 from rest_framework.test import APIClient
 
 from board.actions.revisions import receive_revision
+from board.models import Revision
 from tests.api.class_route_table import CLASS_TABLE
 from tests.api.lasting import clients_of, find_files_again, lasting
 from tests.api.route_table import FormBody, arguments_of, payload_of, routes
-from tests.api.world import World, make_world
+from tests.api.world import SQUARE, World, make_world
 from tests.conftest import make_cast
 from tests.pictures import upload
 
@@ -58,6 +60,7 @@ TABLE: dict[tuple[str, str], str] = {
     ("page-revisions", "POST"): PAGE_DRAWERS,
     ("revision", "GET"): PAGE_SEEN,
     ("revision-file", "GET"): PAGE_SEEN,
+    ("revision-photo", "GET"): PAGE_SEEN,
     ("revision-rendition", "GET"): PAGE_SEEN,
     ("revision-withdrawal", "PUT"): PAGE_WRITERS,
     ("revision-withdrawal", "DELETE"): PAGE_WRITERS,
@@ -179,6 +182,8 @@ def test_only_those_may_who_the_table_says(world: World, client_of, name: str, m
 def _prepare(world: World, name: str) -> None:
     world.cast.owner.set_password("millrace-7")
     world.cast.owner.save()
+    if name == "revision-photo":
+        Revision.objects.update(photo=F("picture"), photo_corners=SQUARE)
     if name == "panel-chosen-alternate":
         for on, drawer in ((world.artists, "artist"), (world.students, "student")):
             receive_revision(

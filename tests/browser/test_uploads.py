@@ -6,6 +6,7 @@ from pathlib import Path
 import cv2
 import numpy as np
 import pytest
+from playwright.sync_api import Page
 
 from tests.browser.accessibility import violations_in_both_schemes
 from tests.browser.script import Script
@@ -61,8 +62,11 @@ def test_many_files_find_their_pages_and_arrive_once(arrive, new_board, tmp_path
     page.get_by_label("Stage of scan.png").select_option("pencil")
     page.screenshot(path=screens / "upload-many.png")
     assert violations_in_both_schemes(page) == []
+    lay_flat(page, screens)
     page.get_by_role("button", name="Upload 3 files").click()
     page.get_by_text("3 of 3 uploaded.").wait_for()
+    photographed = script.send("GET", f"/pages/{pages[1]}/revisions")["results"][-1]
+    assert photographed["photo"]["corners"][0] == pytest.approx([0.09, 0.08])
     made = {row["number"]: row["id"] for row in script.send("GET", f"/boards/{board}/pages")["results"]}
     kept = {number: [(row["stage"], row["file_name"]) for row in script.send("GET", f"/pages/{page_id}/revisions")["results"]]
             for number, page_id in made.items()}
@@ -70,3 +74,16 @@ def test_many_files_find_their_pages_and_arrive_once(arrive, new_board, tmp_path
                     2: [("thumbnail", "room.png"), ("pencil", "scan.png")], 3: [("thumbnail", "tide_p03.png")]}
     page.get_by_role("button", name="Close").first.click()
     page.get_by_role("link", name=re.compile("Page 3")).wait_for()
+
+
+def lay_flat(page: Page, screens: Path) -> None:
+    """By keys alone: the first corner one step to the right."""
+    page.get_by_role("button", name="Lay the photographed page scan.png flat").press("Enter")
+    corner = page.get_by_role("button", name="Upper left corner")
+    corner.wait_for()
+    corner.press("ArrowRight")
+    assert corner.get_attribute("aria-label") == "Upper left corner, 9 % from the left, 8 % from the top"
+    page.screenshot(path=screens / "lay-flat.png")
+    assert violations_in_both_schemes(page) == []
+    page.get_by_role("button", name="Lay it flat").press("Enter")
+    page.get_by_text("Laid flat by its four corners.").wait_for()

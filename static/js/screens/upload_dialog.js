@@ -2,7 +2,7 @@ import { pagesOfBoard } from "../api/pages.js";
 import { upload } from "../api/upload.js";
 import { openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
-import { h } from "../elements/h.js";
+import { button, h } from "../elements/h.js";
 import { say } from "../elements/slips.js";
 import { STAGES } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
@@ -23,13 +23,23 @@ function uploadForm(page, close, done, dropped) {
   const input = h("input", { type: "file", accept: TYPES, required: !dropped, onchange: () => take(input.files[0]) });
   const take = (file) => {
     chosen = file ?? chosen;
+    sketch.corners = null;
+    flat.disabled = !chosen;
     name.textContent = chosen?.name ?? "";
     if (chosen) input.required = false;
   };
+  const sketch = { corners: null };
+  const flat = button("It is a photograph: lay it flat", async () => {
+    const { cornersDialog } = await import("./corners_dialog.js");
+    cornersDialog(chosen, sketch.corners, (corners) => {
+      sketch.corners = corners;
+      name.textContent = corners ? `${chosen.name}, laid flat by its four corners` : chosen.name;
+    });
+  }, { disabled: !dropped });
   const bar = h("progress", { max: "1", value: 0, hidden: true, "aria-label": "Upload" });
   const letters = ["A", "B", "C", "D", "E"];
-  const element = form({}, (values) => send(page, chosen, values, { bar, close, done, element }),
-    field("Picture", input), name,
+  const element = form({}, (values) => send(page, chosen, { ...values, corners: sketch.corners && JSON.stringify(sketch.corners) }, { bar, close, done, element }),
+    field("Picture", input), name, h("div", { class: "buttons" }, flat),
     h("div", { class: "pair" },
       field("Stage", choice(STAGES.map((stage) => [stage, stage]), page.stage, { name: "stage" }),
         "A picture for another stage is kept there and moves nothing."),

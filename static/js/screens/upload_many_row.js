@@ -11,7 +11,7 @@ let made = 0;
 /** One file in the table: what it looks like, which page and stage it is for, and how far it came. */
 export function uploadRow({ file, match, canvas }, { pages, may }, { change, remove }) {
   /** @type {Record<string, any>} */
-  const row = { id: ++made, file, state: "", part: 0, words: "" };
+  const row = { id: ++made, file, state: "", part: 0, words: "", corners: null };
   let isGuess = true;
   const number = h("input", { type: "number", min: "1", max: "9999", inputmode: "numeric", value: match.how === "same" ? "" : (match.number ?? ""),
     oninput: () => { isGuess = false; place(); change(); } });
@@ -21,6 +21,10 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
   const why = h("p", { class: "small quiet" });
   const bar = h("progress", { max: "1", value: 0, hidden: true, "aria-label": `Upload of ${file.name}` });
   const state = h("p", { class: "small upload-state" });
+  const flat = canvas && word("Lay flat", async () => {
+    const { cornersDialog } = await import("./corners_dialog.js");
+    cornersDialog(file, row.corners, (corners) => { row.corners = corners; place(); });
+  }, { "aria-label": `Lay the photographed page ${file.name} flat` });
   const out = word("Take off the list", () => { row.element.remove(); remove(); }, { "aria-label": `Take ${file.name} off the list` });
 
   function place() {
@@ -28,7 +32,7 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
     row.lane = row.number() ?? row.id;
     row.page = null;
     if (!match.stage && !stage.dataset.byHand) stage.value = page?.stage ?? STAGES[0];
-    why.textContent = wordsOf(page);
+    why.textContent = wordsOf(page) + (row.corners ? " Laid flat by its four corners." : "");
   }
   function wordsOf(page) {
     if (row.number() === null) return match.how === "same" && isGuess ? `Left out: ${HOW.same}.` : "Left out, until you give it a page.";
@@ -39,8 +43,8 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
   Object.assign(row, {
     isNew: () => row.number() !== null && !known(),
     fits: () => row.number() !== null && (Boolean(known()) || may.add_pages),
-    fields: () => ({ image: file, stage: stage.value }),
-    lock: (isLocked) => { for (const control of [number, stage, out]) control.disabled = isLocked; },
+    fields: () => ({ image: file, stage: stage.value, corners: row.corners && JSON.stringify(row.corners) }),
+    lock: (isLocked) => { for (const control of [number, stage, flat, out]) if (control) control.disabled = isLocked; },
     show: () => {
       bar.hidden = !["sending", "again"].includes(row.state);
       bar.value = row.part;
@@ -50,7 +54,7 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
     element: h("li", { class: "upload-row" },
       h("div", { class: "upload-look" }, canvas ?? h("span", { class: "small quiet" }, "no preview")),
       h("div", { class: "upload-facts" }, h("p", {}, h("strong", { class: "upload-name" }, file.name), " ", h("span", { class: "small quiet figure" }, sizeOf(file))), why, bar, state),
-      field("Page", number), field("Stage", stage), out),
+      field("Page", number), field("Stage", stage), h("div", { class: "upload-deeds" }, flat, out)),
   });
   number.setAttribute("aria-label", `Page of ${file.name}`);
   stage.setAttribute("aria-label", `Stage of ${file.name}`);
