@@ -17,6 +17,8 @@ COARSE_PX = 110
 UNSURE = 0.45
 # Below this, at the last size but one, other ways up are tried too.
 SURE = 0.6
+# From here on, sheet laid on sheet, no other place is looked for: most revisions are saved from the same file as the one before.
+SURE_AS_IT_LIES = 0.8
 
 
 @dataclass(frozen=True)
@@ -56,11 +58,21 @@ def align(before: np.ndarray, after: np.ndarray, upright: bool = False) -> Align
 
     A sheet that finds no sure place as it is is tried on its side and upside down as well, unless both are known to be `upright`.
     """
-    best = _best_placed(before, after, 0, most=4)
+    if any(not edge_field(shrunk(one, COARSE_PX)).any() for one in (before, after)):
+        return None
+    best = _as_it_lies(before, after) or _best_placed(before, after, 0, most=4)
     if not upright and (best is None or best.agreement < SURE):
         ways_up = [best, *(_best_placed(before, after, turns, most=2) for turns in (1, 2, 3))]
         best = max((one for one in ways_up if one), key=lambda one: one.agreement, default=None)
     return refine(before, after, best, LEVELS[3]) if best else None
+
+
+def _as_it_lies(before: np.ndarray, after: np.ndarray) -> Alignment | None:
+    """At all sizes but the last, from the plain scaling of one sheet to the other; None where that leaves doubt."""
+    scaling = np.diag([after.shape[1] / before.shape[1], after.shape[0] / before.shape[0], 1.0])
+    start = refine(before, after, Alignment(scaling, still(after.shape[::-1]), 0), LEVELS[0])
+    start = refine(before, after, start, LEVELS[1])
+    return refine(before, after, start, LEVELS[2]) if start.agreement >= SURE_AS_IT_LIES else None
 
 
 def _best_placed(before: np.ndarray, after: np.ndarray, quarter_turns: int, most: int) -> Alignment | None:
