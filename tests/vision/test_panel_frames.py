@@ -38,7 +38,8 @@ STYLES = {
 }
 # A border that is broken by a fifth of its side, or a balloon of the paper's white on it, now and then leaves too little to go by.
 LEAST_F1 = {"broken": 0.9, "balloons": 0.9, "balloons in line art": 0.9}
-SEEDS = range(4)
+SEEDS = range(2)  # the bench looks at many more
+SEEDS_OF_A_SHARE = range(4)  # where not every panel is found, so that one does not decide
 
 
 @cache
@@ -72,7 +73,7 @@ def matches(true_panels, found_panels, shape, least):
 @pytest.mark.parametrize("name", STYLES)
 def test_panels_are_found_exactly_and_in_order(name):
     hits, drawn_count, found_count = 0, 0, 0
-    for seed in SEEDS:
+    for seed in SEEDS_OF_A_SHARE if name in LEAST_F1 else SEEDS:
         drawn, layout = drawn_and_found(name, seed)
         pairs = matches(drawn.panels, layout.panels, drawn.gray.shape, 0.9)
         hits, drawn_count, found_count = hits + len(pairs), drawn_count + len(drawn.panels), found_count + len(layout.panels)
@@ -91,7 +92,7 @@ def test_framed_and_open_panels_are_told_apart(name):
 
 def test_most_scribbled_thumbnails_are_found():
     style = LayoutStyle(content="scribble", border="scribble")
-    pages = [draw_layout(seed, style) for seed in range(6)]
+    pages = [draw_layout(seed, style) for seed in SEEDS_OF_A_SHARE]
     found = [find_panels(page.gray).panels for page in pages]
     hits = sum(len(matches(page.panels, panels, page.gray.shape, 0.8)) for page, panels in zip(pages, found, strict=True))
     assert hits >= 0.7 * sum(len(page.panels) for page in pages)
