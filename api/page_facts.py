@@ -4,6 +4,8 @@ from collections.abc import Sequence
 
 from django.db.models import Count, Q, QuerySet
 
+from api.page_news import NEWS, news_of
+from board.access import Seat, visible_notes
 from board.models import Note, Page, Panel, Revision
 from board.models.note import ANSWERED, OPEN, TONES
 from board.models.revision import current_revisions
@@ -12,16 +14,20 @@ COUNTED = (*TONES, "measured")
 
 
 class PageFacts:
-    def __init__(self, pages: Sequence[Page], notes: QuerySet[Note]) -> None:
-        """`notes`: those that the reader sees."""
+    def __init__(self, pages: Sequence[Page], seat: Seat) -> None:
+        """`seat`: the reader's."""
         ids = [page.pk for page in pages]
         self.current = current_revisions(pages)
-        self.open, self.answered = _notes(ids, notes)
+        self.open, self.answered = _notes(ids, visible_notes(seat))
         self.sent_back = _panels_sent_back(ids)
         self._alternates = _alternates(ids)
+        self._news = news_of(seat, ids)
 
     def open_notes_of(self, page: Page) -> dict[str, int]:
         return {name: self.open.get((page.pk, name), 0) for name in COUNTED}
+
+    def new_of(self, page: Page) -> dict[str, int]:
+        return {name: self._news.get((page.pk, name), 0) for name in NEWS}
 
     def alternates_of(self, page: Page) -> list[str]:
         return sorted(self._alternates.get(page.pk, {page.chosen_alternate}))

@@ -10,25 +10,37 @@ from api.body import Body
 from api.endpoint import Endpoint
 from api.needs import may_add_pages
 from api.page_facts import COUNTED, PageFacts
+from api.page_news import NEWS
 from api.people import PersonSerializer
 from api.revision_brief import RevisionBriefSerializer
-from board.access import access_board, access_page, may_work_on, require, visible_notes, visible_pages
+from board.access import access_board, access_page, may_work_on, require, visible_pages
+from board.actions.page_order import insert_page
 from board.actions.pages import add_page, change_page
 from board.models import Page
 from board.stages.order import STAGES
 
 OPEN_NOTES = {"type": "object", "properties": {name: {"type": "integer"} for name in COUNTED}, "required": list(COUNTED)}
+NEW = {
+    "type": "object", "description": "What others did on it since you last looked.",
+    "properties": {name: {"type": "integer"} for name in NEWS}, "required": list(NEWS),
+}
 # Who draws a page and who may look on is not for its drawer to say.
-FOR_THOSE_WHO_RUN_THE_BOARD = {"drawn_by", "is_open_to_students"}
+FOR_THOSE_WHO_RUN_THE_BOARD = {"drawn_by", "is_open_to_students", "make_room"}
 
 
-class NewPage(Body):
+class PageFields(Body):
     number = serializers.IntegerField(min_value=1, max_value=9999)
     is_spread = serializers.BooleanField(required=False)
     drawn_by = serializers.CharField(required=False, allow_null=True, max_length=150, help_text="A username.")
     happens = serializers.CharField(required=False, allow_blank=True, max_length=20_000)
     said = serializers.CharField(required=False, allow_blank=True, max_length=20_000)
     is_open_to_students = serializers.BooleanField(required=False)
+
+
+class NewPage(PageFields):
+    make_room = serializers.BooleanField(
+        required=False, help_text="Where the number is taken, that page and all after it move on. For those who run the board."
+    )
 
 
 class PageSerializer(serializers.ModelSerializer):
@@ -40,12 +52,13 @@ class PageSerializer(serializers.ModelSerializer):
     open_notes = serializers.SerializerMethodField()
     answered_notes = serializers.SerializerMethodField()
     panels_sent_back = serializers.SerializerMethodField()
+    new = serializers.SerializerMethodField()
 
     class Meta:
         model = Page
         fields = ["id", "board", "number", "numbers", "is_spread", "stage", "waits_for", "handed_in_at", "finished_at", "drawn_by",
                   "is_open_to_students", "happens", "said", "chosen_alternate", "alternates", "version", "current_revision",
-                  "open_notes", "answered_notes", "panels_sent_back"]
+                  "open_notes", "answered_notes", "panels_sent_back", "new"]
 
     @property
     def facts(self) -> PageFacts:
@@ -69,12 +82,16 @@ class PageSerializer(serializers.ModelSerializer):
     def get_panels_sent_back(self, page: Page) -> int:
         return self.facts.sent_back.get(page.pk, 0)
 
+    @extend_schema_field(NEW)
+    def get_new(self, page: Page) -> dict[str, int]:
+        return self.facts.new_of(page)
+
 
 class PageEndpoint(Endpoint):
     shape = PageSerializer
 
     def show(self, pages: Sequence[Page]) -> list[dict]:
-        return list(PageSerializer(pages, many=True, context={"facts": PageFacts(pages, visible_notes(self.seat))}).data)
+        return list(PageSerializer(pages, many=True, context={"facts": PageFacts(pages, self.seat)}).data)
 
     def allowed_body(self) -> dict:
         body = self.read_body()
@@ -103,13 +120,15 @@ class BoardPages(PageEndpoint):
         return self.answer_page(visible_pages(self.seat).select_related("drawn_by"))
 
     def post(self, request: Request, pk: int) -> Response:
-        return self.answer(add_page(seat=self.seat, **self.allowed_body()))
+        body = self.allowed_body()
+        add = insert_page if body.pop("make_room", False) else add_page
+        return self.answer(add(seat=self.seat, **body))
 
 
 class OnePage(PageEndpoint):
     reach = access_page
     needs = {"PATCH": may_work_on}
-    bodies = {"PATCH": NewPage}
+    bodies = {"PATCH": PageFields}
     versioned = ("PATCH",)
 
     def get(self, request: Request, pk: int) -> Response:

@@ -19,6 +19,7 @@ from api.given_perspectives import GivenPerspective
 from api.hand_ins import OneHandIn, WorkHandIns
 from api.invitations import ClassInvitations, InvitationAcceptances, OneInvitation
 from api.jobs import BoardJobs, JobTries, OneJob, RevisionJobs
+from api.last_looks import BoardLastLook, PageLastLook
 from api.left_alone import LeftAlone
 from api.me import Me
 from api.members import BoardMembers, OneMember
@@ -27,6 +28,7 @@ from api.note_states import Answer, Settlement, Stet
 from api.notes import BoardNotes, OneNote, PageNotes
 from api.nothing_here import NothingHere
 from api.opened_pages import AssignmentOpenedPages, OpenedPageRendition
+from api.page_order import BoardRenumberings, PagePlace
 from api.pages import BoardPages, OnePage
 from api.panel_history import PanelHistory
 from api.panels import OnePanel, PagePanels
@@ -71,6 +73,10 @@ urlpatterns = [
     path("boards/<int:pk>/members", BoardMembers.as_view(), name="board-members"),
     path("members/<int:pk>", OneMember.as_view(), name="member"),
     path("boards/<int:pk>/pages", BoardPages.as_view(), name="board-pages"),
+    path("boards/<int:pk>/renumberings", BoardRenumberings.as_view(), name="board-renumberings"),
+    path("boards/<int:pk>/last-look", BoardLastLook.as_view(), name="board-last-look"),
+    path("pages/<int:pk>/place", PagePlace.as_view(), name="page-place"),
+    path("pages/<int:pk>/last-look", PageLastLook.as_view(), name="page-last-look"),
     path("pages/<int:pk>", OnePage.as_view(), name="page"),
     path("pages/<int:pk>/chosen-alternate", PageChosenAlternate.as_view(), name="page-chosen-alternate"),
     path("pages/<int:pk>/stage-moves", PageStageMoves.as_view(), name="page-stage-moves"),

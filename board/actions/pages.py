@@ -21,6 +21,14 @@ class PageChange(TypedDict, total=False):
     is_open_to_students: bool
 
 
+class PageFields(TypedDict, total=False):
+    is_spread: bool
+    drawn_by: str | None
+    happens: str
+    said: str
+    is_open_to_students: bool
+
+
 def numbers_are_free(page: Page) -> None:
     others = Page.objects.filter(board_id=page.board_id).exclude(pk=page.pk)
     taken = {number for other in others for number in other.numbers}

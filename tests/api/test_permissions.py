@@ -54,6 +54,10 @@ TABLE: dict[tuple[str, str], str] = {
     ("page", "GET"): PAGE_SEEN,
     ("page", "PATCH"): PAGE_WRITERS,
     ("page-chosen-alternate", "PUT"): PAGE_WRITERS,
+    ("board-renumberings", "POST"): RUN_BOARD,
+    ("board-last-look", "PUT"): MEMBERS,
+    ("page-place", "PUT"): "401 404 403 403 404 ok ok ok",
+    ("page-last-look", "PUT"): PAGE_SEEN,
     ("page-stage-moves", "GET"): PAGE_SEEN,
     ("page-stage-moves", "POST"): PAGE_DRAWERS,  # a hand-in
     ("page-revisions", "GET"): PAGE_SEEN,

@@ -1,0 +1,102 @@
+"""The order of pages: one moved, one put in between, numbers moved on, gaps closed. Each is one change with one event."""
+
+from collections.abc import Mapping, Sequence
+from typing import Unpack
+
+from django.db import transaction
+from django.db.models import Case, F, Value, When
+
+from board.access import Seat
+from board.actions.events import write_event
+from board.actions.measuring import measure_figures_again
+from board.actions.pages import PageFields, add_page
+from board.actions.versions import lock_version
+from board.errors import NotValid
+from board.models import Board, Figure, ModelSheet, Page
+
+HIGHEST_NUMBER = 9999
+# Numbers are each held by one page at most, also between two steps: so all first go where no page is.
+OUT_OF_THE_WAY = 1_000_000
+
+
+@transaction.atomic
+def place_page(*, seat: Seat, page: Page, before: Page | None, expected_version: int | None) -> Page:
+    """The page before another, or at the end; those between close up. Gaps of pages that are not here yet stay where they are."""
+    page = lock_version(page, expected_version)
+    others = [other for other in _pages(seat.board) if other.pk != page.pk]
+    if before is not None and (before.board_id != page.board_id or before.pk == page.pk):
+        raise NotValid("A page is put before another page of its board.")
+    takes = len(page.numbers)
+    end = others[-1].numbers[-1] + 1 if others else 1
+    target = before.number if before else max(end, page.number + takes)
+    if target > page.number:
+        moved = {other.pk: other.number - takes for other in others if page.number < other.number < target}
+        moved[page.pk] = target - takes
+    else:
+        moved = {other.pk: other.number + takes for other in others if target <= other.number < page.number}
+        moved[page.pk] = target
+    _give_numbers(seat, moved)
+    page.refresh_from_db()
+    return page
+
+
+@transaction.atomic
+def insert_page(*, seat: Seat, number: int, **fields: Unpack[PageFields]) -> Page:
+    """A new page at this number; where it is taken, that page and all after it move on."""
+    takes = 2 if fields.get("is_spread") else 1
+    if any(set(range(number, number + takes)) & set(page.numbers) for page in _pages(seat.board)):
+        start = next(page.number for page in _pages(seat.board) if page.numbers[-1] >= number)
+        if start < number:
+            raise NotValid(f"Pages {start}-{start + 1} are one picture: nothing goes between them.")
+        _move_on(seat, start, takes if start == number else number + takes - start)
+    return add_page(seat=seat, number=number, **fields)
+
+
+@transaction.atomic
+def renumber_pages(*, seat: Seat, first: int, to: int) -> int:
+    """The page with the number `first` gets the number `to`, and all after it move by as much; how many they are."""
+    pages = _pages(seat.board)
+    moved = [page for page in pages if page.number >= first]
+    if not moved or moved[0].number != first:
+        raise NotValid(f"There is no page that begins with {first}.")
+    below = [page for page in pages if page.number < first]
+    if below and to <= below[-1].numbers[-1]:
+        raise NotValid(f"Page {below[-1].numbers_text} comes before it: the lowest number is {below[-1].numbers[-1] + 1}.")
+    return _move_on(seat, first, to - first)
+
+
+@transaction.atomic
+def close_gaps(*, seat: Seat) -> int:
+    """1, 2, 3… in the order they have; how many got another number."""
+    next_number, moved = 1, {}
+    for page in _pages(seat.board):
+        if page.number != next_number:
+            moved[page.pk] = next_number
+        next_number += len(page.numbers)
+    return _give_numbers(seat, moved)
+
+
+def _pages(board: Board) -> Sequence[Page]:
+    return list(Page.objects.filter(board=board).order_by("number"))
+
+
+def _move_on(seat: Seat, first: int, by: int) -> int:
+    """Model sheets that hold from one of these pages on go along with it."""
+    moved = {page.pk: page.number + by for page in _pages(seat.board) if page.number >= first}
+    ModelSheet.objects.filter(character__board=seat.board, from_page__gte=max(first, 2)).update(from_page=F("from_page") + by)
+    return _give_numbers(seat, moved)
+
+
+def _give_numbers(seat: Seat, numbers: Mapping[int, int]) -> int:
+    """Page id -> its new number. Raises NotValid where one would be too high."""
+    if not numbers:
+        return 0
+    if max(numbers.values()) >= HIGHEST_NUMBER:
+        raise NotValid(f"A page number is at most {HIGHEST_NUMBER}.")
+    pages = Page.objects.filter(board=seat.board, pk__in=numbers)
+    pages.update(number=F("number") + OUT_OF_THE_WAY)
+    pages.update(number=Case(*(When(pk=pk, then=Value(number)) for pk, number in numbers.items())), version=F("version") + 1)
+    write_event(board=seat.board, kind="pages-renumbered", actor=seat.user, pages=len(numbers))
+    with_figures = Figure.objects.filter(page__board=seat.board).values_list("page", flat=True)
+    measure_figures_again(board=seat.board, pages=with_figures)
+    return len(numbers)
