@@ -11,6 +11,7 @@ from board.screens.compare import compare
 from board.screens.critique import critique
 from board.screens.desk import desk
 from board.screens.hand_in import hand_in
+from board.screens.how_measured import how_measured, how_measured_list
 from board.screens.join import join
 from board.screens.line_up import line_up
 from board.screens.progress import progress
@@ -33,6 +34,8 @@ urlpatterns = [
     path("hand-ins/<int:pk>", hand_in, name="hand-in"),
     path("critiques/<int:pk>", critique, name="critique"),
     path("enrolments/<int:pk>/progress", progress, name="progress"),
+    path("how-measured", how_measured_list, name="how-measured-list"),
+    path("how-measured/<str:kind>", how_measured, name="how-measured"),
     path("join", join, name="join"),
     path("api/v1/", include("api.urls")),
     path("admin/", admin.site.urls),

@@ -17,6 +17,9 @@ def test_every_screen(arrive, width):
     assert violations_in_both_schemes(visitor.page) == []
     visitor.wall()
     assert violations_in_both_schemes(visitor.page) == []
+    for path in ("/how-measured", "/how-measured/height-off?board=1"):
+        visitor.go(path)
+        assert violations_in_both_schemes(visitor.page) == []
     for number in (1, 3):
         visitor.desk(number)
         assert violations_in_both_schemes(visitor.page) == []

@@ -1,5 +1,6 @@
 import { h } from "./h.js";
 import { toneWord } from "./tone_mark.js";
+import { howMeasured } from "./how_measured.js";
 import { STATE_WORDS, TREND, figure, nameOf, sureness, when } from "./words.js";
 
 /** The head of a note: what one reads in passing. A person's is a paper tab, a measured one a caliper with its figure. */
@@ -56,6 +57,7 @@ export function noteBody(note) {
     h("p", { class: "note-words" }, note.body),
     note.finding?.principle && h("img", { class: "principle", src: note.finding.principle, alt: "", loading: "lazy" }),
     note.finding && measuredFigures(note.finding),
+    note.finding && howMeasured(note.finding.kind, note.board),
     note.here?.placed_by === "panel" && h("p", { class: "hint" }, "Carried to the same place in its panel; the drawing there may have moved."),
   ];
 }

@@ -1,4 +1,5 @@
 import { h, svg, word } from "../elements/h.js";
+import { howMeasured } from "../elements/how_measured.js";
 import { shareNoteDialog } from "./share_note_dialog.js";
 
 /** What the class has in common: kinds of findings by how many students have them. */
@@ -17,6 +18,7 @@ function faultRow(one, students, desk) {
     h("div", { class: "fault-words" },
       h("span", {}, h("strong", {}, one.label), " ", h("span", { class: "figure" }, `${one.students} of ${students}`), " students"),
       bar(one.students, students),
+      howMeasured(one.kind),
       word(one.students === 1 ? "Give a note to the one who has it" : `Give a note to all ${one.students}`, () => shareNoteDialog(desk, one), { "data-key": `share-${one.kind}`, "aria-label": `Give a note to all ${one.students} who have: ${one.label}` })));
 }
 

@@ -1,0 +1,27 @@
+from board.how_measured.told import COMMON_PRACTICE, HowMeasured
+
+TOLD = {
+    "order-doubtful": HowMeasured(
+        what="Whether the panels of a page can be read in more than one order.",
+        how=(
+            "The panels are found first: drawn frames, and open panels by the white around them.",
+            "Gutters that run across part the page into tiers. Within a tier, panels follow as the board reads: left to right, "
+            "or right to left. Where no gutter runs across, columns are read. An inset comes after the panel it lies on.",
+            "Where both a cut across and a cut down are equally fair, the page is said to be readable in two ways. The numbers "
+            "on the note show the likelier one.",
+        ),
+        sources=(COMMON_PRACTICE,),
+        unseen=(
+            "Balloons, sight lines and moving figures, which lead the eye as much as gutters do: if yours make the order plain, "
+            "give the note a stet.",
+            "An inset without a white ring, which is taken for part of its panel.",
+        ),
+        trust=(
+            "On 28 real pages with panels outlined by hand, all are found and in order. They were in sight while it was made, "
+            "so this says little of other pages.",
+            "On pages drawn by our own code that nobody looked at, in thumbnail, pencil and final line, F1 for panels is 97 % "
+            "and the order is right on 84 %.",
+            "Panels that you correct by hand stand above what was found, and the order with them.",
+        ),
+    ),
+}
