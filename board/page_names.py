@@ -57,7 +57,7 @@ class Token:
 
 @dataclass(frozen=True)
 class PageName:
-    """What a name says by itself. `candidates`: place among its tokens -> (n,), or (n, n + 1) for two pages in one picture."""
+    """What a name says by itself. `candidates`: place of their last token -> (n,), or (n, n + 1) for two pages in one picture."""
 
     tokens: Sequence[Token]
     stages: Sequence[str]
@@ -152,7 +152,7 @@ def _candidates(tokens: Sequence[Token]) -> dict[int, tuple[int, ...]]:
         numbers, taken = _numbers_at(tokens, place)
         if numbers:
             is_marked = place and tokens[place].is_close and tokens[place - 1].text in PAGE_WORDS
-            (marked if is_marked else plain)[place] = numbers
+            (marked if is_marked else plain)[place + taken - 1] = numbers
         place += taken
     return marked or plain
 

@@ -1,0 +1,39 @@
+"""What the watcher says: one plain line for each thing that it did or could not do."""
+
+from collections.abc import Mapping, Sequence
+
+from board.page_names import NameMatch
+
+# Reason of a match -> why, and what helps.
+WHY = {
+    "no-number": "its name says no page. Name it like p03.png",
+    "several-numbers": "its name has several numbers ({numbers}). Write p before the page's, like p{last}",
+    "no-such-page": "the board has no page {numbers}. Add it on the Wall, and it is sent",
+    "no-such-spread": "pages {numbers} are not one spread on the board. Add it on the Wall as a spread",
+    "two-stages": "its name says more than one stage",
+    "panel": "its name says a panel. A try at one panel is uploaded on the Desk",
+}
+
+
+def not_matched(match: NameMatch) -> str:
+    numbers = [str(number) for number in match.numbers]
+    why = WHY[match.reason or "no-number"].format(numbers=_and(numbers), last=numbers[-1] if numbers else "")
+    return f"{match.name}: not sent, {why}."
+
+
+def sent(name: str, page: Mapping, revision: Mapping) -> str:
+    alternate = f", alternate {revision['alternate']}" if revision["alternate"] != "A" else ""
+    ahead = "" if revision["stage"] == page["stage"] else f" (the page is at {page['stage']}: it is kept there and moves nothing)"
+    return f"{name}: sent to {page_words(page)}, {revision['stage']}{alternate}, as revision {revision['number']}{ahead}."
+
+
+def page_words(page: Mapping) -> str:
+    return f"page {'-'.join(map(str, page['numbers']))}"
+
+
+def several(count: int, one: str) -> str:
+    return f"{count} {one}" if count == 1 else f"{count} {one}s"
+
+
+def _and(parts: Sequence[str]) -> str:
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}" if parts else ""
