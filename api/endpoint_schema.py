@@ -33,7 +33,8 @@ class EndpointSchema(AutoSchema):
         return parameters
 
     def _is_list_view(self, serializer: Any = None) -> bool:
-        return self.view.lists and self.method == "GET"
+        """An answer of another media type is a list in its own form."""
+        return self.view.lists and self.method == "GET" and not isinstance(serializer, OpenApiTypes)
 
     def get_filter_backends(self) -> list:
         return super().get_filter_backends() if hasattr(self.view, "filterset_class") else []
@@ -48,7 +49,8 @@ class EndpointSchema(AutoSchema):
 
     def _media_answers(self, status: int) -> dict:
         """An endpoint that answers with something else than JSON names the media types."""
-        return {(status, media_type): OpenApiTypes.BINARY for media_type in getattr(self.view, "media_types", ())}
+        named = getattr(self.view, "media_types", ())
+        return {(status, name): OpenApiTypes.OBJECT if name.endswith("json") else OpenApiTypes.BINARY for name in named}
 
     def _shape(self, status: int) -> Any:
         if status == 204 or self.view.shape is None:

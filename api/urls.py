@@ -2,6 +2,7 @@
 
 from django.urls import path, re_path
 
+from api.annotations import BoardAnnotations, NoteAnnotation
 from api.assignments import ClassAssignments, OneAssignment
 from api.boards import Boards, OneBoard
 from api.characters import BoardCharacters, OneCharacter
@@ -107,6 +108,8 @@ urlpatterns = [
     path("pages/<int:pk>/notes", PageNotes.as_view(), name="page-notes"),
     path("boards/<int:pk>/notes", BoardNotes.as_view(), name="board-notes"),
     path("boards/<int:pk>/sendings", BoardSendings.as_view(), name="board-sendings"),
+    path("boards/<int:pk>/annotations", BoardAnnotations.as_view(), name="board-annotations"),
+    path("notes/<int:pk>/annotation", NoteAnnotation.as_view(), name="note-annotation"),
     path("notes/<int:pk>", OneNote.as_view(), name="note"),
     path("notes/<int:pk>/answer", Answer.as_view(), name="note-answer"),
     path("notes/<int:pk>/settlement", Settlement.as_view(), name="note-settlement"),
