@@ -66,21 +66,26 @@ class BoardAnnotations(AnnotationEndpoint):
         notes = self.filter_queryset(visible_notes(self.seat)).order_by("page__number", "pk")
         members = members_of(list(notes.values_list("pk", flat=True)))
         if "part" not in request.query_params:
-            return Response({"@context": CONTEXT, **self._collection(len(members))})
+            return Response(self._collection(members))
         asked = PartOfCollection(data={"part": request.query_params["part"]})
         if not asked.is_valid():
             raise NotValid("A part is a number, from 0.")
-        return Response(self._page(asked.validated_data["part"], members))
+        page = self._page(asked.validated_data["part"], members)
+        return Response({"@context": CONTEXT, **page, "partOf": self._about(len(members))})
 
     def _iri(self, part: int | None = None) -> str:
         asked: dict[str, str | int] = {name: str(value) for name, value in self.request.query_params.items() if name != "part"}
         query = urlencode(asked if part is None else {**asked, "part": part})
         return self.address(f"{self.request.path}{'?' if query else ''}{query}")
 
-    def _collection(self, total: int) -> Node:
-        """5.1; one with nothing in it has no pages."""
-        about = {"id": self._iri(), "type": "AnnotationCollection", "label": self.seat.board.title, "total": total}
-        return {**about, "first": self._iri(0), "last": self._iri((total - 1) // ON_A_PAGE)} if total else about
+    def _about(self, total: int) -> Node:
+        return {"id": self._iri(), "type": "AnnotationCollection", "label": self.seat.board.title, "total": total}
+
+    def _collection(self, members: Sequence[tuple[int, Reply | None]]) -> Node:
+        """5.1, its first page within it, so that a small board is one file; one with nothing in it has no pages."""
+        whole = {"@context": CONTEXT, **self._about(len(members))}
+        last = self._iri((len(members) - 1) // ON_A_PAGE)
+        return {**whole, "first": self._page(0, members), "last": last} if members else whole
 
     def _page(self, part: int, members: Sequence[tuple[int, Reply | None]]) -> Node:
         """5.2."""
@@ -91,10 +96,7 @@ class BoardAnnotations(AnnotationEndpoint):
         notes = {note.pk: note for note in whole_notes(Note.objects.filter(pk__in={pk for pk, _ in here}))}
         annotations = self.annotations(list(notes.values()))
         items = [annotation_of_reply(reply, notes[pk], self.address) if reply else annotations[pk] for pk, reply in here]
-        page: Node = {
-            "@context": CONTEXT, "id": self._iri(part), "type": "AnnotationPage", "startIndex": start, "items": items,
-            "partOf": {"id": self._iri(), "type": "AnnotationCollection", "label": self.seat.board.title, "total": len(members)},
-        }
+        page: Node = {"id": self._iri(part), "type": "AnnotationPage", "startIndex": start, "items": items}
         if start + ON_A_PAGE < len(members):
             page["next"] = self._iri(part + 1)
         if part:

@@ -47,6 +47,7 @@ from api.reference_cameras import ReferenceCamera
 from api.references import BoardReferences, OneReference
 from api.registrations import Registration
 from api.replies import NoteReplies
+from api.review_sheets import BoardReviewSheets, OneReviewSheet, ReviewSheetFile
 from api.revision_panels import RevisionPanels
 from api.revisions import OneRevision, PageRevisions
 from api.rosters import RosterImports, RosterPreviews
@@ -132,6 +133,9 @@ urlpatterns = [
     path("model-sheets/<int:pk>", OneModelSheet.as_view(), name="model-sheet"),
     path("revisions/<int:pk>/figures", RevisionFigures.as_view(), name="revision-figures"),
     path("figures/<int:pk>", OneFigure.as_view(), name="figure"),
+    path("boards/<int:pk>/review-sheets", BoardReviewSheets.as_view(), name="board-review-sheets"),
+    path("review-sheets/<int:pk>", OneReviewSheet.as_view(), name="review-sheet"),
+    path("review-sheets/<int:pk>/file", ReviewSheetFile.as_view(), name="review-sheet-file"),
     path("boards/<int:pk>/jobs", BoardJobs.as_view(), name="board-jobs"),
     path("jobs/<int:pk>", OneJob.as_view(), name="job"),
     path("jobs/<int:pk>/tries", JobTries.as_view(), name="job-tries"),

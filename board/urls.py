@@ -17,6 +17,7 @@ from board.screens.line_up import line_up
 from board.screens.progress import progress
 from board.screens.school_class import school_class
 from board.screens.sign_in import SignIn, SignOut
+from board.screens.to_do import to_do
 from board.screens.wall import wall
 
 urlpatterns = [
@@ -26,6 +27,7 @@ urlpatterns = [
     path("boards", boards, name="boards"),
     path("boards/<int:board_id>", wall, name="wall"),
     path("boards/<int:board_id>/line-up", line_up, name="line-up"),
+    path("boards/<int:board_id>/to-do", to_do, name="to-do"),
     path("pages/<int:page_id>", desk, name="desk"),
     path("pages/<int:page_id>/compare", compare, name="compare"),
     path("classes", classes, name="classes"),

@@ -36,6 +36,7 @@ from board.access.pages import (
     visible_pages,
 )
 from board.access.references import access_reference, may_remove
+from board.access.review_sheets import access_review_sheet, visible_review_sheets
 from board.access.revisions import access_revision, access_underlay, visible_revisions
 from board.access.seats import Need, Seat, require, seat_on, seats_of, signed_in
 from board.access.sheets import access_sheet, visible_sheets
@@ -75,6 +76,7 @@ __all__ = [
     "access_panel",
     "access_reference",
     "access_reply",
+    "access_review_sheet",
     "access_revision",
     "access_round",
     "access_sheet",
@@ -110,6 +112,7 @@ __all__ = [
     "visible_jobs",
     "visible_notes",
     "visible_pages",
+    "visible_review_sheets",
     "visible_revisions",
     "visible_sheets",
     "visible_works",

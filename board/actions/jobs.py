@@ -17,7 +17,7 @@ from django.db.models import F, QuerySet
 from django.utils import timezone
 
 from board.actions.send_job import is_kept_here, send_job
-from board.models import Board, Job, Reference, Revision, Sheet, Underlay
+from board.models import Board, Job, Reference, ReviewSheet, Revision, Sheet, Underlay
 from board.models.job import DONE, FAILED, NOT_MEASURED, QUEUED, RUNNING
 
 logger = logging.getLogger(__name__)
@@ -40,12 +40,13 @@ def queue_job(
     sheet: Sheet | None = None,
     reference: Reference | None = None,
     underlay: Underlay | None = None,
+    review_sheet: ReviewSheet | None = None,
     force: bool = False,
 ) -> Job:
     """The row of this key, queued if its inputs are new, or if `force` says to do the same again."""
     digest, kept_here = digest_of(inputs), is_kept_here(revision)
     subject = {"board": board, "kind": kind, "check_id": check_id, "revision": revision, "sheet": sheet, "reference": reference,
-               "underlay": underlay}
+               "underlay": underlay, "review_sheet": review_sheet}
     waiting = {"inputs": dict(inputs), "digest": digest, "tries": 0, "reason": "", **_as_queued(counts_as_sent=kept_here)}
     job, is_new = Job.objects.select_for_update().get_or_create(key=key, defaults={**subject, **waiting})
     if not is_new:

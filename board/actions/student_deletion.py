@@ -9,7 +9,7 @@ from django.db.models import QuerySet
 from board.actions.critique_notes import UNNAMED
 from board.actions.enrolments import someone_still_instructs
 from board.actions.unused_files import drop_files_later, drop_unused_pictures, pictures_of_boards
-from board.models import Board, Critique, Enrolment, HandIn, Member, Note, Page, Revision, Underlay, Work
+from board.models import Board, Critique, Enrolment, HandIn, Member, Note, Page, ReviewSheet, Revision, Underlay, Work
 
 
 @dataclass(frozen=True)
@@ -65,6 +65,7 @@ def delete_student(*, enrolment: Enrolment) -> Deletion:
     drop_files_later(
         name for files in Underlay.objects.filter(board__in=boards).values_list("files", flat=True) for name in files.values()
     )
+    drop_files_later(ReviewSheet.objects.filter(board__in=boards).values_list("file_name", flat=True))
     pictures = pictures_of_boards(boards)
     Board.objects.filter(pk__in=boards).delete()
     drop_unused_pictures(pictures)

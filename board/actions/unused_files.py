@@ -40,6 +40,7 @@ def drop_files_later(names: Iterable[str]) -> None:
 
     def drop() -> None:
         for name in kept:
-            drop_file(name)
+            if name:
+                drop_file(name)
 
     transaction.on_commit(drop)

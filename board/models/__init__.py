@@ -21,6 +21,7 @@ from board.models.page import Page
 from board.models.panel import Panel, PanelShape
 from board.models.picture import Picture, Rendition
 from board.models.reference import Reference
+from board.models.review_sheet import ReviewSheet
 from board.models.revision import Revision
 from board.models.same_as import SameAs
 from board.models.school_class import SchoolClass
@@ -33,5 +34,5 @@ __all__ = [
     "ApiToken", "Assignment", "AssignmentStage", "Board", "Character", "Criterion", "Critique", "CritiqueRound", "Enrolment",
     "Event", "Extension", "Figure", "FigurePlace", "Finding", "HandIn", "Invitation", "Job", "KeptAnswer", "LastLook",
     "Member", "ModelSheet", "Note", "NotePlace", "Page", "Panel", "PanelShape", "Picture", "Reference", "Rendition", "Reply",
-    "Revision", "RubricMark", "SameAs", "SchoolClass", "Sheet", "Underlay", "Versioned", "Work",
+    "ReviewSheet", "Revision", "RubricMark", "SameAs", "SchoolClass", "Sheet", "Underlay", "Versioned", "Work",
 ]

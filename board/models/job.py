@@ -1,6 +1,6 @@
 from django.db import models
 
-JOB_KINDS = ("intake", "renditions", "check", "carry-notes", "sheet", "cut", "reference", "straighten", "underlay")
+JOB_KINDS = ("intake", "renditions", "check", "carry-notes", "sheet", "cut", "reference", "straighten", "underlay", "review-sheet")
 QUEUED, RUNNING, DONE, NOT_MEASURED, FAILED = JOB_STATES = ("queued", "running", "done", "not_measured", "failed")
 UNFINISHED = (QUEUED, RUNNING)
 
@@ -19,6 +19,7 @@ class Job(models.Model):
     sheet = models.ForeignKey("board.Sheet", on_delete=models.CASCADE, null=True, blank=True, related_name="jobs")
     reference = models.ForeignKey("board.Reference", on_delete=models.CASCADE, null=True, blank=True, related_name="jobs")
     underlay = models.ForeignKey("board.Underlay", on_delete=models.CASCADE, null=True, blank=True, related_name="jobs")
+    review_sheet = models.ForeignKey("board.ReviewSheet", on_delete=models.CASCADE, null=True, blank=True, related_name="jobs")
     # {"version": …, "tolerances": {…}, "panels": […], …}: all that the answer depends on, and its digest
     inputs = models.JSONField(default=dict)
     digest = models.CharField(max_length=64)

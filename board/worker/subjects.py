@@ -2,7 +2,7 @@
 
 from typing import TypeVar
 
-from board.models import Job, Picture, Reference, Revision, Sheet, Underlay
+from board.models import Job, Picture, Reference, ReviewSheet, Revision, Sheet, Underlay
 
 Subject = TypeVar("Subject")
 
@@ -26,6 +26,10 @@ def reference_of(job: Job) -> Reference:
 
 def underlay_of(job: Job) -> Underlay:
     return _named(job, "underlay", job.underlay)
+
+
+def review_sheet_of(job: Job) -> ReviewSheet:
+    return _named(job, "review sheet", job.review_sheet)
 
 
 def _named(job: Job, noun: str, subject: Subject | None) -> Subject:

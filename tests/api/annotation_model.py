@@ -87,14 +87,15 @@ def holds_svg(selector):
 
 
 def holds_collection(one):
-    """5.1: context, id, type; a total that is no negative number; and, unless it is empty, its first page."""
+    """5.1: context, id, type; a total that is no negative number; and, unless it is empty, its first page, here within it."""
     assert CONTEXT in many(one["@context"])
     holds_iri(one["id"])
     assert one["type"] == "AnnotationCollection" and one["label"]
     assert isinstance(one["total"], int) and one["total"] >= 0
     assert (one["total"] > 0) == ("first" in one)
-    for name in {"first", "last"} & set(one):
-        holds_iri(one[name])
+    if one["total"]:
+        holds_iri(one["last"])
+        holds_page({"@context": CONTEXT, "partOf": one, **one["first"]})
 
 
 def holds_page(one):

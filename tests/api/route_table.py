@@ -35,7 +35,7 @@ def of_world(name: str) -> Callable[[World, PageWithAll], tuple]:
             first = getattr(on, noun).pk
         else:
             first = {"board": world.cast.board, "sheet": world.sheet, "reference": world.reference, "character": world.character,
-                     "model": world.model_sheet}[noun].pk
+                     "model": world.model_sheet, "review": world.review_sheet}[noun].pk
         return (first, *({"rendition": (400,), "left-alone": ("perspective",), "files": ("svg",)}.get(name.partition("-")[2], ())))
 
     return arguments

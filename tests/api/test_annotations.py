@@ -25,10 +25,11 @@ def read_all(client, address):
     assert answer.headers["Content-Type"] == TYPE
     whole = answer.json()
     holds_collection(whole)
-    items, link, before = [], whole.get("first"), None
+    items, link, before = [], whole.get("first", {}).get("id"), None
     while link:
         page = client.get(link).json()
         holds_page(page)
+        assert items or page["items"] == whole["first"]["items"]
         assert (page["id"], page["startIndex"], page.get("prev")) == (link, len(items), before)
         items += page["items"]
         before, link = link, page.get("next")

@@ -31,6 +31,8 @@ RUN_BOARD = "401 404 403 403 403 ok ok ok"
 REVIEWERS = "401 404 403 403 403 403 ok ok"
 DRAWERS = "401 404 403 ok ok ok 403 403"
 ITS_WRITER = "401 404 403 403 404 403 ok 403"
+# Made of what one member may see: the editor's, in the world of these tests.
+THEIRS = "401 404 404 404 404 404 ok 404"
 # A sheet shows several pages at once: a student sees none but their own.
 SHEET_SEEN = "401 404 ok 404 404 ok ok ok"
 SHEET_DRAWERS = "401 404 403 404 404 ok 403 403"
@@ -99,6 +101,10 @@ TABLE: dict[tuple[str, str], str] = {
     ("board-notes", "GET"): MEMBERS,
     ("board-notes", "POST"): WRITERS,
     ("board-annotations", "GET"): MEMBERS,
+    ("board-review-sheets", "GET"): MEMBERS,
+    ("board-review-sheets", "POST"): MEMBERS,
+    ("review-sheet", "GET"): THEIRS,
+    ("review-sheet-file", "GET"): THEIRS,
     ("board-sendings", "POST"): WRITERS,
     ("note", "GET"): PAGE_SEEN,
     ("note-annotation", "GET"): PAGE_SEEN,

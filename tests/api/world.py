@@ -11,6 +11,7 @@ from board.actions.model_sheets import add_model_sheet
 from board.actions.notes import pin_note
 from board.actions.panels import record_panels
 from board.actions.references import add_reference
+from board.actions.review_sheets import record_review_sheet, request_review_sheet
 from board.actions.revisions import receive_revision
 from board.actions.sheets import receive_sheet
 from board.actions.underlays import record_underlay, request_underlay
@@ -24,6 +25,7 @@ from board.models import (
     Panel,
     Picture,
     Reference,
+    ReviewSheet,
     Revision,
     Sheet,
     Underlay,
@@ -58,6 +60,7 @@ class World:
     character: Character
     model_sheet: ModelSheet
     board_note: Note
+    review_sheet: ReviewSheet  # the editor's, ready
 
 
 def keep_renditions(picture_row: Picture) -> None:
@@ -114,4 +117,7 @@ def make_world(cast: Cast) -> World:
     reference.refresh_from_db()
     model_sheet = add_model_sheet(seat=cast.seat("artist"), character=character, reference=reference.pk, landmarks=MARKS)
     board_note = pin_note(seat=cast.seat("editor"), body="Keep the flood rising.", tone="keep")
-    return World(cast, artists, students, sheet, reference, character, model_sheet, board_note)
+    review_sheet = request_review_sheet(seat=cast.seat("editor"))
+    keep_file("review-sheets/1.pdf", BytesIO(b"%PDF-1.4"))
+    record_review_sheet(sheet=review_sheet, file_name="review-sheets/1.pdf")
+    return World(cast, artists, students, sheet, reference, character, model_sheet, board_note, review_sheet)

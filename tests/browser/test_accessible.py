@@ -17,7 +17,7 @@ def test_every_screen(arrive, width):
     assert violations_in_both_schemes(visitor.page) == []
     visitor.wall()
     assert violations_in_both_schemes(visitor.page) == []
-    for path in ("/how-measured", "/how-measured/height-off?board=1"):
+    for path in ("/how-measured", "/how-measured/height-off?board=1", "/boards/1/to-do"):
         visitor.go(path)
         assert violations_in_both_schemes(visitor.page) == []
     for number in (1, 3):
@@ -52,7 +52,7 @@ DESK_DIALOGS: dict[str, Callable[[Page], None]] = {
     "words of the page": lambda page: page.locator('[data-key="write-page"]').click(),
     "withdraw": lambda page: page.locator('[data-key="withdraw"]').click(),
 }
-WALL_DIALOGS = ["Add a page", "Cut a sheet", "References", "People"]
+WALL_DIALOGS = ["Add a page", "Cut a sheet", "References", "On paper", "People"]
 
 
 def test_every_dialog(arrive):

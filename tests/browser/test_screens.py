@@ -34,7 +34,8 @@ def test_screens_are_drawn(arrive, bent_pages, screens, size):
     visitor.desk(1)
     visitor.page.locator(".note.is-measured .note-head").first.click()
     shoot(visitor.page, screens, f"desk-notes-{size}")
-    for name, path in (("how-measured-list", "/how-measured"), ("how-measured", "/how-measured/stray-edge?board=1")):
+    for name, path in (("how-measured-list", "/how-measured"), ("how-measured", "/how-measured/stray-edge?board=1"),
+                       ("to-do", "/boards/1/to-do?state=waiting")):
         visitor.go(path)
         shoot(visitor.page, screens, f"{name}-{size}")
     visitor.desk_of(bent_pages[0])

@@ -3,7 +3,7 @@ import { openDialog } from "../elements/dialog.js";
 import { boxes, field, form, ticked } from "../elements/field.js";
 import { button, h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
-import { peopleDialog, referencesDialog, sheetDialog, uploadMany } from "./dialogs_on_demand.js";
+import { paperDialog, peopleDialog, referencesDialog, sheetDialog, uploadMany } from "./dialogs_on_demand.js";
 
 /** What one may do on the Wall, in words. */
 export function wallTools(state, reload) {
@@ -14,6 +14,7 @@ export function wallTools(state, reload) {
     may.draw && button("Cut a sheet", () => sheetDialog(state, reload), { "data-key": "sheet" }),
     h("a", { class: "button", href: `/boards/${state.known.board.id}/line-up`, "data-key": "line-up" }, "Line-up"),
     button("References", () => referencesDialog(state), { "data-key": "references" }),
+    button("On paper", () => paperDialog(state.known.board), { "data-key": "paper" }),
     button("People", () => peopleDialog(state), { "data-key": "people" }),
   ].filter(Boolean);
 }

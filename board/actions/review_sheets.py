@@ -1,0 +1,60 @@
+"""Review sheets: asked for by a member, made by a worker, and kept for them until the next."""
+
+from django.db import transaction
+from django.db.models import Max
+
+from board.access import Seat, visible_events, visible_review_sheets
+from board.actions.events import write_event
+from board.actions.jobs import digest_of, queue_job
+from board.actions.unused_files import drop_files_later
+from board.errors import NotValid
+from board.models import ReviewSheet
+from board.models.review_sheet import FAILED, NOTES_SHOWN, OPEN_NOTES, READY
+
+VERSION = 1  # raise it when the sheets come out otherwise: they are then made again
+KEPT = 3  # of one member and board
+
+
+@transaction.atomic
+def request_review_sheet(*, seat: Seat, notes_shown: str = OPEN_NOTES) -> ReviewSheet:
+    """Asked for again with nothing changed meanwhile, it is the one that is there."""
+    if notes_shown not in NOTES_SHOWN:
+        raise NotValid(f"Notes shown are one of {', '.join(NOTES_SHOWN)}.")
+    inputs = {"version": VERSION, "user": seat.user.pk, "roles": sorted(seat.roles), "notes": notes_shown,
+              "event": _last_event(seat)}
+    digest, own = digest_of(inputs), visible_review_sheets(seat)
+    there = own.filter(digest=digest).exclude(state=FAILED).first()
+    if there:
+        return there
+    sheet = ReviewSheet.objects.create(
+        board=seat.board, requested_by_id=seat.user.pk, notes_shown=notes_shown, digest=digest)
+    queue_job(board=seat.board, kind="review-sheet", key=f"review-sheet/{sheet.pk}", review_sheet=sheet, inputs=inputs)
+    _drop(list(own.exclude(pk=sheet.pk)[KEPT - 1 :]))
+    return sheet
+
+
+def _last_event(seat: Seat) -> int:
+    told = visible_events(seat).exclude(kind__startswith="review-sheet")
+    return told.aggregate(last=Max("number"))["last"] or 0
+
+
+def _drop(old: list[ReviewSheet]) -> None:
+    drop_files_later([sheet.file_name for sheet in old])
+    ReviewSheet.objects.filter(pk__in=[sheet.pk for sheet in old]).delete()
+
+
+@transaction.atomic
+def record_review_sheet(*, sheet: ReviewSheet, file_name: str) -> None:
+    sheet.state, sheet.reason, sheet.file_name = READY, "", file_name
+    _tell(sheet, "review-sheet-ready")
+
+
+@transaction.atomic
+def fail_review_sheet(*, sheet: ReviewSheet, reason: str) -> None:
+    sheet.state, sheet.reason = FAILED, reason[:500]
+    _tell(sheet, "review-sheet-failed")
+
+
+def _tell(sheet: ReviewSheet, kind: str) -> None:
+    sheet.save(update_fields=["state", "reason", "file_name"])
+    write_event(board=sheet.board, kind=kind, only_for=sheet.requested_by, review_sheet=sheet.pk)

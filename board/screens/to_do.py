@@ -1,0 +1,85 @@
+"""What is still to be done on a board, by page and panel: to be read on the screen, and to be printed and ticked off."""
+
+from collections.abc import Iterable
+
+from django.contrib.auth.decorators import login_required
+from django.db.models import Prefetch, Q, QuerySet
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.utils import timezone
+
+from board.access import Seat, access_board, signed_in, visible_notes
+from board.errors import BoardError
+from board.models import Finding, Note, Reply
+from board.models.note import ANSWERED, OPEN, TONES
+from board.screens.shell import name_of
+
+TO_DO = ("must", "try", "ask")  # what is to be kept is done already
+STATES = {"open": (OPEN,), "waiting": (OPEN, ANSWERED)}
+WHOSE = ("all", "drawn", "written")
+SOURCES = ("all", "person", "measured")
+
+
+@login_required
+def to_do(request: HttpRequest, board_id: int) -> HttpResponse:
+    try:
+        seat = access_board(signed_in(request), board_id)
+    except BoardError as error:
+        raise Http404(error.message) from error
+    wish = wish_of(request)
+    notes = list(wanted(seat, wish))
+    context = {
+        "board": seat.board, "name": name_of(seat.user), "pages": by_page(notes), "count": len(notes), "wish": wish, "tones": TONES,
+        "now": timezone.now(), "draws": seat.may_draw,
+    }
+    return render(request, "board/to_do.html", context)
+
+
+def wish_of(request: HttpRequest) -> dict:
+    """What is asked for; anything unknown is left out."""
+    asked = request.GET
+    return {
+        "state": asked.get("state") if asked.get("state") in STATES else "open",
+        "whose": asked.get("whose") if asked.get("whose") in WHOSE else "all",
+        "source": asked.get("source") if asked.get("source") in SOURCES else "all",
+        "tones": [tone for tone in TONES if tone in asked.getlist("tone")] or list(TO_DO),
+        "page": int(asked["page"]) if asked.get("page", "").isdecimal() and len(asked["page"]) < 10 else None,
+    }
+
+
+def wanted(seat: Seat, wish: dict) -> QuerySet[Note]:
+    notes = visible_notes(seat).filter(state__in=STATES[wish["state"]], tone__in=wish["tones"])
+    if wish["whose"] == "drawn":
+        notes = notes.filter(Q(page__drawn_by_id=seat.user.pk) | Q(page__isnull=True))
+    elif wish["whose"] == "written":
+        notes = notes.filter(author_id=seat.user.pk)
+    if wish["source"] != "all":
+        notes = notes.filter(check_id="") if wish["source"] == "person" else notes.exclude(check_id="")
+    if wish["page"]:
+        notes = notes.filter(page=wish["page"])
+    replies = Prefetch("replies", Reply.objects.select_related("author"))
+    findings = Prefetch("findings", Finding.objects.order_by("revision__number"))
+    return notes.select_related("page", "panel", "author").prefetch_related(replies, findings)
+
+
+def by_page(notes: Iterable[Note]) -> list[dict]:
+    """Pages in order, the board itself first; in each, what is on the page as a whole, then its panels as they are read."""
+    pages: dict[int | None, dict] = {}
+    for note in sorted(notes, key=place_of):
+        page = pages.setdefault(note.page_id, {"page": note.page, "panels": []})
+        order = note.panel.order if note.panel else None
+        if not page["panels"] or page["panels"][-1]["order"] != order:
+            page["panels"].append({"order": order, "notes": []})
+        page["panels"][-1]["notes"].append({"note": note, "figure": figure_of(note)})
+    return list(pages.values())
+
+
+def place_of(note: Note) -> tuple:
+    page, panel = (note.page.number if note.page else 0), (note.panel.order if note.panel else 0)
+    return page, panel, bool(note.check_id), TONES.index(note.tone), note.pk
+
+
+def figure_of(note: Note) -> str:
+    """What was measured last."""
+    findings = list(note.findings.all()) if note.check_id else []
+    return f"{findings[-1].measured:.3g} {findings[-1].unit}".replace(" °", "°") if findings else ""

@@ -1,0 +1,98 @@
+"""A note in words: its letter and tone, who said it and when, what was measured, and what was answered."""
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from typing import Any
+
+from django.utils import timezone
+from reportlab.platypus import Flowable, Paragraph, Spacer
+
+from board.check_registry import label_of_finding
+from board.worker.review_sheet.look import BODY, FAINT, FIGURE, GRAPHITE, PANEL, REPLY, SMALL, SOFT
+from board.worker.review_sheet.marks import tone_mark
+from board.worker.review_sheet.told import NOT_ON_A_PANEL, ToldNote
+from board.worker.review_sheet.typefaces import BOLD, FIGURES, TEXT, plain, rich
+
+UNITS = {"deg": "°", "°": "°", "percent": " %", "%": " %"}
+
+
+class NoteHead(Flowable):
+    """`a  [mark] must   answered`, with who and when on the right."""
+
+    HEIGHT = 13.0
+
+    def __init__(self, note: ToldNote) -> None:
+        super().__init__()
+        self.note, self.words = note, "measured" if note.is_measured else note.tone
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        self.width = width
+        return width, self.HEIGHT
+
+    def draw(self) -> None:
+        canvas: Any = self.canv
+        x, note = 0.0, self.note
+        if note.letter:
+            canvas.setFont(FIGURES, 9)
+            canvas.setFillColor(GRAPHITE)
+            canvas.drawString(0, 3, note.letter)
+            x = max(12.0, canvas.stringWidth(note.letter, FIGURES, 9) + 6)
+        tone_mark(canvas, self.words, x, 2.5)
+        canvas.setFont(BOLD, 9)
+        canvas.setFillColor(GRAPHITE)
+        canvas.drawString(x + 12, 3, self.words)
+        x += 12 + canvas.stringWidth(self.words, BOLD, 9) + 8
+        canvas.setFont(TEXT, 8)
+        canvas.setFillColor(SOFT)
+        if not note.is_open:
+            canvas.drawString(x, 3, note.state)
+        canvas.drawRightString(self.width, 3, plain(f"{note.name}, {day(note.at)}" if note.name else day(note.at)))
+        canvas.setStrokeColor(FAINT)
+        canvas.setLineWidth(0.5)
+        canvas.line(0, self.HEIGHT - 0.5, self.width, self.HEIGHT - 0.5)
+
+
+def day(at: datetime) -> str:
+    local = timezone.localtime(at)
+    return f"{local.day} {local:%b}"
+
+
+def note_blocks(notes: Sequence[ToldNote]) -> Iterator[list[Flowable]]:
+    """Blocks that are better not parted: a head stays with the first lines of what it heads."""
+    panel = None
+    for note in notes:
+        first: list[Flowable] = []
+        if note.panel != panel:
+            panel = note.panel
+            first.append(Paragraph(f"Panel {panel}" if panel != NOT_ON_A_PANEL else _where(note), PANEL))
+        yield [*first, NoteHead(note), *_body(note), Spacer(1, 7)]
+
+
+def _where(note: ToldNote) -> str:
+    if note.scope == "board":
+        return "The whole board"
+    return "Between the panels" if note.region and not note.is_measured else "The page"
+
+
+def _body(note: ToldNote) -> Iterator[Flowable]:
+    if note.finding is not None:
+        finding = note.finding
+        yield Paragraph(rich(f"{label_of_finding(finding.kind)}: {figure(finding.measured, finding.unit)}", FIGURES), FIGURE)
+    yield Paragraph(rich(note.body), BODY)
+    if note.finding is not None:
+        expected, tolerance = figure(finding.expected, finding.unit), figure(finding.tolerance, finding.unit)
+        sure = f"{sureness(finding.confidence)}, {finding.confidence:.2f}"
+        yield Paragraph(rich(f"expected {expected} give or take {tolerance}; {sure}"), SMALL)
+    for reply in note.replies:
+        yield Paragraph(f'<font size="8" color="#57524a">{rich(reply.name)}, {day(reply.at)}:</font> {rich(reply.body)}', REPLY)
+
+
+def figure(value: float, unit: str) -> str:
+    """A number with its unit, as short as it stays true: 6.2°, 143 dpi."""
+    size = abs(value)
+    digits = 0 if size >= 100 or value == int(value) else 1 if size >= 1 else 2
+    return f"{value:.{digits}f}{UNITS.get(unit, f' {unit}' if unit else '')}"
+
+
+def sureness(confidence: float) -> str:
+    return "very sure" if confidence >= 0.9 else "fairly sure" if confidence >= 0.7 else "in doubt"

@@ -1,0 +1,68 @@
+"""A page of the comic on as many sheets as its notes need: the picture first, notes beside and below it."""
+
+from django.utils import timezone
+from reportlab.lib.utils import ImageReader
+
+from board.worker.review_sheet import look
+from board.worker.review_sheet.columns import WIDE, Column, set_notes, two_columns
+from board.worker.review_sheet.front import place_of
+from board.worker.review_sheet.marks import stage_mark
+from board.worker.review_sheet.paper import ACROSS, BOTTOM, LEFT, RIGHT, TOP, Paper
+from board.worker.review_sheet.plate import draw_plate, fitted
+from board.worker.review_sheet.told import ToldPage
+from board.worker.review_sheet.typefaces import BOLD, ITALIC, TEXT
+
+HIGH, HIGH_ALONE = 460.0, 650.0  # of the picture, with notes and without any
+HEAD_HIGH, MORE_HEAD_HIGH = 54.0, 42.0
+LEAST_BESIDE = 150.0  # a column narrower than this is no column
+
+
+def set_page(paper: Paper, told: ToldPage, picture: ImageReader | None) -> None:
+    paper.mark_place(place_of(told), f"Page {told.page.numbers_text}")
+    _head(paper, told)
+    top = TOP - HEAD_HIGH
+    if picture is None:
+        paper.words(LEFT, top - 14, "No picture is read here yet.", ITALIC, 10, look.SOFT)
+        columns = two_columns(top - 30)
+    else:
+        across, down = fitted(picture, ACROSS, HIGH if told.notes else HIGH_ALONE)
+        draw_plate(paper.canvas, told, picture, (LEFT, top - down, LEFT + across, top))
+        columns = _beside_and_below(across, down, top)
+    set_notes(paper, columns, told.notes, lambda: _more_head(paper, told))
+    paper.end_sheet()
+
+
+def _beside_and_below(across: float, down: float, top: float) -> list[Column]:
+    beside, columns = ACROSS - across - look.GAP, []
+    if beside >= LEAST_BESIDE:
+        columns.append(Column(LEFT + across + look.GAP, top - down, beside, down))
+    below = top - down - look.GAP - BOTTOM
+    return [*columns, Column(LEFT, BOTTOM, WIDE, below), Column(RIGHT - WIDE, BOTTOM, WIDE, below)]
+
+
+def _head(paper: Paper, told: ToldPage) -> None:
+    page, y = told.page, TOP - 16
+    x = paper.words(LEFT, y, f"Page {page.numbers_text}", BOLD, 17, look.GRAPHITE)
+    stage_mark(paper.canvas, page.stage, x + 14, y + 4)
+    paper.words(x + 46, y, _standing(told), TEXT, 10, look.SOFT, RIGHT - x - 46)
+    paper.tally(LEFT, y - 16, told.tally(), 9)
+    paper.rule(y - 22)
+
+
+def _standing(told: ToldPage) -> str:
+    """Stage, revision, and whom it waits for."""
+    page, revision, words = told.page, told.revision, told.page.stage
+    if revision:
+        uploaded = timezone.localtime(revision.uploaded_at)
+        of_stage = f" ({revision.stage})" if revision.stage != page.stage else ""
+        words += f", revision {revision.number} of {uploaded.day} {uploaded:%b %Y}{of_stage}"
+    return f"{words}; {'finished' if page.waits_for == 'nobody' else f'waits for the {page.waits_for}'}"
+
+
+def _more_head(paper: Paper, told: ToldPage) -> float:
+    """Of a further sheet; where its columns begin."""
+    y = TOP - 16
+    x = paper.words(LEFT, y, f"Page {told.page.numbers_text}", BOLD, 17, look.GRAPHITE)
+    paper.words(x + 8, y, "continued", ITALIC, 10, look.SOFT)
+    paper.rule(y - 10)
+    return TOP - MORE_HEAD_HIGH

@@ -1,0 +1,155 @@
+"""What stands on a review sheet: gathered by the rights of the member who asked, and by nothing else."""
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.db.models import Prefetch
+
+from board.access import Seat, visible_notes, visible_pages
+from board.models import Finding, Note, NotePlace, Page, PanelShape, Reply, Revision
+from board.models.note import ANSWERED, HELD, OPEN, TONES
+from board.models.review_sheet import ALL_NOTES
+from board.models.revision import READY, current_revisions
+from board.page_space import bounds
+
+WAITING = (HELD, OPEN, ANSWERED)
+NOT_ON_A_PANEL = 0
+
+
+@dataclass(frozen=True)
+class ToldReply:
+    name: str
+    at: datetime
+    body: str
+
+
+@dataclass(frozen=True)
+class ToldNote:
+    """`letter` is what it is called by on the picture; "" for one that has no spot there."""
+
+    letter: str
+    tone: str
+    state: str
+    body: str
+    name: str
+    at: datetime
+    panel: int  # its place in reading order, or NOT_ON_A_PANEL
+    region: Mapping[str, Any] | None
+    scope: str
+    finding: Finding | None
+    replies: tuple[ToldReply, ...] = ()
+
+    @property
+    def is_measured(self) -> bool:
+        return self.finding is not None
+
+    @property
+    def is_open(self) -> bool:
+        return self.state == OPEN
+
+
+@dataclass(frozen=True)
+class ToldPage:
+    page: Page
+    revision: Revision | None
+    panels: Sequence[PanelShape]
+    notes: Sequence[ToldNote]
+
+    def tally(self) -> Counter[str]:
+        """Open notes by tone, and the measured ones."""
+        return Counter("measured" if note.is_measured else note.tone for note in self.notes if note.is_open)
+
+
+@dataclass(frozen=True)
+class ToldBoard:
+    title: str
+    reading: str
+    asked_by: str
+    at: datetime
+    shows_all: bool
+    pages: Sequence[ToldPage]
+    notes: Sequence[ToldNote] = field(default_factory=tuple)  # on the board as a whole
+
+    def tally(self) -> Counter[str]:
+        of_board = Counter(note.tone for note in self.notes if note.is_open)
+        return sum((page.tally() for page in self.pages), of_board)
+
+
+def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
+    pages = list(visible_pages(seat).order_by("number"))
+    current = {pk: one for pk, one in current_revisions(pages).items() if one.state == READY}
+    notes = _notes_by_page(seat, notes_shown)
+    places = _places(list(current.values()))
+    shapes: dict[int, list[PanelShape]] = {}
+    for shape in PanelShape.objects.filter(revision__in=list(current.values())):
+        shapes.setdefault(shape.revision_id, []).append(shape)
+    told = []
+    for page in pages:
+        revision = current.get(page.pk)
+        panels = shapes.get(revision.pk, []) if revision else []
+        told.append(ToldPage(page, revision, panels, _told_notes(notes.get(page.pk, []), revision, panels, places)))
+    of_board = _told_notes(notes.get(None, []), None, [], {})
+    return ToldBoard(seat.board.title, seat.board.reading, name_of(seat.user), at, notes_shown == ALL_NOTES, told, of_board)
+
+
+def _notes_by_page(seat: Seat, notes_shown: str) -> dict[int | None, list[Note]]:
+    notes = visible_notes(seat) if notes_shown == ALL_NOTES else visible_notes(seat).filter(state__in=WAITING)
+    replies = Prefetch("replies", Reply.objects.select_related("author"))
+    findings = Prefetch("findings", Finding.objects.select_related("revision"))
+    by_page: dict[int | None, list[Note]] = {}
+    for note in notes.select_related("author").prefetch_related(replies, findings):
+        by_page.setdefault(note.page_id, []).append(note)
+    return by_page
+
+
+def _places(revisions: Sequence[Revision]) -> dict[tuple[int, int], Mapping]:
+    rows = NotePlace.objects.filter(revision__in=revisions).values_list("note", "revision", "region")
+    return {(note, revision): region for note, revision, region in rows}
+
+
+def _told_notes(
+    notes: Sequence[Note], revision: Revision | None, panels: Sequence[PanelShape], places: Mapping[tuple[int, int], Mapping]
+) -> list[ToldNote]:
+    """In reading order: of the page, then panel by panel, each from the top."""
+    orders = {shape.panel_id: shape.order for shape in panels}
+    rows = []
+    for note in notes:
+        region = None
+        if revision is not None:
+            region = note.region if note.revision_id == revision.pk else places.get((note.pk, revision.pk))
+        rows.append((note, orders.get(note.panel_id or 0, NOT_ON_A_PANEL), region))
+    rows.sort(key=lambda row: (row[1], TONES.index(row[0].tone) if row[2] is None else -1, _top(row[2]), row[0].pk))
+    letters = iter(range(len(rows)))
+    return [_told(note, panel, region, letter(next(letters)) if region else "") for note, panel, region in rows]
+
+
+def _top(region: Mapping | None) -> float:
+    if region is None:
+        return 0.0
+    return region["point"][1] if "point" in region else bounds(region["polygon"])[1]
+
+
+def _told(note: Note, panel: int, region: Mapping | None, called: str) -> ToldNote:
+    finding = max(note.findings.all(), key=lambda one: one.revision.number, default=None)
+    name = "" if note.is_measured else note.pen_name or name_of(note.author)
+    replies = tuple(ToldReply(name_of(reply.author), reply.created_at, reply.body) for reply in note.replies.all())
+    return ToldNote(called, note.tone, note.state, note.body, name, note.sent_at or note.created_at, panel, region, note.scope,
+                    finding if note.is_measured else None, replies)
+
+
+def letter(place: int) -> str:
+    """a, b, … z, aa, ab, …"""
+    letters = ""
+    while place >= 0:
+        letters, place = chr(ord("a") + place % 26) + letters, place // 26 - 1
+    return letters
+
+
+def name_of(user: AbstractBaseUser | None) -> str:
+    if user is None:
+        return "someone who left"
+    return getattr(user, "get_full_name", lambda: "")() or user.get_username()

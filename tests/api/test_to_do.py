@@ -1,0 +1,71 @@
+"""The to-do list: by page and panel, as one may see it, by what was asked for."""
+
+import pytest
+
+from board.actions.notes import pin_note
+from board.models import Note
+
+
+@pytest.fixture
+def listed(world, client_of):
+    """`listed("editor", "tone=must")`: the page as that person gets it."""
+
+    def read(who: str, query: str = "") -> str:
+        answer = client_of(who).get(f"/boards/{world.cast.board.pk}/to-do?{query}")
+        assert answer.status_code == 200
+        return answer.content.decode()
+
+    return read
+
+
+def test_it_opens_for_members_alone(world, client_of):
+    path = f"/boards/{world.cast.board.pk}/to-do"
+    assert {name: client_of(name).get(path).status_code for name in ("reader", "outsider", "anonymous")} == {
+        "reader": 200, "outsider": 404, "anonymous": 302}
+
+
+def test_notes_stand_by_page_and_panel_and_lead_to_the_desk(world, listed):
+    pin_note(seat=world.cast.seat("editor"), page=world.artists.page, body="A calmer page.", tone="must", scope="page")
+    words = listed("artist")
+    places = [words.index(told) for told in (">Page 1<", "The page", "A calmer page.", "Panel 1", "The hand floats.", ">Page 2<")]
+    assert places == sorted(places)
+    assert f'/pages/{world.artists.page.pk}?note={world.artists.note.pk}' in words
+    assert "Keep the flood rising." not in words and "Keep the flood rising." in listed("artist", "tone=keep")
+
+
+@pytest.mark.parametrize(
+    ("query", "on_it", "not_on_it"),
+    [("tone=must", ["It is a must."], ["The hand floats."]), ("whose=written", [], ["The hand floats."]),
+     ("whose=drawn", ["The hand floats."], []), ("state=waiting&tone=try", ["Was answered."], []), ("", [], ["Was answered."]),
+     ("source=measured", ["Measured."], ["The hand floats."]), ("source=person", ["The hand floats."], ["Measured."]),
+     ("state=odd&whose=odd&tone=odd&page=odd&source=odd", ["The hand floats."], ["Was answered."])],
+)
+def test_filters(world, listed, query, on_it, not_on_it):
+    board, page, editor = world.cast.board, world.artists.page, world.cast.seat("editor")
+    pin_note(seat=editor, page=page, body="It is a must.", tone="must", scope="page")
+    Note.objects.create(board=board, page=page, body="Was answered.", tone="try", state="answered", author=world.cast.editor)
+    Note.objects.create(board=board, page=page, body="Measured.", tone="try", check_id="perspective", finding_kind="stray-edge")
+    words = listed("artist", query)
+    assert all(told in words for told in on_it) and not any(told in words for told in not_on_it)
+
+
+def test_one_page_alone(world, listed):
+    words = listed("editor", f"page={world.students.page.pk}")
+    assert ">Page 2<" in words and ">Page 1<" not in words
+
+
+def test_nothing_that_one_may_not_see(world, listed):
+    assert ">Page 1<" not in listed("student") and ">Page 2<" in listed("student")
+    for who in ("editor", "artist"):
+        assert "Not sent yet." not in listed(who, "state=waiting")
+
+
+def test_a_classmates_note_names_nobody(world, listed):
+    Note.objects.filter(pk=world.students.note.pk).update(author=None, pen_name="a classmate")
+    words = listed("student")
+    assert "a classmate" in words and "Editor" not in words
+
+
+def test_an_empty_list_says_so(world, listed):
+    Note.objects.all().delete()
+    assert "Nothing to do here" in listed("reader")

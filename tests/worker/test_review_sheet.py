@@ -1,0 +1,157 @@
+"""A board on paper: what its member may see, in reading order, whatever the length of its notes."""
+
+from io import BytesIO
+from types import SimpleNamespace
+
+import pypdfium2
+import pytest
+from django.utils import timezone
+
+from board.actions.jobs import claim_job
+from board.actions.members import add_member
+from board.actions.note_states import set_note_state
+from board.actions.notes import pin_note, reply_to_note
+from board.actions.pages import add_page
+from board.actions.review_sheets import request_review_sheet
+from board.models import Finding, Job, Note, ReviewSheet
+from board.picture_files import file_is_kept, open_file
+from board.worker.review_sheet.document import set_review_sheet
+from board.worker.review_sheet.spreads import spreads_of
+from board.worker.review_sheet.told import gather, letter
+from board.worker.review_sheet.typefaces import register, rich
+from board.worker.run_job import run_job
+from tests.api.world import World, make_world
+
+SQUARE = {"polygon": [[0.1, 0.1], [0.5, 0.1], [0.5, 0.4], [0.1, 0.4]]}
+
+
+@pytest.fixture
+def world(cast) -> World:
+    return make_world(cast)
+
+
+def sheets_of(world: World, who: str, shown: str = "open") -> list[str]:
+    """The words of each sheet."""
+    file = BytesIO()
+    set_review_sheet(gather(world.cast.seat(who), shown, timezone.now()), file)
+    document = pypdfium2.PdfDocument(file.getvalue())
+    return [page.get_textpage().get_text_range() for page in document]
+
+
+def test_it_tells_title_stages_open_notes_and_each_page(world):
+    reply_to_note(seat=world.cast.seat("artist"), note=world.artists.note, body="Lowered it.")
+    front, first, second = sheets_of(world, "editor")
+    assert all(told in front for told in ("The tide mill", "2 thumbnail", "as Editor sees it", "Keep the flood rising."))
+    assert first.startswith("Page 1") and "The hand floats." in first and "Lowered it." in first
+    assert second.startswith("Page 2")
+
+
+def test_what_one_may_not_see_is_not_on_it(world):
+    editors, artists, students = ("".join(sheets_of(world, who, "all")) for who in ("editor", "artist", "student"))
+    assert "Not sent yet." in editors and "Not sent yet." not in artists
+    assert "Page 1" in artists and "Page 1" not in students and "Page 2" in students
+
+
+def test_a_classmates_note_names_nobody(world):
+    Note.objects.filter(pk=world.students.note.pk).update(author=None, pen_name="a classmate")
+    words = sheets_of(world, "student")[-1]
+    assert "a classmate" in words and "Editor" not in words
+
+
+def test_closed_notes_are_on_it_if_all_are_asked_for(world):
+    set_note_state(seat=world.cast.seat("editor"), note=world.artists.note, state="settled", expected_version=None)
+    assert "The hand floats." not in sheets_of(world, "editor")[1]
+    assert "settled" in sheets_of(world, "editor", "all")[1]
+
+
+def test_measured_notes_bring_their_figures_and_evidence(world):
+    on, text = world.artists, "This edge misses its point."
+    note = Note.objects.create(board=world.cast.board, page=on.page, panel=on.panel, revision=on.revision, region=SQUARE, body=text,
+                               tone="ask", check_id="perspective", finding_kind="stray-edge")
+    marks = [{"kind": "edge", "points": [[0.2, 0.2], [0.6, 0.3]], "label": "6.2°"},
+             {"kind": "meeting-point", "points": [[0.5, 0.5]]},
+             {"kind": "outline", "points": [[0.1, 0.1], [0.5, 0.1], [0.3, 0.4]], "label": "too far"}]
+    job = Job.objects.filter(revision=on.revision).first()
+    Finding.objects.create(note=note, job=job, revision=on.revision, kind="stray-edge", measured=6.2, expected=0, tolerance=4,
+                           unit="°", confidence=0.93, text=text, geometry={"marks": marks})
+    words = sheets_of(world, "editor")[1]
+    for told in ("Edge off its vanishing point: 6.2°", "expected 0° give or take 4°; very sure, 0.93", "1 measured", "too far"):
+        assert told in words
+
+
+def test_many_notes_and_long_ones_go_on_to_further_sheets(world):
+    editor = world.cast.seat("editor")
+    for number in range(30):
+        pin_note(seat=editor, page=world.artists.page, body=f"No. {number}: " + "more rain here. " * 8, tone="must", region=SQUARE)
+    pin_note(seat=editor, page=world.artists.page, body="Endless. " * 3000, tone="try", region=SQUARE)
+    pin_note(seat=editor, page=world.artists.page, body="x" * 3000, tone="try", region=SQUARE)
+    sheets = sheets_of(world, "editor")
+    words = "".join(sheets)
+    assert sum("continued" in sheet for sheet in sheets) >= 3
+    assert all(f"No. {number}:" in words for number in range(30)) and words.count("Endless.") == 3000 and words.count("x") >= 3000
+
+
+def test_a_board_without_pages_or_pictures_is_a_sheet_too(world):
+    add_page(seat=world.cast.seat("owner"), number=3)
+    assert "No picture is read here yet." in sheets_of(world, "editor")[-1]
+    world.cast.board.pages.all().delete()
+    assert "The tide mill" in sheets_of(world, "editor")[0]
+
+
+@pytest.mark.parametrize(("reading", "sides"), [("ltr", [(None, 1), (2, 3), (None, None), (6, None)]),
+                                                ("rtl", [(1, None), (3, 2), (None, None), (None, 6)])])
+def test_spreads_lie_as_the_comic_is_read(reading, sides):
+    pages = [SimpleNamespace(page=SimpleNamespace(number=number, is_spread=number == 4)) for number in (1, 2, 3, 4, 6)]
+
+    def number(told):
+        return told and told.page.number
+
+    assert [(number(one.left), number(one.right)) for one in spreads_of(pages, reading)] == sides
+
+
+def test_a_board_read_from_the_right_says_so(world):
+    world.cast.board.reading = "rtl"
+    world.cast.board.save(update_fields=["reading"])
+    file = BytesIO()
+    set_review_sheet(gather(world.cast.seat("editor"), "open", timezone.now()), file)
+    assert b"/Direction /R2L" in file.getvalue()
+
+
+def test_letters_and_other_scripts():
+    register()
+    assert [letter(place) for place in (0, 25, 26, 51, 52, 701, 702)] == ["a", "z", "aa", "az", "ba", "zz", "aaa"]
+    assert rich("a < b\n& c") == "a &lt; b<br/>&amp; c"
+    assert rich("the 水車 turns") == 'the <font name="HeiseiKakuGo-W5">水車</font> turns'
+    assert rich("물레방아") == '<font name="HYGothic-Medium">물레방아</font>'
+    assert rich("\U0001f98a") == '<font name="Figures">\u25af</font>'
+
+
+def test_it_is_a_job_and_asked_for_again_it_is_the_one_that_is_there(world):
+    ReviewSheet.objects.all().delete()
+    sheet = request_review_sheet(seat=world.cast.seat("editor"))
+    run_job(Job.objects.get(review_sheet=sheet).pk)
+    sheet.refresh_from_db()
+    assert (sheet.state, open_file(sheet.file_name).read(5)) == ("ready", b"%PDF-")
+    assert request_review_sheet(seat=world.cast.seat("editor")) == sheet
+    assert request_review_sheet(seat=world.cast.seat("artist")) != sheet
+    pin_note(seat=world.cast.seat("artist"), page=world.artists.page, body="New.", tone="ask", scope="page")
+    assert request_review_sheet(seat=world.cast.seat("editor")) != sheet
+
+
+def test_old_ones_go(world, django_capture_on_commit_callbacks):
+    with django_capture_on_commit_callbacks(execute=True):
+        for number in range(4):
+            pin_note(seat=world.cast.seat("artist"), page=world.artists.page, body=str(number), tone="ask", scope="page")
+            request_review_sheet(seat=world.cast.seat("editor"))
+    assert ReviewSheet.objects.count() == 3 and not file_is_kept(world.review_sheet.file_name)
+
+
+def test_who_lost_their_seat_gets_none(world):
+    sheet = request_review_sheet(seat=world.cast.seat("reader"))
+    world.cast.board.members.get(user=world.cast.reader).delete()
+    job = Job.objects.get(review_sheet=sheet)
+    run_job(job.pk)
+    sheet.refresh_from_db()
+    assert sheet.state == "failed" and sheet.reason and claim_job(job_id=job.pk) is None
+    add_member(seat=world.cast.seat("owner"), username="reader", roles=["reader"])
+    assert request_review_sheet(seat=world.cast.seat("reader")) != sheet
