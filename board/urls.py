@@ -15,6 +15,7 @@ from board.screens.how_measured import how_measured, how_measured_list
 from board.screens.join import join
 from board.screens.line_up import line_up
 from board.screens.progress import progress
+from board.screens.read import read
 from board.screens.school_class import school_class
 from board.screens.sign_in import SignIn, SignOut
 from board.screens.to_do import to_do
@@ -26,6 +27,7 @@ urlpatterns = [
     path("sign-out", SignOut.as_view(), name="sign-out"),
     path("boards", boards, name="boards"),
     path("boards/<int:board_id>", wall, name="wall"),
+    path("boards/<int:board_id>/read", read, name="read"),
     path("boards/<int:board_id>/line-up", line_up, name="line-up"),
     path("boards/<int:board_id>/to-do", to_do, name="to-do"),
     path("pages/<int:page_id>", desk, name="desk"),

@@ -4,6 +4,7 @@ from django.shortcuts import render
 
 from board.access import access_board, signed_in
 from board.errors import BoardError
+from board.models import LastLook
 from board.screens.shell import name_of, shell_of
 
 
@@ -14,6 +15,7 @@ def wall(request: HttpRequest, board_id: int) -> HttpResponse:
         seat = access_board(signed_in(request), board_id)
     except BoardError as error:
         raise Http404(error.message) from error
-    shell = shell_of(seat)
+    looked = LastLook.objects.filter(user_id=seat.user.pk, board=seat.board, page__isnull=True)
+    shell = shell_of(seat) | {"last_look": looked.values_list("event", flat=True).first()}
     context = {"board": seat.board, "shell": shell, "may": shell["may"], "name": name_of(seat.user)}
     return render(request, "board/wall.html", context)

@@ -1,3 +1,4 @@
+import { lookAtPage } from "../api/last_looks.js";
 import { followBoard } from "../api/live.js";
 import { State } from "./state.js";
 import { showBeside } from "./desk_beside.js";
@@ -54,3 +55,4 @@ at("help").addEventListener("click", helpDialog);
 
 followBoard(shell.board.id, shell.last_event, reloader(state));
 load(state);
+lookAtPage(shell.page, shell.last_event);

@@ -3,6 +3,7 @@
 export const eyeLevelDialog = async (...about) => (await import("./eye_level_dialog.js")).eyeLevelDialog(...about);
 export const movesDialog = async (...about) => (await import("./moves_dialog.js")).movesDialog(...about);
 export const paperDialog = async (...about) => (await import("./paper_dialog.js")).paperDialog(...about);
+export const pageDialog = async (...about) => (await import("./wall_page_dialog.js")).pageDialog(...about);
 export const peopleDialog = async (...about) => (await import("./people_dialog.js")).peopleDialog(...about);
 export const referencesDialog = async (...about) => (await import("./references_dialog.js")).referencesDialog(...about);
 export const sheetDialog = async (...about) => (await import("./sheet_dialog.js")).sheetDialog(...about);

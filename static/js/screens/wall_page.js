@@ -2,25 +2,31 @@ import { h } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { toneTally } from "../elements/tone_mark.js";
-import { WAITS } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { drawsPage } from "../uploads/matching.js";
 import { uploadDialog } from "./dialogs_on_demand.js";
+import { newsWords, waitingWords } from "./wall_facts.js";
 
 const THUMB_PX = 420;
 
-/** One page on the Wall: its picture, its stage in its own line, what is open on it, what it waits for. */
-export function wallPage(page, state, reload, side) {
+/**
+ * One page on the Wall: its picture, its stage in its own line, what is open on it, whom it waits for, what is new.
+ * @param {{side: "left"|"right"|"both", isAside: boolean}} place `isAside`: only there since it faces one that is looked for
+ */
+export function wallPage(page, state, reload, { side, isAside }) {
   const { known } = state;
+  const news = newsWords(page);
   const numbers = page.numbers.join("-");
-  const leaf = h("article", { class: `leaf ${side}`, "data-stage": page.stage, "data-page": page.id },
+  const leaf = h("article", { class: ["leaf", side, news && "has-news", isAside && "is-aside"].filter(Boolean).join(" "), "data-stage": page.stage, "data-page": page.id },
     h("a", { class: "leaf-link", href: `/pages/${page.id}`, "data-key": `page-${page.id}` },
       pictureOf(page, known.row),
       h("span", { class: "leaf-number" }, h("span", { class: "out-of-sight" }, "Page "), h("span", { class: "figure" }, numbers))),
     h("div", { class: "leaf-foot" },
-      h("p", { class: "leaf-stage" }, stageWord(page.stage), h("span", { class: "quiet" }, WAITS[page.waits_for])),
-      tallyOf(page)));
-  if (drawsPage(page, known)) {
+      h("p", { class: "leaf-stage" }, stageWord(page.stage), h("span", { class: "quiet" }, waitingWords(page, known))),
+      tallyOf(page),
+      news && h("p", { class: "leaf-news small" }, news),
+      known.order?.orderBar(page, state, reload)));
+  if (!known.order && drawsPage(page, known)) {
     dropFiles(leaf, (files) => uploadDialog(page, reload, files));
     leaf.querySelector(".leaf-foot").append(uploadButton(page, reload, numbers));
   }

@@ -1,0 +1,92 @@
+import { followBoard } from "../api/live.js";
+import { pagesOfBoard } from "../api/pages.js";
+import { h, swap } from "../elements/h.js";
+import { renditionFor } from "../elements/picture_part.js";
+import { attempt, whisper } from "../elements/slips.js";
+import { openingWith, openingsOf, turnOf } from "../geometry/openings.js";
+import { turnPage } from "../gestures/turn_page.js";
+import { State } from "./state.js";
+
+const { board, last_event: lastEvent } = JSON.parse(document.getElementById("shell").textContent);
+const [open, foot] = ["open", "foot"].map((id) => document.getElementById(id));
+const narrow = matchMedia("(max-aspect-ratio: 1/1)");
+const state = new State({ pages: null, number: Number(new URLSearchParams(location.search).get("page")) || 1, isSingle: narrow.matches });
+
+const openings = () => openingsOf(state.known.pages ?? [], board.reading, state.known.isSingle);
+const now = () => openingWith(openings(), state.known.number);
+
+function turn(by) {
+  const to = openings()[now() + by];
+  if (by && to) return show(to, by > 0 ? "on" : "back");
+  return by && whisper(by > 0 ? "This is the end." : "This is the beginning.");
+}
+
+function show({ from, to, leaves }, way) {
+  open.dataset.way = (way === "on") === (board.reading !== "rtl") ? "from-right" : "from-left";
+  state.set({ number: leaves.find(({ page }) => page)?.page.number ?? from });
+  whisper(from === to ? `Page ${from}` : `Pages ${Math.max(1, from)} and ${to}`);
+}
+
+state.on(["pages", "number", "isSingle"], ({ pages, number }) => {
+  if (!pages) return;
+  open.setAttribute("aria-busy", "false");
+  if (!pages.length) return open.replaceChildren(h("p", { class: "read-blank" }, "No page is on the Wall yet."));
+  const all = openings();
+  open.replaceChildren(...all[now()].leaves.map(drawLeaf));
+  for (const beside of [all[now() + 1], all[now() - 1]]) for (const { page } of beside?.leaves ?? []) if (page) new Image().src = pictureFor(page)?.url ?? "";
+  history.replaceState(history.state, "", `?page=${number}`);
+  return swap(foot, ...footOf(all, now()));
+});
+
+function drawLeaf({ page, number, side }) {
+  const picture = page && pictureFor(page);
+  if (picture) {
+    return h("img", { class: `read-page ${side}`, src: picture.url, width: picture.width_px, height: picture.height_px, alt: `Page ${page.numbers.join(" and ")}`, draggable: "false" });
+  }
+  const words = page ? `Page ${page.numbers.join("-")}: nothing drawn yet.` : number && `Page ${number} is not here yet.`;
+  return h("div", { class: `read-page read-blank ${side}` }, words && h("p", {}, words), page?.happens && h("p", { class: "quiet" }, page.happens));
+}
+
+/** As many pixels as the page fills, and no more. */
+function pictureFor(page) {
+  const widthPx = (innerWidth * devicePixelRatio) / (state.known.isSingle || page.is_spread ? 1 : 2);
+  const { renditions = [] } = page.current_revision ?? {};
+  const [first] = renditions;
+  const byHeight = first ? innerHeight * devicePixelRatio * (first.width_px / first.height_px) : widthPx;
+  return renditionFor(renditions, Math.min(widthPx, byHeight));
+}
+
+function footOf(all, at) {
+  const { from, to } = all[at];
+  const last = Math.max(...state.known.pages.flatMap((page) => page.numbers));
+  const button = (words, by, key) => h("button", { type: "button", class: "word", disabled: !all[at + by], onclick: () => turn(by), "data-key": key }, words);
+  const slider = h("input", { type: "range", min: "0", max: String(all.length - 1), value: String(at), "aria-label": "Turn to", "aria-valuetext": `Page ${from}`, dir: board.reading,
+    "data-key": "slider", oninput: (event) => show(all[Number(event.target.value)], Number(event.target.value) > at ? "on" : "back") });
+  return [
+    h("a", { class: "word", href: `/boards/${board.id}`, "data-key": "wall" }, "Back to the Wall"),
+    h("div", { class: "read-turn" }, button("Page before", -1, "before"), slider, button("Next page", 1, "next")),
+    h("p", { class: "figure" }, `${from === to || from < 1 ? to : `${from}–${to}`} / ${last}`),
+  ];
+}
+
+document.addEventListener("keydown", (event) => {
+  if (event.ctrlKey || event.metaKey || event.altKey || event.target instanceof HTMLInputElement) return undefined;
+  if (event.key === "Escape") return location.assign(`/boards/${board.id}`);
+  if (event.key === " " && event.target instanceof HTMLElement && event.target.matches("a, button")) return undefined;
+  const all = openings();
+  const ends = { Home: 0, End: all.length - 1 }[event.key];
+  const by = turnOf(board.reading, event);
+  if (!all.length || (ends === undefined && !by)) return undefined;
+  event.preventDefault();
+  return ends === undefined ? turn(by) : show(all[ends], ends ? "on" : "back");
+});
+turnPage(open, (towards) => turn(turnOf(board.reading, { towards })));
+narrow.addEventListener("change", () => state.set({ isSingle: narrow.matches }));
+
+async function load() {
+  const pages = await attempt(() => pagesOfBoard(board.id));
+  if (pages) state.set({ pages });
+}
+// The comic as it is now: a page that is drawn meanwhile is there when one turns to it.
+followBoard(board.id, lastEvent, ({ kind }) => /^(revision|renditions|page)/.test(kind) && load());
+load();

@@ -1,0 +1,49 @@
+import { readBoard } from "../api/boards.js";
+import { Problem } from "../api/http.js";
+import { pagesOfBoard, readPage } from "../api/pages.js";
+import { say } from "../elements/slips.js";
+
+/** More pages than these, and the whole list is read at once. */
+const ONE_BY_ONE = 8;
+// What happens on the board and shows on no page.
+const ELSEWHERE = /^(sheet|reference|character|model-sheet|note|work|stage|critique|figure)/;
+
+/** Reads the board and its pages anew. */
+export async function load(state) {
+  try {
+    const { id } = state.known.board;
+    const [pages, row] = await Promise.all([pagesOfBoard(id), readBoard(id)]);
+    state.set({ pages, row });
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+    say(error.words, { isFault: true });
+  }
+}
+
+async function loadPages(state, ids) {
+  const read = await Promise.all(ids.map((id) => readPage(id).catch(() => null)));
+  const fresh = new Map(read.filter(Boolean).map((page) => [page.id, page]));
+  const pages = (state.known.pages ?? []).map((page) => fresh.get(page.id) ?? page);
+  const known = new Set(pages.map((page) => page.id));
+  state.set({ pages: [...pages, ...[...fresh.values()].filter((page) => !known.has(page.id))].sort((a, b) => a.number - b.number) });
+}
+
+/** Gathers what a burst of changes touches, and reads just that. */
+export function reloader(state, waitMs = 250) {
+  const touched = new Set();
+  const burst = { timer: null, isAll: false };
+  return ({ kind, page, number }) => {
+    state.known.lastEvent = Math.max(state.known.lastEvent, number);
+    if (page) touched.add(page);
+    else if (ELSEWHERE.test(kind)) return;
+    else burst.isAll = true;
+    burst.timer ??= setTimeout(() => {
+      burst.timer = null;
+      const [ids, isAll] = [[...touched], burst.isAll || touched.size > ONE_BY_ONE];
+      touched.clear();
+      burst.isAll = false;
+      if (isAll) load(state);
+      else loadPages(state, ids);
+    }, waitMs);
+  };
+}

@@ -1,0 +1,105 @@
+"""The Wall of a board of one's own: what is new, filters, the order of pages by keys and by dragging, and the comic read."""
+
+import re
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from tests.browser.accessibility import violations_in_both_schemes
+from tests.browser.script import Script
+from tests.flow.conftest import THREE_PANELS, TWO_TIERS, drawn_array
+
+
+@pytest.fixture(scope="module")
+def comic(server: str) -> tuple[int, dict[int, int]]:
+    """Four pages, read from the right, two of them drawn; oriel edits them."""
+    script = Script(server)
+    board = script.send("POST", "/boards", {"title": "Ebb", "reading": "rtl"})["id"]
+    script.send("POST", f"/boards/{board}/members", {"username": "oriel", "roles": ["editor"]})
+    new = [{"number": number, "drawn_by": "wim"} for number in (1, 2, 3, 4)]
+    pages = {one["number"]: script.send("POST", f"/boards/{board}/pages", one)["id"] for one in new}
+    for number, frames in ((1, TWO_TIERS), (2, THREE_PANELS)):
+        script.upload(pages[number], drawn_array(frames, seed=number))
+    return board, pages
+
+
+def on_wall(page: Page, server: str, board: int) -> None:
+    page.goto(f"{server}/boards/{board}")
+    page.wait_for_selector('#spreads[aria-busy="false"]')
+
+
+def numbers(page: Page) -> list[str]:
+    """The ids of pages in the order they hang in."""
+    return [leaf.get_attribute("data-page") for leaf in page.locator(".leaf[data-page]").all()]
+
+
+def test_the_wall_tells_what_is_new_and_orders_pages(arrive, server, comic, screens):
+    board, pages = comic
+    artist = arrive("wim").page
+    on_wall(artist, server, board)
+    expect(artist.get_by_role("button", name="Nothing new")).to_be_disabled()
+    editor = Script(server, "oriel")
+    kept = artist.evaluate_handle("document.querySelector('.leaf[data-page]').closest('.spread')")
+    editor.send("POST", f"/pages/{pages[2]}/notes", {"body": "Lower the eye level.", "tone": "must"})
+    artist.get_by_text("a new note").wait_for()
+    assert kept.evaluate("(spread) => spread.isConnected")  # what did not change was not drawn anew
+    artist.get_by_role("button", name="New since you looked: 1").click()
+    artist.get_by_text("1 of 4 pages").wait_for()
+    artist.screenshot(path=screens / "wall-new.png")
+    assert violations_in_both_schemes(artist) == []
+    assert artist.url.endswith("?new=1")
+    artist.get_by_role("button", name="I have seen it all").click()
+    artist.get_by_role("button", name="Show all pages").click()
+    artist.get_by_label("Notes").select_option("must")
+    artist.get_by_text("1 of 4 pages").wait_for()
+    artist.get_by_role("button", name="Show all pages").click()
+    order_pages(artist, pages, screens)
+
+
+def order_pages(page: Page, pages: dict[int, int], screens) -> None:
+    one, two, three, four = (str(pages[number]) for number in (1, 2, 3, 4))
+    page.get_by_role("button", name="Order pages").press("Enter")
+    grip = page.locator(f'[data-key="grip-{one}"]')
+    grip.press("ArrowLeft")  # read from the right, left is onward
+    expect(grip).to_have_attribute("aria-label", re.compile("Move page 2"))
+    expect(grip).to_be_focused()
+    # Leaves stand left to right in each spread: 1 | 3 2 | 4.
+    assert numbers(page) == [two, three, one, four]
+    page.screenshot(path=screens / "wall-order.png")
+    assert violations_in_both_schemes(page) == []
+    page.locator(f'[data-key="grip-{four}"]').scroll_into_view_if_needed()
+    onto = page.locator(f'.leaf[data-page="{two}"]').bounding_box()
+    hand = page.locator(f'[data-key="grip-{four}"]').bounding_box()
+    page.mouse.move(hand["x"] + 8, hand["y"] + 8)
+    page.mouse.down()
+    page.mouse.move(onto["x"] + onto["width"] - 20, max(90, onto["y"] + 40), steps=4)
+    page.mouse.up()
+    expect(page.locator(f'[data-key="grip-{four}"]')).to_have_attribute("aria-label", re.compile("Move page 1"))
+    page.get_by_role("button", name="Insert a page before page 2").click()
+    page.get_by_role("button", name="Add it").click()
+    expect(page.locator(f'[data-key="grip-{three}"]')).to_have_attribute("aria-label", re.compile("Move page 5"))
+    page.get_by_role("button", name="Done").click()
+
+
+def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, comic, screens):
+    board, _ = comic
+    reader = arrive("oriel").page
+    reader.goto(f"{server}/boards/{board}/read")
+    reader.wait_for_selector('#open[aria-busy="false"]')
+    reader.keyboard.press("ArrowLeft")
+    expect(reader.locator("#foot")).to_contain_text("2–3 / 5")
+    reader.screenshot(path=screens / "read.png")
+    assert violations_in_both_schemes(reader) == []
+    reader.keyboard.press("ArrowRight")
+    expect(reader.locator("#foot")).to_contain_text("1 / 5")
+    box = reader.locator("#open").bounding_box()
+    reader.mouse.click(box["x"] + 60, box["y"] + 200)
+    expect(reader.locator("#foot")).to_contain_text("2–3 / 5")
+    reader.set_viewport_size({"width": 390, "height": 844})
+    expect(reader.locator(".read-page")).to_have_count(1)
+    reader.keyboard.press("End")
+    expect(reader.locator("#foot")).to_contain_text("5 / 5")
+    reader.screenshot(path=screens / "read-phone.png")
+    assert violations_in_both_schemes(reader) == []
+    reader.keyboard.press("Escape")
+    reader.wait_for_url(f"**/boards/{board}")
