@@ -3,21 +3,20 @@
 from collections.abc import Mapping
 
 from django.utils import timezone
-from reportlab.lib.utils import ImageReader
 
 from board.stages.order import STAGES
 from board.worker.review_sheet import look
 from board.worker.review_sheet.columns import Column, set_notes
 from board.worker.review_sheet.marks import stage_mark
 from board.worker.review_sheet.paper import ACROSS, BOTTOM, LEFT, TOP, Paper
-from board.worker.review_sheet.plate import fitted
+from board.worker.review_sheet.plate import PlatePicture
 from board.worker.review_sheet.spreads import Spread, spreads_of
 from board.worker.review_sheet.told import ToldBoard, ToldPage
 from board.worker.review_sheet.typefaces import BOLD, TEXT
 
 IN_A_ROW, ROW_HIGH, BELOW = 4, 132.0, 44.0
 WIDE = (ACROSS - (IN_A_ROW - 1) * look.GAP) / IN_A_ROW
-Pictures = Mapping[int, ImageReader]  # by page
+Pictures = Mapping[int, PlatePicture]  # by page
 
 
 def set_front(paper: Paper, told: ToldBoard, pictures: Pictures) -> None:
@@ -76,12 +75,12 @@ def _spread(paper: Paper, spread: Spread, pictures: Pictures, x: float, y: float
             _leaf(paper, told, pictures.get(told.page.pk), left, y, wide)
 
 
-def _leaf(paper: Paper, told: ToldPage, picture: ImageReader | None, x: float, y: float, wide: float) -> None:
+def _leaf(paper: Paper, told: ToldPage, picture: PlatePicture | None, x: float, y: float, wide: float) -> None:
     canvas, high = paper.canvas, ROW_HIGH - BELOW
-    across, down = fitted(picture, wide - 2, high) if picture else (wide - 6, high)
+    across, down = picture.fitted(wide - 2, high) if picture else (wide - 6, high)
     left, bottom = x + (wide - across) / 2, y - high
     if picture:
-        canvas.drawImage(picture, left, bottom, across, down)
+        picture.draw(canvas, left, bottom, across, down)
     canvas.setStrokeColor(look.FAINT)
     canvas.setLineWidth(0.5)
     canvas.setDash([] if picture else [2, 2])

@@ -1,14 +1,13 @@
 """A page of the comic on as many sheets as its notes need: the picture first, notes beside and below it."""
 
 from django.utils import timezone
-from reportlab.lib.utils import ImageReader
 
 from board.worker.review_sheet import look
 from board.worker.review_sheet.columns import WIDE, Column, set_notes, two_columns
 from board.worker.review_sheet.front import place_of
 from board.worker.review_sheet.marks import stage_mark
 from board.worker.review_sheet.paper import ACROSS, BOTTOM, LEFT, RIGHT, TOP, Paper
-from board.worker.review_sheet.plate import draw_plate, fitted
+from board.worker.review_sheet.plate import PlatePicture, draw_plate
 from board.worker.review_sheet.told import ToldPage
 from board.worker.review_sheet.typefaces import BOLD, ITALIC, TEXT
 
@@ -17,7 +16,7 @@ HEAD_HIGH, MORE_HEAD_HIGH = 54.0, 42.0
 LEAST_BESIDE = 150.0  # a column narrower than this is no column
 
 
-def set_page(paper: Paper, told: ToldPage, picture: ImageReader | None) -> None:
+def set_page(paper: Paper, told: ToldPage, picture: PlatePicture | None) -> None:
     paper.mark_place(place_of(told), f"Page {told.page.numbers_text}")
     _head(paper, told)
     top = TOP - HEAD_HIGH
@@ -25,7 +24,7 @@ def set_page(paper: Paper, told: ToldPage, picture: ImageReader | None) -> None:
         paper.words(LEFT, top - 14, "No picture is read here yet.", ITALIC, 10, look.SOFT)
         columns = two_columns(top - 30)
     else:
-        across, down = fitted(picture, ACROSS, HIGH if told.notes else HIGH_ALONE)
+        across, down = picture.fitted(ACROSS, HIGH if told.notes else HIGH_ALONE)
         draw_plate(paper.canvas, told, picture, (LEFT, top - down, LEFT + across, top))
         columns = _beside_and_below(across, down, top)
     set_notes(paper, columns, told.notes, lambda: _more_head(paper, told))

@@ -1,10 +1,10 @@
 """A page's picture on paper: its panels outlined, its notes' regions held by crop marks, and the evidence of findings over it."""
 
 from collections.abc import Mapping, Sequence
-from io import BytesIO
+from dataclasses import dataclass
+from pathlib import Path
 
 from PIL import Image, ImageStat
-from reportlab.lib.utils import ImageReader
 from reportlab.pdfgen.canvas import Canvas
 
 from board.models import Revision
@@ -21,8 +21,24 @@ COLOURED = 6.0  # mean saturation, 0..255
 POINT_REACH = 4.0
 
 
-def picture_of(revision: Revision, longest_px: int) -> ImageReader | None:
-    """The nearest smaller copy, as JPEG: in grey where the drawing has no colour. None where there is no copy yet."""
+@dataclass(frozen=True)
+class PlatePicture:
+    """A JPEG file: taken into the PDF as it is, once, however often it is drawn."""
+
+    path: str
+    width_px: int
+    height_px: int
+
+    def fitted(self, width: float, height: float) -> tuple[float, float]:
+        scale = min(width / self.width_px, height / self.height_px)
+        return self.width_px * scale, self.height_px * scale
+
+    def draw(self, canvas: Canvas, left: float, bottom: float, width: float, height: float) -> None:
+        canvas.drawImage(self.path, left, bottom, width, height)
+
+
+def picture_of(revision: Revision, longest_px: int, folder: Path) -> PlatePicture | None:
+    """The nearest smaller copy: in grey where the drawing has no colour. None where there is no copy yet."""
     copies = sorted(revision.picture.renditions.all(), key=lambda one: abs(max(one.width_px, one.height_px) - longest_px))
     if not copies:
         return None
@@ -33,25 +49,18 @@ def picture_of(revision: Revision, longest_px: int) -> ImageReader | None:
     small.thumbnail((200, 200))
     if ImageStat.Stat(small.convert("HSV")).mean[1] < COLOURED:
         image = image.convert("L")
-    jpeg = BytesIO()
-    image.save(jpeg, "JPEG", quality=QUALITY)
-    jpeg.seek(0)
-    return ImageReader(jpeg)
+    path = folder / f"{revision.pk}.jpg"
+    image.save(path, "JPEG", quality=QUALITY)
+    return PlatePicture(str(path), *image.size)
 
 
-def fitted(picture: ImageReader, width: float, height: float) -> tuple[float, float]:
-    across, down = picture.getSize()
-    scale = min(width / across, height / down)
-    return across * scale, down * scale
-
-
-def draw_plate(canvas: Canvas, told: ToldPage, picture: ImageReader, box: Box) -> None:
+def draw_plate(canvas: Canvas, told: ToldPage, picture: PlatePicture, box: Box) -> None:
     left, bottom, right, top = box
 
     def place(point: Sequence[float]) -> tuple[float, float]:
         return left + point[0] * (right - left), top - point[1] * (top - bottom)
 
-    canvas.drawImage(picture, left, bottom, right - left, top - bottom)
+    picture.draw(canvas, left, bottom, right - left, top - bottom)
     canvas.saveState()
     _clip(canvas, box)
     for shape in told.panels:
