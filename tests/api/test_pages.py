@@ -1,3 +1,6 @@
+import gzip
+import json
+
 from board.actions.pages import add_page
 
 
@@ -46,3 +49,12 @@ def test_many_pages_cost_no_more_queries(world, client_of, django_assert_max_num
     client = client_of("owner")
     with django_assert_max_num_queries(14):
         assert len(client.get(pages_of(world.cast) + "?limit=500").json()["results"]) == 52
+
+
+def test_a_long_list_travels_packed(world, client_of):
+    for number in range(10, 60):
+        add_page(seat=world.cast.seat("owner"), number=number)
+    url = pages_of(world.cast) + "?limit=500"
+    plain, packed = (client_of("owner").get(url, headers={"Accept-Encoding": encoding}) for encoding in ("identity", "gzip"))
+    assert json.loads(gzip.decompress(packed.content)) == plain.json()
+    assert 8 * len(packed.content) < len(plain.content)
