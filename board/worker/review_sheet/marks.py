@@ -7,7 +7,7 @@ from reportlab.lib.colors import white
 from reportlab.pdfgen.canvas import Canvas
 
 from board.worker.review_sheet.look import BLUE, BLUE_LINE, GRAPHITE, RED, RED_LINE
-from board.worker.review_sheet.typefaces import FIGURES, plain
+from board.worker.review_sheet.typefaces import FIGURES, width_of, write
 
 Box = tuple[float, float, float, float]  # left, bottom, right, top
 Place = Callable[[Sequence[float]], tuple[float, float]]  # page coordinates -> points on the sheet
@@ -87,19 +87,13 @@ def crop_marks(canvas: Canvas, box: Box, is_measured: bool, called: str) -> None
 
 def label(canvas: Canvas, words: str, x: float, y: float, size: float) -> None:
     """Figures with a rim of paper, so that they are read on any drawing."""
-    words = plain(words, FIGURES)
-    text = canvas.beginText(x, y)
-    text.setFont(FIGURES, size)
-    text.setTextRenderMode(1)
-    text.textOut(words)
     canvas.saveState()
     canvas.setStrokeColor(white)
     canvas.setLineWidth(RIM)
     canvas.setLineJoin(1)
-    canvas.drawText(text)
+    write(canvas, x, y, words, FIGURES, size, mode=1)
     canvas.restoreState()
-    canvas.setFont(FIGURES, size)
-    canvas.drawString(x, y, words)
+    write(canvas, x, y, words, FIGURES, size)
 
 
 def evidence(canvas: Canvas, marks: Sequence[Mapping[str, Any]], place: Place, taken: list[Box]) -> None:
@@ -114,13 +108,13 @@ def evidence(canvas: Canvas, marks: Sequence[Mapping[str, Any]], place: Place, t
         _draw_mark(canvas, points)
         if mark.get("label"):
             x, y = points[0] if len(points) != 2 else ((points[0][0] + points[1][0]) / 2, (points[0][1] + points[1][1]) / 2)
-            label(canvas, mark["label"], *_free_spot(canvas, mark["label"], x + 3, y + 3, taken), LABEL)
+            label(canvas, mark["label"], *_free_spot(mark["label"], x + 3, y + 3, taken), LABEL)
         canvas.restoreState()
 
 
-def _free_spot(canvas: Canvas, words: str, x: float, y: float, taken: list[Box]) -> tuple[float, float]:
+def _free_spot(words: str, x: float, y: float, taken: list[Box]) -> tuple[float, float]:
     """Above what is written there already."""
-    wide = canvas.stringWidth(plain(words, FIGURES), FIGURES, LABEL)
+    wide = width_of(words, FIGURES, LABEL)
     while any(x < right and x + wide > left and y < top and y + LABEL > bottom for left, bottom, right, top in taken):
         y += LABEL + 1
     taken.append((x, y, x + wide, y + LABEL))

@@ -11,7 +11,7 @@ from board.check_registry import label_of_finding
 from board.worker.review_sheet.look import BODY, FAINT, FIGURE, GRAPHITE, PANEL, REPLY, SMALL, SOFT
 from board.worker.review_sheet.marks import tone_mark
 from board.worker.review_sheet.told import NOT_ON_A_PANEL, ToldNote
-from board.worker.review_sheet.typefaces import BOLD, FIGURES, TEXT, plain, rich
+from board.worker.review_sheet.typefaces import BOLD, FIGURES, TEXT, rich, width_of, write
 
 UNITS = {"deg": "°", "°": "°", "percent": " %", "%": " %"}
 
@@ -33,20 +33,16 @@ class NoteHead(Flowable):
         canvas: Any = self.canv
         x, note = 0.0, self.note
         if note.letter:
-            canvas.setFont(FIGURES, 9)
             canvas.setFillColor(GRAPHITE)
-            canvas.drawString(0, 3, note.letter)
-            x = max(12.0, canvas.stringWidth(note.letter, FIGURES, 9) + 6)
+            x = max(12.0, write(canvas, 0, 3, note.letter, FIGURES, 9) + 6)
         tone_mark(canvas, self.words, x, 2.5)
-        canvas.setFont(BOLD, 9)
         canvas.setFillColor(GRAPHITE)
-        canvas.drawString(x + 12, 3, self.words)
-        x += 12 + canvas.stringWidth(self.words, BOLD, 9) + 8
-        canvas.setFont(TEXT, 8)
+        x = write(canvas, x + 12, 3, self.words, BOLD, 9) + 8
         canvas.setFillColor(SOFT)
         if not note.is_open:
-            canvas.drawString(x, 3, note.state)
-        canvas.drawRightString(self.width, 3, plain(f"{note.name}, {day(note.at)}" if note.name else day(note.at)))
+            write(canvas, x, 3, note.state, TEXT, 8)
+        said = f"{note.name}, {day(note.at)}" if note.name else day(note.at)
+        write(canvas, self.width - width_of(said, TEXT, 8), 3, said, TEXT, 8)
         canvas.setStrokeColor(FAINT)
         canvas.setLineWidth(0.5)
         canvas.line(0, self.HEIGHT - 0.5, self.width, self.HEIGHT - 0.5)

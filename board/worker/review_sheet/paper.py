@@ -8,7 +8,7 @@ from reportlab.pdfgen.canvas import Canvas
 from board.models.note import TONES
 from board.worker.review_sheet import look
 from board.worker.review_sheet.marks import tone_mark
-from board.worker.review_sheet.typefaces import FIGURES, ITALIC, TEXT, plain
+from board.worker.review_sheet.typefaces import FIGURES, ITALIC, TEXT, width_of, write
 
 LEFT, RIGHT = look.MARGIN, look.WIDTH - look.MARGIN
 TOP, BOTTOM = look.HEIGHT - look.MARGIN, look.MARGIN + look.FOOT
@@ -22,13 +22,10 @@ class Paper:
 
     def words(self, x: float, y: float, words: str, face: str, size: float, colour: Color, most: float = 0.0) -> float:
         """One line, smaller if it would be longer than `most`; where it ends."""
-        words = plain(words, face)
-        while most and size > LEAST_SIZE and self.canvas.stringWidth(words, face, size) > most:
+        while most and size > LEAST_SIZE and width_of(words, face, size) > most:
             size -= 0.5
-        self.canvas.setFont(face, size)
         self.canvas.setFillColor(colour)
-        self.canvas.drawString(x, y, words)
-        return x + self.canvas.stringWidth(words, face, size)
+        return write(self.canvas, x, y, words, face, size)
 
     def tally(self, x: float, y: float, tally: Mapping[str, int], size: float, *, is_short: bool = False) -> float:
         """Open notes by tone; where it ends."""
@@ -59,7 +56,7 @@ class Paper:
         return TOP
 
     def end_sheet(self) -> None:
-        canvas, number = self.canvas, str(self.canvas.getPageNumber())
-        self.words(LEFT, look.MARGIN, self.title, TEXT, 8, look.SOFT)
-        self.words(RIGHT - canvas.stringWidth(number, FIGURES, 8), look.MARGIN, number, FIGURES, 8, look.SOFT)
-        canvas.showPage()
+        number = str(self.canvas.getPageNumber())
+        self.words(LEFT, look.MARGIN, self.title, TEXT, 8, look.SOFT, ACROSS - 40)
+        self.words(RIGHT - width_of(number, FIGURES, 8), look.MARGIN, number, FIGURES, 8, look.SOFT)
+        self.canvas.showPage()

@@ -6,6 +6,7 @@ from xml.sax.saxutils import escape
 from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.cidfonts import UnicodeCIDFont
 from reportlab.pdfbase.ttfonts import TTFont
+from reportlab.pdfgen.canvas import Canvas
 
 from board.font_files import font_path
 
@@ -47,20 +48,35 @@ def face_for(letter: str, face: str) -> str | None:
     return EAST_ASIAN if 0x2E80 <= code <= 0x9FFF or 0xF900 <= code <= 0xFAFF or 0xFF00 <= code <= 0xFFEF else None
 
 
-def rich(text: str, face: str = TEXT) -> str:
-    """Escaped, with line breaks, and letters that `face` lacks in a typeface that has them."""
-    runs: list[tuple[str, str]] = []
+def runs(text: str, face: str) -> list[tuple[str, str]]:
+    """(typeface, letters of it): in `face`, and what it lacks in one that has it."""
+    found: list[tuple[str, str]] = []
     for letter in text:
-        found = face_for(letter, face)
-        shown, of = (letter, found) if found else (NO_LETTER, FIGURES)
-        if runs and runs[-1][0] == of:
-            runs[-1] = (of, runs[-1][1] + shown)
+        of, shown = (other, letter) if (other := face_for(letter, face)) else (FIGURES, NO_LETTER)
+        if found and found[-1][0] == of:
+            found[-1] = (of, found[-1][1] + shown)
         else:
-            runs.append((of, shown))
-    parts = [escape(run) if of == face else f'<font name="{of}">{escape(run)}</font>' for of, run in runs]
+            found.append((of, shown))
+    return found
+
+
+def rich(text: str, face: str = TEXT) -> str:
+    """For a paragraph: escaped, with line breaks."""
+    parts = [escape(run) if of == face else f'<font name="{of}">{escape(run)}</font>' for of, run in runs(text, face)]
     return "".join(parts).replace("\r\n", "\n").replace("\n", "<br/>")
 
 
-def plain(text: str, face: str = TEXT) -> str:
-    """For a single line that is set in one face: what it lacks is shown as lacking."""
-    return "".join(letter if letter.isspace() or has_letter(face, letter) else "?" for letter in text)
+def width_of(text: str, face: str, size: float) -> float:
+    return sum(pdfmetrics.stringWidth(run, of, size) for of, run in runs(text, face))
+
+
+def write(canvas: Canvas, x: float, y: float, text: str, face: str, size: float, mode: int = 0) -> float:
+    """One line, in the colours that are set; where it ends. `mode` 1 draws its outlines."""
+    line = canvas.beginText(x, y)
+    line.setTextRenderMode(mode)
+    for of, run in runs(text, face):
+        line.setFont(of, size)
+        line.textOut(run)
+    line.setTextRenderMode(0)
+    canvas.drawText(line)
+    return x + width_of(text, face, size)
