@@ -3,7 +3,7 @@
 from django.db import transaction
 from django.db.models import Max
 
-from board.access import Seat, visible_events, visible_review_sheets
+from board.access import Seat, visible_events, visible_notes, visible_pages, visible_review_sheets
 from board.actions.events import write_event
 from board.actions.jobs import digest_of, queue_job
 from board.actions.unused_files import drop_files_later
@@ -20,8 +20,7 @@ def request_review_sheet(*, seat: Seat, notes_shown: str = OPEN_NOTES) -> Review
     """Asked for again with nothing changed meanwhile, it is the one that is there."""
     if notes_shown not in NOTES_SHOWN:
         raise NotValid(f"Notes shown are one of {', '.join(NOTES_SHOWN)}.")
-    inputs = {"version": VERSION, "user": seat.user.pk, "roles": sorted(seat.roles), "notes": notes_shown,
-              "event": _last_event(seat)}
+    inputs = {"version": VERSION, "user": seat.user.pk, "notes": notes_shown, "seen": _what_is_seen(seat)}
     digest, own = digest_of(inputs), visible_review_sheets(seat)
     there = own.filter(digest=digest).exclude(state=FAILED).first()
     if there:
@@ -33,9 +32,13 @@ def request_review_sheet(*, seat: Seat, notes_shown: str = OPEN_NOTES) -> Review
     return sheet
 
 
-def _last_event(seat: Seat) -> int:
+def _what_is_seen(seat: Seat) -> str:
+    """Changes with all that may stand on the sheet, and with what this member may see: a page may be closed to them again."""
     told = visible_events(seat).exclude(kind__startswith="review-sheet")
-    return told.aggregate(last=Max("number"))["last"] or 0
+    return digest_of({
+        "event": told.aggregate(last=Max("number"))["last"], "pages": list(visible_pages(seat).values_list("pk", flat=True)),
+        "notes": list(visible_notes(seat).order_by("pk").values_list("pk", "version")),
+    })
 
 
 def _drop(old: list[ReviewSheet]) -> None:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from django.contrib.auth import get_user_model
 from django.db import transaction
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from board.actions.critique_notes import UNNAMED
 from board.actions.enrolments import someone_still_instructs
@@ -65,7 +65,9 @@ def delete_student(*, enrolment: Enrolment) -> Deletion:
     drop_files_later(
         name for files in Underlay.objects.filter(board__in=boards).values_list("files", flat=True) for name in files.values()
     )
-    drop_files_later(ReviewSheet.objects.filter(board__in=boards).values_list("file_name", flat=True))
+    on_paper = Q(board__in=boards) | Q(requested_by=enrolment.user_id)
+    drop_files_later(ReviewSheet.objects.filter(on_paper).values_list("file_name", flat=True))
+    ReviewSheet.objects.filter(on_paper).delete()
     pictures = pictures_of_boards(boards)
     Board.objects.filter(pk__in=boards).delete()
     drop_unused_pictures(pictures)

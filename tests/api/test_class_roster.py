@@ -4,16 +4,18 @@ import io
 import json
 import zipfile
 from datetime import timedelta
-from io import StringIO
+from io import BytesIO, StringIO
 
 import pytest
 from django.contrib.auth import get_user_model
 from django.core.management import call_command
 from django.utils import timezone
 
+from board.access import access_board
 from board.actions.critiques import deliver_round
+from board.actions.review_sheets import record_review_sheet, request_review_sheet
 from board.models import Board, Enrolment, Invitation, Note, Picture, SchoolClass, Work
-from board.picture_files import file_is_kept
+from board.picture_files import file_is_kept, keep_file
 from tests.api.class_world import AUTHOR, CRITIC
 
 API = "/api/v1"
@@ -85,8 +87,12 @@ def test_an_export_is_ones_own_and_whole(in_class):
 @pytest.fixture
 def kept(in_class):
     """Files of the critic's work alone."""
-    picture = in_class.works[CRITIC].board.pages.get().revisions.get().picture
-    return [picture.file_name, *(one.file_name for one in picture.renditions.all())]
+    work = in_class.works[CRITIC]
+    picture = work.board.pages.get().revisions.get().picture
+    sheet = request_review_sheet(seat=access_board(in_class.enrolment(CRITIC).user, work.board_id))
+    keep_file("review-sheets/1.pdf", BytesIO(b"%PDF-"))
+    record_review_sheet(sheet=sheet, file_name="review-sheets/1.pdf")
+    return [picture.file_name, "review-sheets/1.pdf", *(one.file_name for one in picture.renditions.all())]
 
 
 def test_a_deletion_takes_files_and_rows_and_leaves_critique_without_a_name(
@@ -114,7 +120,7 @@ def test_a_picture_that_another_row_shows_stays(in_class, kept, django_capture_o
     in_class.works[AUTHOR].board.pages.get().revisions.update(picture=picture)
     with django_capture_on_commit_callbacks(execute=True):
         in_class.client(CRITIC).post(f"{API}/enrolments/{in_class.enrolment(CRITIC).pk}/deletion")
-    assert all(file_is_kept(name) for name in kept)
+    assert all(file_is_kept(name) for name in kept if not name.startswith("review-sheets"))
 
 
 def test_an_account_that_an_invitation_made_goes_too(in_class):

@@ -11,7 +11,7 @@ from board.actions.jobs import claim_job
 from board.actions.members import add_member
 from board.actions.note_states import set_note_state
 from board.actions.notes import pin_note, reply_to_note
-from board.actions.pages import add_page
+from board.actions.pages import add_page, change_page
 from board.actions.review_sheets import request_review_sheet
 from board.models import Finding, Job, Note, ReviewSheet
 from board.picture_files import file_is_kept, open_file
@@ -136,6 +136,26 @@ def test_it_is_a_job_and_asked_for_again_it_is_the_one_that_is_there(world):
     assert request_review_sheet(seat=world.cast.seat("artist")) != sheet
     pin_note(seat=world.cast.seat("artist"), page=world.artists.page, body="New.", tone="ask", scope="page")
     assert request_review_sheet(seat=world.cast.seat("editor")) != sheet
+
+
+def test_a_page_that_was_closed_again_is_on_no_sheet_that_is_asked_for_then(world):
+    sheets = []
+    for is_open in (True, False):
+        change_page(seat=world.cast.seat("instructor"), page=world.artists.page, expected_version=None, is_open_to_students=is_open)
+        world.artists.page.refresh_from_db()
+        sheets.append(request_review_sheet(seat=world.cast.seat("student")))
+        assert ("Page 1" in "".join(sheets_of(world, "student"))) == is_open
+    assert sheets[0] != sheets[1]
+
+
+def test_measured_notes_that_wait_are_not_on_a_students(world):
+    on, board = world.students, world.cast.board
+    Note.objects.create(board=board, page=on.page, revision=on.revision, body="Off by 6°.", tone="ask", check_id="perspective",
+                        finding_kind="stray-edge")
+    assert "Off by 6°." in sheets_of(world, "student")[-1]
+    board.measured_shown = "to-instructor"
+    board.save(update_fields=["measured_shown"])
+    assert "Off by 6°." not in sheets_of(world, "student")[-1] and "Off by 6°." in sheets_of(world, "instructor")[-1]
 
 
 def test_old_ones_go(world, django_capture_on_commit_callbacks):
