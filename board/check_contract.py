@@ -12,6 +12,7 @@ import numpy as np
 from board.not_measured import NotMeasured
 from board.page_format import PageFormat
 from board.page_space import Point, Polygon
+from board.vision.drawing_prints import DrawingPrint
 
 
 @dataclass(frozen=True)
@@ -31,6 +32,17 @@ class SameAsUnderCheck:
     order: int
     gray: np.ndarray
     page_number: int | None = None  # None where it is on the same page
+
+
+@dataclass(frozen=True, eq=False)
+class DrawnBefore:
+    """A panel that was drawn before this page, by its fingerprint. `same_as`: panels of this page declared to take it over."""
+
+    panel: int
+    order: int
+    page_number: int
+    print: DrawingPrint
+    same_as: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -87,6 +99,7 @@ class PageUnderCheck:
     is_spread: bool = False
     number: int | None = None  # the page's place in the comic
     figures: tuple[FigureUnderCheck, ...] = ()
+    drawn_before: tuple[DrawnBefore, ...] = ()
     earlier: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)  # id of a check named in `after` -> its `numbers`
 
 
@@ -132,12 +145,13 @@ class Findings:
     """What a check found (nothing, if it measured and all is well).
 
     `not_measured` gives the reason for each panel that showed too little; `numbers` is JSON that the browser and later checks work
-    from: found panels, vanishing points, eye levels, in page coordinates.
+    from: found panels, vanishing points, eye levels, in page coordinates. `prints` is kept for pages that are drawn later.
     """
 
     found: tuple[Finding, ...] = ()
     not_measured: Mapping[int, NotMeasured] = field(default_factory=dict)
     numbers: Mapping[str, Any] = field(default_factory=dict)
+    prints: Mapping[int, DrawingPrint] = field(default_factory=dict)
 
 
 CheckResult = Findings | NotMeasured

@@ -19,6 +19,8 @@ class CheckEntry:
     findings: Mapping[str, str]  # id of a finding -> what people call it
     tolerances: Mapping[str, float] = field(default_factory=dict)  # defaults; a board may set its own
     needs_figures: bool = False  # runs only where somebody marked figures
+    informs: frozenset[str] = frozenset()  # findings that tell of something good to know, and ask for nothing
+    needs_prints: bool = False  # compares with panels that were drawn before
     needs_same_as: bool = False  # runs only where somebody declared a panel the same as another
 
     def load(self) -> Callable[..., Any]:
@@ -44,6 +46,8 @@ CHECKS: dict[str, CheckEntry] = {
         CheckEntry("same-as", "Same-as panels", ALL_STAGES, ("panels",), "board.page_checks.same_as:check", 1,
                    {"same-as-drift": "Shared background slipped"},
                    {"same_as_shift": 0.007, "same_as_scale": 0.012, "same_as_turn_deg": 0.6}, needs_same_as=True),
+        CheckEntry("reuse", "Drawings used again", ALL_STAGES, ("panels",), "board.page_checks.reuse:check", 1,
+                   {"reuse-found": "Drawn before"}, informs=frozenset({"reuse-found"}), needs_prints=True),
         CheckEntry("print-size", "Print size", ("final",), ("panels",), "board.page_checks.print_size:check", 1,
                    {"resolution-low": "Too few pixels for print", "near-trim": "Too near the trim"},
                    {"least_dpi": 300.0, "near_trim_mm": 0.0}),

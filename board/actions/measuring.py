@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from board.actions.figure_inputs import figure_inputs
 from board.actions.given_places import given_on
 from board.actions.jobs import queue_job
+from board.actions.panel_prints import declared_models
 from board.actions.same_as_inputs import has_same_as, same_as_inputs
 from board.check_registry import CHECKS, CheckEntry, checks_for
 from board.models import Board, Character, Figure, FigurePlace, Job, Page, PanelShape, Revision
@@ -86,6 +87,8 @@ def inputs_of_check(revision: Revision, entry: CheckEntry) -> dict:
         inputs["panels"] = panels_as_input(revision, entry.id)
     if entry.needs_figures:
         inputs |= figure_inputs(revision, entry.id)
+    if entry.needs_prints:
+        inputs |= {"number": revision.page.number, "models": declared_models(revision)}
     if entry.needs_same_as:
         inputs["same_as"] = same_as_inputs(revision)
     return inputs

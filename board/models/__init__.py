@@ -19,6 +19,7 @@ from board.models.model_sheet import ModelSheet
 from board.models.note import Note, NotePlace, Reply
 from board.models.page import Page
 from board.models.panel import Panel, PanelShape
+from board.models.panel_print import PanelPrint
 from board.models.picture import Picture, Rendition
 from board.models.reference import Reference
 from board.models.review_sheet import ReviewSheet
@@ -33,6 +34,7 @@ from board.models.work import Extension, RubricMark, Work
 __all__ = [
     "ApiToken", "Assignment", "AssignmentStage", "Board", "Character", "Criterion", "Critique", "CritiqueRound", "Enrolment",
     "Event", "Extension", "Figure", "FigurePlace", "Finding", "HandIn", "Invitation", "Job", "KeptAnswer", "LastLook",
-    "Member", "ModelSheet", "Note", "NotePlace", "Page", "Panel", "PanelShape", "Picture", "Reference", "Rendition", "Reply",
-    "ReviewSheet", "Revision", "RubricMark", "SameAs", "SchoolClass", "Sheet", "Underlay", "Versioned", "Work",
+    "Member", "ModelSheet", "Note", "NotePlace", "Page", "Panel", "PanelPrint", "PanelShape", "Picture", "Reference",
+    "Rendition", "Reply", "ReviewSheet", "Revision", "RubricMark", "SameAs", "SchoolClass", "Sheet", "Underlay", "Versioned",
+    "Work",
 ]

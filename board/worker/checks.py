@@ -16,19 +16,25 @@ from board.page_format import PageFormat
 from board.worker.decoding import decoded
 from board.worker.figures import figures_under_check
 from board.worker.outcome import Outcome
+from board.worker.reuse import drawn_before, record_reuse
 from board.worker.same_as import same_as_under_check
 from board.worker.subjects import revision_of
 
 
 def handle(job: Job) -> Outcome:
     revision = revision_of(job)
-    result: CheckResult = CHECKS[job.check_id].load()(page_under_check(job.inputs, decoded(revision.picture).gray))
+    page = page_under_check(job.inputs, decoded(revision.picture).gray)
+    if CHECKS[job.check_id].needs_prints:
+        page = replace(page, drawn_before=drawn_before(revision, job.inputs))
+    result: CheckResult = CHECKS[job.check_id].load()(page)
 
     def record() -> None:
         found = () if isinstance(result, NotMeasured) else result.found
         if job.check_id == "panels":
             record_panels(revision=revision, found=[] if isinstance(result, NotMeasured) else result.numbers["panels"])
         record_findings(job=job, found=found)
+        if job.check_id == "reuse" and isinstance(result, Findings):
+            record_reuse(revision, result)
         queue_ready_checks(revision=revision)
         if job.check_id == "panels":
             measure_same_as_again(revision=revision)

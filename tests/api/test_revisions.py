@@ -66,7 +66,8 @@ def test_a_revision_tells_how_far_its_checks_are(world, client_of):
     row = client_of("reader").get(f"/api/v1/revisions/{world.artists.revision.pk}").json()
     assert row["state"] == "ready"
     states = {check["check"]: check["state"] for check in row["checks"]}
-    assert states == {"panels": "done", "perspective": "queued", "heights": "queued", "proportions": "queued"}
+    assert states == {"panels": "done", "perspective": "queued", "heights": "queued", "proportions": "queued",
+                      "reuse": "queued"}
     assert row["panels"][0]["order"] == 1
 
 

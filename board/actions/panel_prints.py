@@ -1,0 +1,63 @@
+"""Fingerprints of panels, kept so that a drawing is known again on later pages."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from django.db import transaction
+from django.db.models import Min, Q, QuerySet
+
+from board.access import seat_on, visible_pages
+from board.models import Page, Panel, PanelPrint, Revision, SameAs
+from board.models.revision import current_revisions
+from board.models.same_as import DECLARED, PROPOSED
+
+
+@dataclass(frozen=True)
+class KeptPrint:
+    high: float
+    at: bytes
+    bits: bytes
+
+
+@transaction.atomic
+def record_panel_prints(*, revision: Revision, prints: Mapping[int, KeptPrint]) -> None:
+    PanelPrint.objects.filter(revision=revision).delete()
+    PanelPrint.objects.bulk_create(
+        PanelPrint(panel_id=panel, revision=revision, high=kept.high, at=kept.at, bits=kept.bits) for panel, kept in prints.items()
+    )
+
+
+@transaction.atomic
+def propose_same_as(*, revision: Revision, pairs: Mapping[int, int]) -> None:
+    """Panel -> the earlier one whose view it shows. What was said of a pair stands; a panel that has a model needs no proposal."""
+    SameAs.objects.filter(panel__page=revision.page, state=PROPOSED).delete()
+    for panel, model in pairs.items():
+        is_said = SameAs.objects.filter(Q(panel=panel, state=DECLARED) | Q(panel=panel, model=model) | Q(panel=model, model=panel))
+        if not is_said.exists() and Panel.objects.filter(pk=model).exists():
+            SameAs.objects.create(panel_id=panel, model_id=model, state=PROPOSED)
+
+
+def prints_before(revision: Revision) -> QuerySet[PanelPrint]:
+    """Those of the pages that came to the board before this one, as they stand now.
+
+    No page is compared with one that its artist may not see.
+    """
+    pages = _seen_by_its_artist(revision.page).exclude(pk=revision.page_id)
+    first = Revision.objects.filter(page=revision.page).aggregate(first=Min("uploaded_at"))["first"]
+    there = pages.annotate(first=Min("revisions__uploaded_at")).filter(first__lt=first)
+    shown = [one.pk for one in current_revisions(there).values()]
+    return PanelPrint.objects.filter(revision__in=shown, panel__is_gone=False).select_related("panel__page")
+
+
+def declared_models(revision: Revision) -> dict[str, list[int]]:
+    """Panel of this page -> the one that somebody said it takes over."""
+    rows = SameAs.objects.filter(panel__page=revision.page, state=DECLARED).values_list("panel", "model")
+    found: dict[str, list[int]] = {}
+    for panel, model in rows:
+        found.setdefault(str(panel), []).append(model)
+    return found
+
+
+def _seen_by_its_artist(page: Page) -> QuerySet[Page]:
+    seat = seat_on(page.drawn_by, page.board) if page.drawn_by else None
+    return visible_pages(seat) if seat else Page.objects.filter(board=page.board)

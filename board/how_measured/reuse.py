@@ -1,0 +1,32 @@
+from board.how_measured.told import OWN_DRAWN, HowMeasured
+
+TOLD = {
+    "reuse-found": HowMeasured(
+        what="Whether a panel shows a drawing that the board has already: a background, a thing in it, or a head large enough.",
+        how=(
+            "Each panel is looked at 480 pixels wide. Corners and ends of strokes become points, and what is drawn around each is "
+            "written down in a short code. The page's words and the panel's frame are left out.",
+            "The codes are compared with those of the panels that came to the board before, and of the earlier panels of the same "
+            "page. The same drawing may be larger or smaller, shifted, turned or mirrored.",
+            "It is told when points in 11 places or more lie as they lay there.",
+            "Where both panels show one view, they are proposed to be declared the same. You decide.",
+        ),
+        sources=(
+            "The points and their codes: E. Rublee, V. Rabaud, K. Konolige and G. Bradski, “ORB: an efficient alternative to SIFT "
+            "or SURF”, ICCV 2011.",
+            "That reuse is good practice: common practice, no source.",
+            OWN_DRAWN,
+        ),
+        unseen=(
+            "A drawing that was redrawn from memory: only what was traced, copied or laid under is known again.",
+            "A head or thing smaller than about a quarter of the panel's width.",
+            "Pages that came later: a page is compared when it is uploaded, with what was there before it.",
+        ),
+        trust=(
+            "It asks for nothing: it only informs.",
+            "On panels drawn by our own code, other people in front, pencil and final: 166 of 180 backgrounds used again are "
+            "known, and no other drawing was taken for one. The limit was chosen on these same panels.",
+            "On 28 published pages two were told, and both were true.",
+        ),
+    ),
+}

@@ -1,0 +1,73 @@
+"""A page uploaded later tells what it shows again, and proposes the same view to be declared; what people said of a pair stands."""
+
+import pytest
+from django.contrib.auth import get_user_model
+
+from board.actions.measuring import queue_ready_checks
+from board.actions.members import add_member
+from board.actions.pages import add_page
+from board.actions.same_as import declare_same_as, refuse_same_as
+from board.models import Finding, Job, Note, PanelPrint, SameAs
+from board.worker.run_job import run_job
+from tests.bench.same_as_pairs import draw_pair
+from tests.flow.test_same_as import panel_on
+
+
+@pytest.fixture(scope="module")
+def pair():
+    return draw_pair(41, "final")
+
+
+def looked_up(panel) -> Job:
+    queue_ready_checks(revision=panel.page.revisions.get())
+    job = Job.objects.get(check_id="reuse", revision__page=panel.page)
+    Job.objects.filter(pk=job.pk).update(state="queued")
+    run_job(job.pk)
+    return Job.objects.get(pk=job.pk)
+
+
+@pytest.fixture
+def both(owner, artist, page, pair):
+    earlier, later, outline = pair
+    model = panel_on(artist, page, earlier, outline)
+    looked_up(model)
+    panel = panel_on(artist, add_page(seat=owner, number=2, drawn_by="tjark"), later, outline)
+    looked_up(panel)
+    return model, panel
+
+
+def test_the_later_page_tells_and_proposes_and_the_earlier_one_does_not(both):
+    model, panel = both
+    assert [one.panel for one in Finding.objects.filter(kind="reuse-found")] == [panel]
+    assert Note.objects.get(finding_kind="reuse-found").tone == "keep"
+    (row,) = SameAs.objects.all()
+    assert (row.panel, row.model, row.state) == (panel, model, "proposed")
+    assert set(PanelPrint.objects.values_list("panel", flat=True)) == {model.pk, panel.pk}
+    assert looked_up(model).numbers["panels"] == []
+
+
+def test_a_declared_pair_is_not_told_again(artist, both):
+    model, panel = both
+    declare_same_as(seat=artist, panel=panel, model=model, expected_version=None)
+    looked_up(panel)
+    assert Note.objects.get(finding_kind="reuse-found").state == "gone"
+    assert [row.state for row in SameAs.objects.all()] == ["declared"]
+
+
+def test_a_refused_pair_is_not_proposed_again(artist, both):
+    model, panel = both
+    refuse_same_as(seat=artist, panel=panel, model=model, expected_version=None)
+    looked_up(panel)
+    assert [row.state for row in SameAs.objects.all()] == ["refused"]
+
+
+def test_a_students_page_is_not_compared_with_what_the_student_may_not_see(owner, artist, page, pair):
+    earlier, later, outline = pair
+    looked_up(panel_on(artist, page, earlier, outline))
+    get_user_model().objects.create_user("elske")
+    add_member(seat=owner, username="elske", roles=["student"])
+    own = panel_on(artist, add_page(seat=owner, number=3, drawn_by="elske"), later, outline)
+    assert looked_up(own).numbers["panels"] == []
+    page.is_open_to_students = True
+    page.save()
+    assert [row["page_number"] for row in looked_up(own).numbers["panels"]] == [page.number]

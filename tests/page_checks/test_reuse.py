@@ -1,0 +1,78 @@
+"""A background drawn before is told where it was drawn; the same view is told apart from a part used again."""
+
+import numpy as np
+import pytest
+
+from board.check_contract import DrawnBefore, PageUnderCheck, PanelUnderCheck
+from board.not_measured import NotMeasured
+from board.page_checks.reuse import check
+from board.page_format import FORMATS
+from tests.bench.same_as_pairs import draw_pair
+
+SEED = 41
+
+
+def page_with(gray, outline, number, **page):
+    panel = PanelUnderCheck(10 * number, 1, tuple((x, y) for x, y in outline), left_alone=page.pop("left_alone", False))
+    return PageUnderCheck(gray, "final", FORMATS["a5"], panels=(panel,), number=number, **page)
+
+
+@pytest.fixture(scope="module")
+def pair():
+    return draw_pair(SEED, "final")
+
+
+@pytest.fixture(scope="module")
+def before(pair):
+    earlier, _, outline = pair
+    result = check(page_with(earlier, outline, 1))
+    assert result.found == ()
+    return DrawnBefore(10, 1, 1, result.prints[10])
+
+
+def test_the_same_view_is_told_and_proposed(pair, before):
+    _, later, outline = pair
+    result = check(page_with(later, outline, 2, drawn_before=(before,)))
+    (finding,) = result.found
+    assert (finding.finding, finding.panel, finding.measured) == ("reuse-found", 20, finding.expected)
+    assert "panel 1 of page 1" in finding.text
+    (row,) = result.numbers["panels"]
+    assert row["earlier"] == 10
+    assert row["is_one_view"]
+    assert row["scale"] == pytest.approx(1, abs=0.02)
+
+
+def test_mirrored_it_is_told_and_no_view_to_keep(pair, before):
+    _, later, outline = pair
+    turned = [[1 - x, y] for x, y in reversed(outline)]
+    result = check(page_with(np.ascontiguousarray(later[:, ::-1]), turned, 2, drawn_before=(before,)))
+    (row,) = result.numbers["panels"]
+    assert (row["is_mirrored"], row["is_one_view"]) == (True, False)
+    assert "mirrored" in result.found[0].text
+
+
+def test_a_declared_pair_and_a_panel_left_alone_need_no_telling(pair, before):
+    _, later, outline = pair
+    declared = DrawnBefore(10, 1, 1, before.print, frozenset({20}))
+    assert check(page_with(later, outline, 2, drawn_before=(declared,))).found == ()
+    assert check(page_with(later, outline, 2, drawn_before=(before,), left_alone=True)).found == ()
+
+
+def test_another_set_is_not_taken_for_it(before):
+    other, _, outline = draw_pair(SEED + 2, "final")
+    assert check(page_with(other, outline, 2, drawn_before=(before,))).found == ()
+
+
+def test_the_neighbours_in_the_box_of_a_slanted_panel_are_not_its_own():
+    rng = np.random.default_rng(5)
+    gray = np.full((600, 800), 255, np.uint8)
+    for _ in range(60):  # one drawing, of which both boxes show most
+        x, y = rng.integers(40, 740), rng.integers(40, 540)
+        gray[y:y + rng.integers(4, 30), x:x + rng.integers(4, 30)] = rng.integers(0, 200)
+    halves = (((0.02, 0.02), (0.9, 0.02), (0.1, 0.98), (0.02, 0.98)), ((0.92, 0.02), (0.98, 0.02), (0.98, 0.98), (0.12, 0.98)))
+    panels = tuple(PanelUnderCheck(order, order, half) for order, half in enumerate(halves, 1))
+    assert check(PageUnderCheck(gray, "final", FORMATS["a5"], panels=panels, number=1)).found == ()
+
+
+def test_a_page_without_panels_is_not_measured():
+    assert isinstance(check(PageUnderCheck(np.full((50, 50), 255, np.uint8), "final", FORMATS["a5"])), NotMeasured)
