@@ -10,10 +10,11 @@ from rest_framework.response import Response
 from api.body import POLYGON, Body, json_field
 from api.endpoint import Endpoint
 from api.references import ReferenceSerializer
-from board.access import access_page, access_panel, may_work_on
+from board.access import access_page, access_panel, may_work_on, visible_pages
 from board.actions.panels import add_panel, change_panel
-from board.models import Page, Panel, PanelShape, Revision
+from board.models import Page, Panel, PanelShape, Revision, SameAs
 from board.models.revision import current_revisions
+from board.models.same_as import DECLARED, PROPOSED
 
 GIVEN = {
     "type": ["object", "null"], "additionalProperties": True,
@@ -43,6 +44,14 @@ class CurrentShapeSerializer(serializers.Serializer):
     by_hand = serializers.BooleanField(source="is_by_hand")
 
 
+class EarlierPanelSerializer(serializers.Serializer):
+    panel = serializers.IntegerField(source="model_id", help_text="Whose drawing is taken over.")
+    page = serializers.IntegerField(source="model.page_id")
+    page_number = serializers.IntegerField(source="model.page.number")
+    order = serializers.IntegerField(source="model.order")
+    state = serializers.ChoiceField([DECLARED, PROPOSED])
+
+
 class PanelSerializer(serializers.ModelSerializer):
     still = ReferenceSerializer(allow_null=True)
     left_alone_by = serializers.ListField(child=serializers.CharField())
@@ -50,15 +59,21 @@ class PanelSerializer(serializers.ModelSerializer):
     still_place = json_field(STILL_PLACE, read_only=True)
     figure_posts = json_field(POSTS, read_only=True)
     alternates = serializers.SerializerMethodField()
+    same_as = serializers.SerializerMethodField()
     shape = serializers.SerializerMethodField()
 
     class Meta:
         model = Panel
         fields = ["id", "page", "order", "happens", "said", "still", "still_place", "left_alone_by", "given_perspective",
-                  "figure_posts", "sent_back_to", "handed_in_at", "chosen_alternate", "alternates", "is_gone", "version", "shape"]
+                  "figure_posts", "sent_back_to", "handed_in_at", "chosen_alternate", "alternates", "is_gone", "version", "same_as",
+                  "shape"]
 
     def get_alternates(self, panel: Panel) -> list[str]:
         return sorted(self.context["alternates"].get(panel.pk, set()))
+
+    @extend_schema_field(EarlierPanelSerializer(many=True))
+    def get_same_as(self, panel: Panel) -> list[dict]:
+        return list(EarlierPanelSerializer(self.context["same_as"].get(panel.pk, []), many=True).data)
 
     @extend_schema_field(CurrentShapeSerializer(allow_null=True))
     def get_shape(self, panel: Panel) -> dict | None:
@@ -85,11 +100,23 @@ def alternates_of(panels: Sequence[Panel]) -> dict[int, set[str]]:
     return alternates
 
 
+def same_as_of(panels: Sequence[Panel], pages: QuerySet[Page]) -> dict[int, list[SameAs]]:
+    """Panel id -> the pairs that hold or are proposed; `pages`: those that the reader sees."""
+    pairs: dict[int, list[SameAs]] = {}
+    rows = SameAs.objects.filter(panel__in=panels, model__page__in=pages, state__in=(DECLARED, PROPOSED))
+    for row in rows.select_related("model__page"):
+        pairs.setdefault(row.panel_id, []).append(row)
+    return pairs
+
+
 class PanelEndpoint(Endpoint):
     shape = PanelSerializer
 
     def show(self, panels: Sequence[Panel]) -> list[dict]:
-        context = {"shapes": shapes_now(panels), "alternates": alternates_of(panels)}
+        context = {
+            "shapes": shapes_now(panels), "alternates": alternates_of(panels),
+            "same_as": same_as_of(panels, visible_pages(self.seat)),
+        }
         return list(PanelSerializer(panels, many=True, context=context).data)
 
 

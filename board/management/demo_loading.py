@@ -16,6 +16,7 @@ from board.actions.panels import add_panel
 from board.actions.people import add_person
 from board.actions.references import add_reference, tie_still
 from board.actions.revisions import receive_revision
+from board.actions.same_as import declare_same_as
 from board.actions.sheets import cut_sheet, receive_sheet
 from board.actions.stage_moves import move_page
 from board.management.demo_figures import MARKED, load_cast, mark_drawn_figures
@@ -60,6 +61,7 @@ class DemoLoading:
             else:
                 self._upload(picture)
                 self._write_notes(picture)
+        self._declare_same_as()
         self._reach_last_stages()
         self.finish_work()
         return board
@@ -168,9 +170,20 @@ class DemoLoading:
         seat = self.seats[picture.uploader]
         with self.picture(picture.file).open("rb") as file:
             still = add_reference(seat=seat, file=file, title=f"Page {number}, panel {picture.panel}: the set")
-        panel = Panel.objects.filter(page=self.pages[number], order=picture.panel or 0, is_gone=False).first()
+        panel = self._panel(number, picture.panel or 0)
         if panel is not None:
             tie_still(seat=seat, panel=panel, still=still, expected_version=None)
+
+    def _panel(self, page: int, order: int) -> Panel | None:
+        return Panel.objects.select_related("page__board").filter(page=self.pages[page], order=order, is_gone=False).first()
+
+    def _declare_same_as(self) -> None:
+        artist = next(seat for seat in self.seats.values() if "artist" in seat.roles)
+        for page in self.demo.pages:
+            for one in page.panels:
+                panel, model = self._panel(page.number, one.order), one.same_as and self._panel(*one.same_as)
+                if panel is not None and model:
+                    declare_same_as(seat=artist, panel=panel, model=model, expected_version=None)
 
     def _reach_last_stages(self) -> None:
         """Page 2 waits for the editor, so that there is something to sign off."""

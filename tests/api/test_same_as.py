@@ -55,3 +55,12 @@ def test_the_check_is_queued_once_a_pair_is_declared(world, url, client_of):
     assert put(client_of("artist"), url, model).status_code == 200
     inputs = Job.objects.get(revision=revision, check_id="same-as").inputs["same_as"]
     assert inputs[str(world.artists.panel.pk)]["panel"] == model.pk
+
+
+def test_a_panel_says_what_it_is_the_same_as(world, url, earlier, client_of):
+    put(client_of("artist"), url, earlier)
+    (pair,) = client_of("reader").get(url).json()["same_as"]
+    assert (pair["panel"], pair["page"], pair["order"], pair["state"]) == (earlier.pk, earlier.page_id, 9, "declared")
+    artist = client_of("artist")
+    artist.delete(f"{url}/same-as/{earlier.pk}", HTTP_IF_MATCH=artist.get(url)["ETag"])
+    assert client_of("reader").get(url).json()["same_as"] == []

@@ -9,10 +9,11 @@ import { svg } from "./h.js";
 export function picturePart(rendition, polygon, props = {}) {
   const [left, top, right, bottom] = bounds(polygon);
   const [w, hgt] = [rendition.width_px, rendition.height_px];
-  return svg("svg", {
-    viewBox: [left * w, top * hgt, Math.max(1, (right - left) * w), Math.max(1, (bottom - top) * hgt)].map((v) => v.toFixed(1)).join(" "),
-    preserveAspectRatio: "xMidYMid meet", "aria-hidden": "true", ...props,
-  }, svg("image", { href: rendition.url, width: w, height: hgt }));
+  const window = [left * w, top * hgt, Math.max(1, (right - left) * w), Math.max(1, (bottom - top) * hgt)].map((v) => v.toFixed(1));
+  const [x, y, width, height] = window;
+  // The inner one cuts off: the outer may be of another shape, and would show what stands around the panel.
+  return svg("svg", { viewBox: window.join(" "), preserveAspectRatio: "xMidYMid meet", "aria-hidden": "true", ...props },
+    svg("svg", { x, y, width, height, viewBox: window.join(" ") }, svg("image", { href: rendition.url, width: w, height: hgt })));
 }
 
 /** The smallest rendition that is at least `width_px` wide, or the largest there is. */

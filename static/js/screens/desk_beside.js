@@ -1,13 +1,10 @@
-import { referencesOf } from "../api/boards.js";
-import { changePage, changePanel, measureAgain, tieStill, untieStill } from "../api/pages.js";
-import { openDialog } from "../elements/dialog.js";
-import { field, form } from "../elements/field.js";
+import { changePage, changePanel, measureAgain, untieStill } from "../api/pages.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
-import { eyeLevelDialog, movesDialog, underlayDialog } from "./dialogs_on_demand.js";
+import { eyeLevelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
 export function showBeside(state, beside) {
@@ -25,7 +22,7 @@ function pageWords(state) {
   return [
     h("h2", {}, "Words of the page"),
     h("div", {}, words(known.page.happens) ?? h("p", { class: "quiet" }, "Nothing is written yet. What happens on this page?"), words(known.page.said, "said")),
-    known.may.write && word("Write", () => writeDialog("What happens on this page", known.page, (fields) => changePage(known.page, fields), state), { "data-key": "write-page" }),
+    known.may.write && word("Write", () => wordsDialog("What happens on this page", known.page, (fields) => changePage(known.page, fields), state), { "data-key": "write-page" }),
     h("ol", { class: "panel-words" }, rows),
   ].filter(Boolean);
 }
@@ -37,13 +34,16 @@ function panelWords(panel, state) {
   return [
     h("h2", {}, `Panel ${panel.order}`),
     row && h("div", {}, words(row.happens) ?? h("p", { class: "quiet" }, "Nothing is written for this panel yet."), words(row.said, "said")),
-    row && known.may.write && word("Write", () => writeDialog(`Panel ${panel.order}`, row, (fields) => changePanel(row, fields), state), { "data-key": "write-panel" }),
+    row && known.may.write && word("Write", () => wordsDialog(`Panel ${panel.order}`, row, (fields) => changePanel(row, fields), state), { "data-key": "write-panel" }),
     row && stillOf(row, panel, state),
+    ...(row?.same_as ?? []).map((one) => h("p", { class: "small" }, sameAsWords(one, known.page))),
     ...notMeasured(panel, known),
     row?.given_perspective && h("p", { class: "small quiet" }, "Its perspective was set by hand."),
     row && (known.may.run_board || known.draws) && known.revision?.state === "ready" &&
       button("Eye level …", () => eyeLevelDialog(panel, state), { "data-key": "eye-level" }),
     known.may.write && known.revision?.state === "ready" && button("Underlay …", () => underlayDialog(panel, state), { "data-key": "underlay" }),
+    row && (known.may.run_board || known.draws) && button("Same as …", () => sameAsDialog(panel, state), { "data-key": "same-as" }),
+    row && known.revision && button("What became of it …", () => panelHistoryDialog(panel, state), { "data-key": "history" }),
     ...(row?.left_alone_by ?? []).map((check) => h("p", { class: "small" }, `${labelOf(check, known)} leaves this panel alone. `,
       (known.draws || known.may.review) && word("Measure it again", () => attempt(() => measureAgain(row, check)).then(again)))),
     row && (known.may.review || (known.draws && row.sent_back_to)) &&
@@ -52,17 +52,6 @@ function panelWords(panel, state) {
 }
 
 const words = (text, kind = "happens") => (text ? h("p", { class: `words ${kind}` }, text) : null);
-
-function writeDialog(title, row, change, state) {
-  openDialog(title, (close) => form({}, async ({ happens, said }) => {
-    if (!(await attempt(() => change({ happens, said }), { onRefusal: () => load(state, ["page", "panels"]) }))) return;
-    close();
-    load(state, ["page", "panels"]);
-  },
-    field("What happens", h("textarea", { name: "happens", rows: "4", value: row.happens })),
-    field("What is said", h("textarea", { name: "said", rows: "4", value: row.said }), "One line each, as NAME: words, CAPTION: words or SFX: word."),
-    h("div", { class: "buttons" }, h("button", { class: "button first" }, "Keep it"))));
-}
 
 function stillOf(row, panel, state) {
   const { may } = state.known;
@@ -76,25 +65,6 @@ function stillOf(row, panel, state) {
       row.still && word("Untie", () => attempt(() => untieStill(row)).then(again), { "data-key": "untie" })) : null);
 }
 
-function stillDialog(row, panel, state) {
-  openDialog(`A still for panel ${panel.order}`, (close) => {
-    const list = h("ul", { class: "reference-list" });
-    attempt(() => referencesOf(state.known.board.id)).then((references) => {
-      const choose = (one) => attempt(() => tieStill(row, one.id)).then(() => {
-        close();
-        load(state, ["panels"]);
-      });
-      const rows = (references ?? []).filter((one) => one.state === "ready").map((one) => {
-        const rendition = renditionFor(one.renditions, 300);
-        return h("li", { class: "reference" }, rendition && h("img", { src: rendition.url, width: rendition.width_px, height: rendition.height_px, alt: "" }),
-          button(one.title, () => choose(one)));
-      });
-      list.replaceChildren(...(rows.length ? rows : [h("li", { class: "quiet" }, "No references yet. Add one on the Wall.")]));
-    });
-    return list;
-  }, { isWide: true });
-}
-
 const labelOf = (check, { revision }) => revision?.checks?.find((one) => one.check === check)?.label ?? check;
 
 /** What a check could not measure in this panel, and why: silence is not a pass. */
@@ -103,4 +73,9 @@ function notMeasured(panel, { revision }) {
     const reason = check.numbers?.not_measured?.[String(panel.id)];
     return reason ? [h("p", { class: "small quiet" }, `${check.label}: not measured. ${reason}`)] : [];
   });
+}
+
+function sameAsWords({ state, page, page_number, order }, here) {
+  const where = `panel ${order}${page === here.id ? "" : ` of page ${page_number}`}`;
+  return state === "declared" ? `Same as ${where}.` : `Perhaps the same as ${where}.`;
 }

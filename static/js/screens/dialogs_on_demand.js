@@ -2,11 +2,15 @@
 
 export const eyeLevelDialog = async (...about) => (await import("./eye_level_dialog.js")).eyeLevelDialog(...about);
 export const movesDialog = async (...about) => (await import("./moves_dialog.js")).movesDialog(...about);
-export const paperDialog = async (...about) => (await import("./paper_dialog.js")).paperDialog(...about);
 export const pageDialog = async (...about) => (await import("./wall_page_dialog.js")).pageDialog(...about);
+export const panelHistoryDialog = async (...about) => (await import("./panel_history_dialog.js")).panelHistoryDialog(...about);
+export const paperDialog = async (...about) => (await import("./paper_dialog.js")).paperDialog(...about);
 export const peopleDialog = async (...about) => (await import("./people_dialog.js")).peopleDialog(...about);
 export const referencesDialog = async (...about) => (await import("./references_dialog.js")).referencesDialog(...about);
+export const sameAsDialog = async (...about) => (await import("./same_as_dialog.js")).sameAsDialog(...about);
 export const sheetDialog = async (...about) => (await import("./sheet_dialog.js")).sheetDialog(...about);
+export const stillDialog = async (...about) => (await import("./still_dialog.js")).stillDialog(...about);
 export const underlayDialog = async (...about) => (await import("./underlay_dialog.js")).underlayDialog(...about);
 export const uploadDialog = async (...about) => (await import("./upload_dialog.js")).uploadDialog(...about);
 export const uploadMany = async (...about) => (await import("./upload_many.js")).uploadMany(...about);
+export const wordsDialog = async (...about) => (await import("./words_dialog.js")).wordsDialog(...about);

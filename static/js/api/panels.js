@@ -1,0 +1,9 @@
+import { all, call } from "./http.js";
+
+const pair = (panel, model) => `/panels/${panel.id}/same-as/${model}`;
+
+/** @param {number} model the panel whose drawing is taken over */
+export const declareSameAs = (panel, model) => call("PUT", pair(panel, model), { version: panel.version });
+/** Takes back what was declared, refuses what was proposed. */
+export const refuseSameAs = (panel, model) => call("DELETE", pair(panel, model), { version: panel.version });
+export const historyOf = (panel) => all(`/panels/${panel}/history`);
