@@ -22,7 +22,15 @@ test("notes whose spot changed come first for who may settle them, the others in
 test("who may not settle reads in reading order", () => {
   const notes = [note(1), note(2, { spot: "changed", may: { settle: false } }), note(3)];
   assert.deepEqual(steps(notes), [1, 2, 3]);
-  assert.equal(isAskedFirst(notes[1]), false);
+  assert.equal(isAskedFirst(notes[1], desk(notes)), false);
+});
+
+test("a note that is told not yet waits with the others, until the next picture asks again", () => {
+  const notes = [note(1), note(2, { spot: "changed" })];
+  const known = { ...desk(notes), page: { current_revision: { id: 7 } }, notYet: ["2 on 7"] };
+  assert.equal(isAskedFirst(notes[1], known), false);
+  assert.equal(nextOpen(known).id, 1);
+  assert.equal(isAskedFirst(notes[1], { ...known, page: { current_revision: { id: 8 } } }), true);
 });
 
 test("closed notes are not stepped to, and the steps go round both ways", () => {

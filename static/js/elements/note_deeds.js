@@ -1,5 +1,4 @@
-import { bringTo, dropNote, openAgain, reply } from "../api/notes.js";
-import { leaveAlone } from "../api/pages.js";
+import { reply } from "../api/notes.js";
 import { dropDraft, keepDraft, readDraft } from "./drafts.js";
 import { button, h, word } from "./h.js";
 import { attempt } from "./slips.js";
@@ -7,33 +6,38 @@ import { attempt } from "./slips.js";
 /**
  * What may be done with a note at hand, in words.
  * @param {any} note
- * @param {{changed: (note?: any) => void, edit: (note: any) => void, send: (note: any) => void, panel: any, may: any, draws: boolean}} desk
+ * @param {{act: (deed: string, stepsOn?: boolean) => void, edit: () => void, panel: any, may: any, draws: boolean, asks: boolean, seeBoth: string|null}} desk
  */
 export function noteDeeds(note, desk) {
   const can = note.may ?? {};
   const isOpen = note.state === "open" || note.state === "answered";
-  const to = (state, done) => () => attempt(() => bringTo(note, state), { done, onRefusal: () => desk.changed() }).then(desk.changed);
-  const key = (name) => ({ "data-key": `${name}-${note.id}` });
+  const deed = (words, name, props) => word(words, () => desk.act(name), { "data-key": `${name}-${note.id}`, ...props });
   const deeds = [
-    note.state === "held" && word("Send it now", () => desk.send(note), key("send")),
-    can.answer && note.state === "open" && word("Answered", to("answered", "Marked as answered."), key("answer")),
-    can.settle && (isOpen || note.state === "stet") && word("Settle", to("settled", "Settled."), key("settle")),
-    can.let_stand && isOpen && word("Stet: let it stand", to("stet", "It stands as it is."), key("stet")),
-    (can.settle || can.answer || can.let_stand) && !["open", "held"].includes(note.state) &&
-      word("Open again", () => attempt(() => openAgain(note), { done: "Open again." }).then(desk.changed), key("open")),
-    can.edit && word("Change", () => desk.edit(note), key("edit")),
-    can.edit && note.state === "held" && word("Drop", () => attempt(() => dropNote(note), { done: "Dropped." }).then(() => desk.changed()), key("drop")),
-    leaveAloneDeed(note, desk),
+    note.state === "held" && deed("Send it now", "send"),
+    can.answer && note.state === "open" && deed("Answered", "answered"),
+    can.settle && (isOpen || note.state === "stet") && deed("Settle", "settled"),
+    can.let_stand && isOpen && deed("Stet: let it stand", "stet"),
+    (can.settle || can.answer || can.let_stand) && !["open", "held"].includes(note.state) && deed("Open again", "open"),
+    can.edit && word("Change", desk.edit, { "data-key": `edit-${note.id}` }),
+    can.edit && note.state === "held" && deed("Drop", "drop"),
+    leaveAloneDeed(note, desk, deed),
   ].filter(Boolean);
-  return deeds.length > 0 && h("div", { class: "note-deeds" }, deeds);
+  return [desk.asks && question(note, desk), deeds.length > 0 && h("div", { class: "note-deeds" }, deeds)].filter(Boolean);
 }
 
-function leaveAloneDeed(note, { panel, may, draws, changed }) {
+/** Whoever may settle a note is asked about it once its spot was drawn anew. */
+function question(note, { act, seeBoth }) {
+  return h("div", { class: "note-question" }, h("p", {}, "Its panel was drawn anew. Is it answered in this revision?"),
+    h("div", { class: "buttons" },
+      button("Yes, settle it", () => act("settled", true), { "data-key": `yes-${note.id}`, "aria-keyshortcuts": "y" }),
+      button("Not yet", () => act("not-yet", true), { "data-key": `not-yet-${note.id}`, "aria-keyshortcuts": "o" }),
+      seeBoth && h("a", { href: seeBoth, "data-key": `both-${note.id}` }, "See before and now")));
+}
+
+function leaveAloneDeed(note, { panel, may, draws }, deed) {
   const isLeftAlone = panel?.left_alone_by?.includes(note.check);
   if (note.source !== "measured" || !panel || isLeftAlone || !(may.review || draws)) return null;
-  return word(`Leave panel ${panel.order} alone`, () =>
-    attempt(() => leaveAlone(panel, note.check), { done: `${note.check_label} leaves panel ${panel.order} alone from now on.` }).then(() => changed()),
-    { "data-key": `alone-${note.id}`, title: `${note.check_label} will not measure this panel any more: the distortion is meant.` });
+  return deed(`Leave panel ${panel.order} alone`, "alone", { title: `${note.check_label} will not measure this panel any more: the distortion is meant.` });
 }
 
 /** A field that keeps what is typed, and sends it as a reply. */

@@ -4,22 +4,18 @@ import { howMeasured } from "./how_measured.js";
 import { STATE_WORDS, TREND, figure, nameOf, sureness, when } from "./words.js";
 
 /** The head of a note: what one reads in passing. A person's is a paper tab, a measured one a caliper with its figure. */
-export function noteHead(note, isAtHand, onChoose) {
+export function noteHead(note, isAtHand, onChoose, isAsked = false) {
   const parts = note.source === "measured" ? measuredHead(note) : personHead(note);
   return h("button", {
     type: "button", class: "note-head", "data-key": `note-${note.id}`, "aria-expanded": String(isAtHand), onclick: onChoose,
-  }, ...parts, !isAtHand && h("span", { class: "note-start" }, note.source === "measured" ? "" : note.body), spotWord(note));
+  }, ...parts, !isAtHand && h("span", { class: "note-start" }, note.source === "measured" ? "" : note.body), !(isAtHand && isAsked) && spotWord(note, isAsked));
 }
 
 /** What became of the note's spot since it was pinned, for a note that still waits for somebody. */
-function spotWord(note) {
+function spotWord(note, isAsked) {
   if (!note.spot || !["open", "answered"].includes(note.state)) return null;
-  return h("span", { class: "note-spot", "data-spot": note.spot }, spotWords(note));
-}
-
-function spotWords({ spot, may }) {
-  if (spot === "unchanged") return "not changed here";
-  return may?.settle ? "changed here since: answered in this revision?" : "changed here since";
+  const words = note.spot === "unchanged" ? "not changed here" : isAsked ? "changed here since: answered in this revision?" : "changed here since";
+  return h("span", { class: "note-spot", "data-spot": note.spot }, words);
 }
 
 function personHead(note) {

@@ -3,12 +3,17 @@ import { h, word } from "./h.js";
 
 const SECONDS_A_SLIP_STAYS = 6;
 
-/** A short message at the foot of the table, read out by screen readers. */
-export function say(message, { isFault = false } = {}) {
+/**
+ * A short message at the foot of the table, read out by screen readers.
+ * @param {{isFault?: boolean, way?: [string, () => void]}} [options] `way`: a button's words and what it does, while the slip lies there
+ */
+export function say(message, { isFault = false, way } = {}) {
   const slip = h("div", { class: isFault ? "slip fault" : "slip" }, h("span", {}, message));
+  if (way) slip.append(word(way[0], () => { slip.remove(); way[1](); }));
   slip.append(word("Close", () => slip.remove()));
   document.getElementById("slips")?.append(slip);
-  if (!isFault) setTimeout(() => slip.remove(), SECONDS_A_SLIP_STAYS * 1000);
+  if (!isFault) setTimeout(() => slip.remove(), (way ? 2 : 1) * SECONDS_A_SLIP_STAYS * 1000);
+  return slip;
 }
 
 /** For what the eye sees anyhow: read out only. */

@@ -1,10 +1,12 @@
 import { lookAtPage } from "../api/last_looks.js";
 import { followBoard } from "../api/live.js";
+import { readDraft } from "../elements/drafts.js";
 import { State } from "./state.js";
 import { showBeside } from "./desk_beside.js";
+import { notYetKey } from "./desk_facts.js";
 import { showDrawn } from "./desk_drawn.js";
 import { showAtHand, showPostsKept } from "./desk_at_hand.js";
-import { helpDialog, listenOnDesk } from "./desk_keys.js";
+import { help, listenOnDesk } from "./desk_keys.js";
 import { load, reloader } from "./desk_load.js";
 import { showNotes } from "./desk_notes.js";
 import { showPicture } from "./desk_picture.js";
@@ -34,6 +36,7 @@ const state = new State({
   postCast: [],
   overlays: { panels: true, notes: true },
   showsClosed: false,
+  notYet: readDraft(notYetKey({ pageId: shell.page, me: shell.me })) ?? [],
   pins: false,
   view: null,
   isMoved: false,
@@ -51,7 +54,7 @@ showPostsKept(state);
 showBeside(state, at("beside"));
 showTitleBlock(state, at("title-block"));
 listenOnDesk(state, at("view"));
-at("help").addEventListener("click", helpDialog);
+at("help").addEventListener("click", help);
 
 followBoard(shell.board.id, shell.last_event, reloader(state));
 load(state);

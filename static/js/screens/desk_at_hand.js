@@ -3,14 +3,14 @@ import { button, h, swap } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { count } from "../elements/words.js";
 import { beginDraft } from "./desk_draft.js";
-import { heldNotes, isClosed, panelsShown } from "./desk_facts.js";
+import { heldNotes, isAskedFirst, isClosed, panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { wholePage, zoomBy } from "./desk_view.js";
 import { movesDialog } from "./dialogs_on_demand.js";
 
 /** The ledge under the picture: what one can do right now, in words. */
 export function showAtHand(state, ledge) {
-  state.on(["page", "panel", "overlays", "showsClosed", "pins", "notes", "revision", "panels", "draft"], (known) => {
+  state.on(["page", "panel", "overlays", "showsClosed", "pins", "notes", "revision", "panels", "draft", "notYet"], (known) => {
     swap(ledge, h("div", { class: "ledge" }, ...writing(state), h("span", { class: "ledge-space" }), ...looking(state)));
     ledge.hidden = !known.page && !known.isLoaded && !known.revision;
   });
@@ -21,7 +21,9 @@ function writing(state) {
   if (!known.may.write) return [];
   const panel = panelsShown(known).find((one) => one.id === known.panel);
   const held = heldNotes(known);
+  const asked = known.notes.filter((note) => isAskedFirst(note, known));
   return [
+    asked.length > 0 && button(`Answered here? ${count(asked.length, "note")}`, () => takeUp(state, asked[0]), { "data-key": "asked-first", title: "Notes whose spot was drawn anew" }),
     known.revision && panel && button(`Note on panel ${panel.order}`, () => noteOnPanel(state), { "data-key": "note-on-panel" }),
     button("Note on the page", () => beginDraft(state, { region: null, scope: "page" }), { "data-key": "note-on-page" }),
     known.revision && button("Pin by taps", () => state.set({ pins: !known.pins }),
@@ -30,6 +32,11 @@ function writing(state) {
       () => movesDialog("pages", known.page, state), { "data-key": "moves" }),
     held.length > 0 && button(`Send ${count(held.length, "held note")}`, () => sendAll(state), { class: "button first", "data-key": "send-held" }),
   ].filter(Boolean);
+}
+
+function takeUp(state, note) {
+  state.set({ note: note.id });
+  requestAnimationFrame(() => document.querySelector(`[data-key="yes-${note.id}"]`)?.focus());
 }
 
 function looking(state) {

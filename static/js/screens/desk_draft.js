@@ -44,11 +44,19 @@ export async function sendDraft(state, isHeld) {
   const { draft, pageId, revision } = state.known;
   if (!draft.body.trim()) return say("Write what you want to say first.", { isFault: true });
   const note = await attempt(() => (draft.note ? changed(draft) : pinNote(pageId, fieldsOf(draft, isHeld, revision), draft.key)),
-    { done: draft.note ? "Changed." : isHeld ? "Held: only you see it until you send it." : "Pinned." });
+    { done: draft.note ? undefined : isHeld ? "Held: only you see it until you send it." : "Pinned." });
   if (!note) return undefined;
+  if (draft.note) undoable(state, draft, note);
   if (!draft.note) dropDraft(draftKey(state.known));
   state.set({ draft: null, note: note.id });
   return load(state, ["notes", "page"]);
+}
+
+/** A note that was moved or said otherwise can be brought back as it was. */
+async function undoable(state, draft, now) {
+  const { body, tone, region } = { ...draft.note, region: draft.note.here?.region ?? draft.note.region };
+  const { offerUndo } = await import("./undo.js");
+  offerUndo(state, "Changed.", () => changed({ ...draft, note: now, body, tone, region }));
 }
 
 function changed({ note, body, tone, region }) {

@@ -44,13 +44,21 @@ function placeOf(note, known) {
 
 export const heldNotes = ({ notes, me }) => notes.filter((note) => note.state === "held" && note.author?.id === me.id);
 
-/** Whoever may settle a note is asked first about those whose spot was drawn anew. */
-export const isAskedFirst = (note) => note.spot === "changed" && Boolean(note.may?.settle);
+/** Whoever may settle a note is asked first about those whose spot was drawn anew, until they said: not yet. */
+export const isAskedFirst = (note, known) =>
+  note.spot === "changed" && Boolean(note.may?.settle) && isWaiting(note) && !known.notYet?.includes(notYetWord(note, known));
+
+/** Said of a note on the page's picture of now: the next revision asks again. */
+export const notYetWord = (note, { page }) => `${note.id} on ${page?.current_revision?.id}`;
+export const notYetKey = ({ pageId, me }) => `not yet, page ${pageId}, member ${me.id}`;
+
+const isWaiting = (note) => ["open", "answered"].includes(note.state);
 
 /** The next note that waits for somebody, after the one at hand; those to be asked about come first. */
 export function nextOpen(known, step = 1) {
-  const waiting = notesListed(known).filter((note) => ["open", "answered"].includes(note.state));
-  const open = [...waiting.filter(isAskedFirst), ...waiting.filter((note) => !isAskedFirst(note))];
+  const waiting = notesListed(known).filter(isWaiting);
+  const asked = waiting.filter((note) => isAskedFirst(note, known));
+  const open = [...asked, ...waiting.filter((note) => !asked.includes(note))];
   const at = open.findIndex((note) => note.id === known.note);
   return open.length ? open[(at + step + open.length) % open.length] : null;
 }

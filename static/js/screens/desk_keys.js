@@ -1,9 +1,9 @@
-import { openDialog } from "../elements/dialog.js";
-import { h } from "../elements/h.js";
-import { lettersAreEverywhere, listenToKeys, setLettersEverywhere } from "../gestures/keys.js";
+import { say } from "../elements/slips.js";
+import { listenToKeys } from "../gestures/keys.js";
 import { correctPanels, markFigures, noteOnPanel, sendAll, standPosts } from "./desk_at_hand.js";
 import { endDraft } from "./desk_draft.js";
 import { nextOpen, panelsShown, regionOn } from "./desk_facts.js";
+import { act } from "./desk_notes.js";
 import { onto } from "./desk_picture.js";
 import { moveTo, showPanel, wholePage, zoomBy } from "./desk_view.js";
 
@@ -15,29 +15,44 @@ function tableOf(state, view) {
   const { known } = state;
   const pan = (dx, dy) => () => known.view && moveTo(state, known.view.movedBy(dx, dy));
   const overlay = (name) => () => state.set({ overlays: { ...known.overlays, [name]: !known.overlays[name] } });
-  return [
-    { keys: ["n", "]"], words: "next panel", run: () => stepPanel(state, 1) },
-    { keys: ["p", "["], words: "panel before", run: () => stepPanel(state, -1) },
-    { keys: ["j"], words: "next open note", run: () => stepNote(state, 1) },
-    { keys: ["k"], words: "open note before", run: () => stepNote(state, -1) },
-    { keys: ["c"], words: "note on the panel at hand, or on the page", run: () => noteOnPanel(state) },
-    { keys: ["s"], words: "send what you hold", run: () => sendAll(state) },
-    { keys: ["e"], words: "correct the panels", run: () => correctPanels(state) },
-    { keys: ["f"], words: "mark figures", run: () => markFigures(state) },
-    { keys: ["t"], words: "stand figure posts", run: () => standPosts(state) },
-    { keys: ["Escape"], words: "put away the note at hand, or the one being written", run: () => putAway(state) },
-    { keys: ["+", "="], words: "larger", run: () => zoomBy(state, ZOOM) },
-    { keys: ["-"], words: "smaller", run: () => zoomBy(state, 1 / ZOOM) },
-    { keys: ["0"], words: "whole page", run: () => wholePage(state) },
-    { keys: ["ArrowLeft"], words: "move the picture", where: view, run: pan(STEP_PX, 0) },
-    { keys: ["ArrowRight"], words: "", where: view, run: pan(-STEP_PX, 0) },
-    { keys: ["ArrowUp"], words: "", where: view, run: pan(0, STEP_PX) },
-    { keys: ["ArrowDown"], words: "", where: view, run: pan(0, -STEP_PX) },
-    { keys: ["1"], words: "panels shown or not", run: overlay("panels") },
-    { keys: ["2"], words: "marks shown or not", run: overlay("notes") },
-    { keys: ["3"], words: "closed notes shown or not", run: () => state.set({ showsClosed: !known.showsClosed }) },
-    { keys: ["?"], words: "these keys", run: helpDialog },
-  ];
+  const deed = (name) => () => withNoteAtHand(state, (note) => act(state, note, name, true));
+  const parts = {
+    "Looking": [
+      [["n", "]"], "next panel", () => stepPanel(state, 1)],
+      [["p", "["], "panel before", () => stepPanel(state, -1)],
+      [["+", "="], "larger", () => zoomBy(state, ZOOM)],
+      [["-"], "smaller", () => zoomBy(state, 1 / ZOOM)],
+      [["0"], "whole page", () => wholePage(state)],
+      [["ArrowLeft"], "move the picture", pan(STEP_PX, 0), view],
+      [["ArrowRight"], "", pan(-STEP_PX, 0), view],
+      [["ArrowUp"], "", pan(0, STEP_PX), view],
+      [["ArrowDown"], "", pan(0, -STEP_PX), view],
+      [["1"], "panels shown or not", overlay("panels")],
+      [["2"], "marks shown or not", overlay("notes")],
+      [["3"], "closed notes shown or not", () => state.set({ showsClosed: !known.showsClosed })],
+    ],
+    "Notes": [
+      [["j"], "next open note; those whose spot changed come first", () => stepNote(state, 1)],
+      [["k"], "open note before", () => stepNote(state, -1)],
+      [["c"], "note on the panel at hand, or on the page", () => noteOnPanel(state)],
+      [["s"], "send what you hold", () => sendAll(state)],
+      [["Escape"], "put away the note at hand, or the one being written", () => putAway(state)],
+    ],
+    "The note at hand": [
+      [["y"], "it is dealt with: settle it, and on to the next", deed("settled")],
+      [["o"], "not yet: it stays open, and on to the next", deed("not-yet")],
+      [["a"], "answer it", deed("answered")],
+      [["x"], "stet: let it stand", deed("stet")],
+      [["u"], "undo the last step", async () => (await import("./undo.js")).undoLast(state)],
+    ],
+    "Working on the page": [
+      [["e"], "correct the panels", () => correctPanels(state)],
+      [["f"], "mark figures", () => markFigures(state)],
+      [["t"], "stand figure posts", () => standPosts(state)],
+      [["?"], "these keys", help],
+    ],
+  };
+  return Object.entries(parts).flatMap(([part, rows]) => rows.map(([keys, words, run, where]) => ({ part, keys, words, run, where })));
 }
 
 let table = [];
@@ -70,15 +85,10 @@ function putAway(state) {
   else state.set({ note: null });
 }
 
-export function helpDialog() {
-  const names = { ArrowLeft: "← → ↑ ↓", Escape: "Esc" };
-  const rows = table.filter((row) => row.words).flatMap(({ keys, words }) => [
-    h("dt", {}, keys.map((key) => h("kbd", {}, names[key] ?? key.toUpperCase()))), h("dd", {}, words),
-  ]);
-  const everywhere = h("input", { type: "checkbox", checked: lettersAreEverywhere(), onchange: () => setLettersEverywhere(everywhere.checked) });
-  openDialog("Keys on the Desk", () => [
-    h("dl", { class: "keys" }, rows),
-    h("div", { class: "choices" }, h("label", {}, everywhere, "Single keys work everywhere on the Desk, not only on the picture")),
-    h("p", { class: "hint" }, "With the mouse: drag to pin a note on a region, Shift and click for a spot, Alt and drag to move the picture, wheel to zoom. By touch: one finger moves, two zoom. With “Pin by taps” one tap pins a spot, a second one the opposite corner of a region."),
-  ]);
+function withNoteAtHand({ known }, run) {
+  const note = known.notes.find((one) => one.id === known.note);
+  if (note) run(note);
+  else say("Take up a note first: J takes the next open one.");
 }
+
+export const help = async () => (await import("./keys_dialog.js")).keysDialog(table);

@@ -1,11 +1,9 @@
-import { sendHeld } from "../api/notes.js";
 import { h, swap } from "../elements/h.js";
 import { noteDeeds, replyField } from "../elements/note_deeds.js";
 import { noteEditor } from "../elements/note_editor.js";
 import { noteBody, noteHead, replyList } from "../elements/note_face.js";
-import { attempt } from "../elements/slips.js";
 import { changeDraft, editNote, endDraft, sendDraft } from "./desk_draft.js";
-import { isClosed, notesListed, regionOn } from "./desk_facts.js";
+import { isAskedFirst, isClosed, notesListed, regionOn } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { NARROW, drawLeaders, foldNotes, standNotes } from "./desk_margin.js";
 import { showRegion } from "./desk_view.js";
@@ -17,7 +15,7 @@ export function showNotes(state, parts) {
     foldNotes(parts);
     stand();
   };
-  state.on(["notes", "note", "draft", "showsClosed", "panels", "page", "revision", "isLoaded"], (known) => {
+  state.on(["notes", "note", "draft", "showsClosed", "panels", "page", "revision", "isLoaded", "notYet"], (known) => {
     const listed = notesListed(known).filter((note) => note.id !== known.draft?.note?.id);
     const draft = known.draft && draftItem(known.draft, state);
     swap(parts.list, draft, ...listed.map((note) => noteItem(note, state)), !listed.length && !draft && known.isLoaded && teach(known));
@@ -46,20 +44,26 @@ function noteItem(note, state) {
   const kind = note.source === "measured" ? "is-measured" : "is-person";
   const classes = ["note", kind, isAtHand && "is-at-hand", isClosed(note) && "is-closed", note.state === "held" && "is-held"];
   const item = h("li", { class: classes.filter(Boolean).join(" "), "data-note": note.id, "data-tone": note.tone, "data-state": note.state },
-    noteHead(note, isAtHand, () => choose(note, state)));
+    noteHead(note, isAtHand, () => choose(note, state), isAskedFirst(note, known)));
   if (isAtHand) item.append(h("div", { class: "note-open" }, noteBody(note), replyList(note), ...deedsOf(note, state)));
   return item;
 }
 
 function deedsOf(note, state) {
   const { known } = state;
-  const changed = () => load(state, ["notes", "page", "panels", "revision"]);
+  const current = known.page?.current_revision?.id;
   const desk = {
-    changed, may: known.may, draws: known.draws, panel: known.panels.find((panel) => panel.id === note.panel),
-    edit: (one) => editNote(state, one),
-    send: (one) => attempt(() => sendHeld(known.board.id, [one.id]), { done: "Sent." }).then(changed),
+    may: known.may, draws: known.draws, panel: known.panels.find((panel) => panel.id === note.panel), asks: isAskedFirst(note, known),
+    seeBoth: note.revision && current ? `/pages/${known.pageId}/compare?before=${note.revision}&after=${current}` : null,
+    act: (deed, stepsOn = false) => act(state, note, deed, stepsOn), edit: () => editNote(state, note),
   };
-  return [noteDeeds(note, desk), note.state !== "held" && known.may.write && replyField(note, changed)].filter(Boolean);
+  return [...noteDeeds(note, desk), note.state !== "held" && known.may.write && replyField(note, () => load(state, ["notes", "page"]))].filter(Boolean);
+}
+
+/** The script of what is done with notes comes with the first deed. */
+export async function act(state, note, deed, stepsOn) {
+  const actions = await import("./note_actions.js");
+  await actions.doWithNote(state, note, deed, { stepsOn });
 }
 
 function draftItem(draft, state) {

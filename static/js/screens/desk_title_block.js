@@ -1,5 +1,4 @@
 import { bringBack, withdraw } from "../api/pages.js";
-import { askFirst } from "../elements/dialog.js";
 import { choice } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { stageWord } from "../elements/stage_mark.js";
@@ -8,7 +7,7 @@ import { WAITS, nameOf, when } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { atWork } from "./desk_facts.js";
 import { load } from "./desk_load.js";
-import { uploadDialog } from "./dialogs_on_demand.js";
+import { askFirst, uploadDialog } from "./dialogs_on_demand.js";
 
 /** The title block, as on a drawing's own sheet: stage, revision, what is measured, and the moves. */
 export function showTitleBlock(state, block) {

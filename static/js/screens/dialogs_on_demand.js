@@ -1,5 +1,6 @@
 /** Dialogs whose script is fetched when they are first opened: the screens come up without them. */
 
+export const askFirst = async (...about) => (await import("../elements/dialog.js")).askFirst(...about);
 export const eyeLevelDialog = async (...about) => (await import("./eye_level_dialog.js")).eyeLevelDialog(...about);
 export const movesDialog = async (...about) => (await import("./moves_dialog.js")).movesDialog(...about);
 export const pageDialog = async (...about) => (await import("./wall_page_dialog.js")).pageDialog(...about);
