@@ -1,6 +1,8 @@
 """A still laid under a panel by two points of each."""
 
+import json
 from math import cos, pi, sin
+from pathlib import Path
 from random import Random
 
 import pytest
@@ -10,6 +12,8 @@ from board.not_measured import NotMeasured
 from board.page_space import PictureFrame
 from board.still_placement import still_to_page
 
+# Run here and by tests/js/still_placement.test.js: the two languages agree.
+VECTORS = json.loads((Path(__file__).parent / "vectors" / "still_placement.json").read_text())
 STILL, PAGE = PictureFrame(1600, 900), PictureFrame(1650, 2550)
 IN_STILL = [[0.2, 0.7], [0.8, 0.25]]
 NUMBERS = {"eye_level": [[0.0, 0.4], [1.0, 0.42]], "focal_px": 1000.0, "pitch_deg": 3.0, "vanishing_points": [
@@ -55,3 +59,20 @@ def test_the_same_point_twice_places_nothing(in_still, on_page, where):
     placed = still_to_page(in_still, on_page, STILL, PAGE)
     assert isinstance(placed, NotMeasured)
     assert where in placed.reason
+
+
+def placed_by(row: dict):
+    frames = (PictureFrame(row[name]["width"], row[name]["height"]) for name in ("still", "page"))
+    return still_to_page(row["in_still"], row["on_page"], *frames)
+
+
+@pytest.mark.parametrize("row", VECTORS["placed"], ids=lambda row: row["name"])
+def test_the_table_of_both_languages(row):
+    placed = placed_by(row)
+    assert [placed.turn.real, placed.turn.imag] == pytest.approx(row["turn"], abs=1e-9)
+    assert [placed.shift.real, placed.shift.imag] == pytest.approx(row["shift"], abs=1e-6)
+
+
+@pytest.mark.parametrize("row", VECTORS["refused"], ids=lambda row: row["name"])
+def test_both_languages_refuse_in_the_same_words(row):
+    assert placed_by(row).reason == row["reason"]

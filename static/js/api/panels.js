@@ -7,3 +7,6 @@ export const declareSameAs = (panel, model) => call("PUT", pair(panel, model), {
 /** Takes back what was declared, refuses what was proposed. */
 export const refuseSameAs = (panel, model) => call("DELETE", pair(panel, model), { version: panel.version });
 export const historyOf = (panel) => all(`/panels/${panel}/history`);
+/** @param {{in_still: [number, number][], on_page: [number, number][]}} points */
+export const placeStill = (panel, points) => call("PUT", `/panels/${panel.id}/still/placement`, { body: points, version: panel.version });
+export const freeStill = (panel) => call("DELETE", `/panels/${panel.id}/still/placement`, { version: panel.version });

@@ -4,7 +4,7 @@ import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
-import { eyeLevelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
+import { eyeLevelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
 export function showBeside(state, beside) {
@@ -54,14 +54,16 @@ function panelWords(panel, state) {
 const words = (text, kind = "happens") => (text ? h("p", { class: `words ${kind}` }, text) : null);
 
 function stillOf(row, panel, state) {
-  const { may } = state.known;
+  const { may, draws, revision } = state.known;
   const rendition = renditionFor(row.still?.renditions, 500);
   const again = () => load(state, ["panels"]);
   return h("figure", { class: "still" },
     rendition && h("img", { src: rendition.url, width: rendition.width_px, height: rendition.height_px, alt: row.still.title }),
-    row.still && h("figcaption", { class: "small quiet" }, row.still.title),
+    row.still && h("figcaption", { class: "small quiet" }, row.still.title, row.still_place && " It lies under the panel."),
     may.draw || may.review ? h("div", { class: "buttons" },
       word(row.still ? "Another still" : "Tie a still", () => stillDialog(row, panel, state), { "data-key": "tie" }),
+      row.still?.width_px && revision?.state === "ready" && (may.run_board || draws) &&
+        word("Place it under the panel", () => stillPlaceDialog(panel, state), { "data-key": "place-still" }),
       row.still && word("Untie", () => attempt(() => untieStill(row)).then(again), { "data-key": "untie" })) : null);
 }
 

@@ -11,6 +11,7 @@ export const referencesDialog = async (...about) => (await import("./references_
 export const sameAsDialog = async (...about) => (await import("./same_as_dialog.js")).sameAsDialog(...about);
 export const sheetDialog = async (...about) => (await import("./sheet_dialog.js")).sheetDialog(...about);
 export const stillDialog = async (...about) => (await import("./still_dialog.js")).stillDialog(...about);
+export const stillPlaceDialog = async (...about) => (await import("./still_place_dialog.js")).stillPlaceDialog(...about);
 export const underlayDialog = async (...about) => (await import("./underlay_dialog.js")).underlayDialog(...about);
 export const uploadDialog = async (...about) => (await import("./upload_dialog.js")).uploadDialog(...about);
 export const uploadMany = async (...about) => (await import("./upload_many.js")).uploadMany(...about);
