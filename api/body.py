@@ -6,6 +6,7 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from board.drawn_lines import LINE_KINDS, MOST_LINES, MOST_POINTS, read_lines
 from board.page_space import read_region
 
 POINT = {"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2}
@@ -16,6 +17,23 @@ REGION = {
         {"type": "object", "properties": {"polygon": POLYGON}, "required": ["polygon"], "additionalProperties": False},
         {"type": "object", "properties": {"point": POINT}, "required": ["point"], "additionalProperties": False},
     ],
+}
+
+LINES = {
+    "type": "array",
+    "maxItems": MOST_LINES,
+    "description": "Drawn over the page, in page coordinates: an arrow points at the last of its two points; a stroke may carry "
+    "one pressure for each point.",
+    "items": {
+        "type": "object",
+        "properties": {
+            "kind": {"type": "string", "enum": list(LINE_KINDS)},
+            "points": {"type": "array", "items": POINT, "minItems": 2, "maxItems": MOST_POINTS},
+            "pressures": {"type": "array", "items": {"type": "number", "minimum": 0, "maximum": 1}, "maxItems": MOST_POINTS},
+        },
+        "required": ["kind", "points"],
+        "additionalProperties": False,
+    },
 }
 
 
@@ -39,6 +57,15 @@ class RegionField(serializers.JSONField):
     def to_internal_value(self, data: Any) -> dict:
         try:
             return read_region(super().to_internal_value(data))
+        except ValueError as error:
+            raise serializers.ValidationError(str(error)) from error
+
+
+@extend_schema_field(LINES)
+class LinesField(serializers.JSONField):
+    def to_internal_value(self, data: Any) -> list:
+        try:
+            return read_lines(super().to_internal_value(data))
         except ValueError as error:
             raise serializers.ValidationError(str(error)) from error
 

@@ -6,7 +6,7 @@ from django.db.models import Prefetch, QuerySet
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
-from api.body import REGION, json_field
+from api.body import LINES, REGION, json_field
 from api.endpoint import Endpoint
 from api.finding_shape import FindingSerializer
 from api.people import PersonSerializer
@@ -40,6 +40,7 @@ class HereSerializer(serializers.Serializer):
 
     revision = serializers.IntegerField()
     region = json_field(REGION)
+    lines = json_field(LINES)
     placed_by = serializers.ChoiceField(["pinned", "registered", "panel", "hand"])
 
 
@@ -47,6 +48,7 @@ class NoteSerializer(serializers.ModelSerializer):
     page_number = serializers.IntegerField(source="page.number", allow_null=True, default=None)
     panel_order = serializers.IntegerField(source="panel.order", allow_null=True, default=None)
     region = json_field(NULLABLE_REGION)
+    lines = json_field(LINES)
     here = serializers.SerializerMethodField()
     spot = serializers.SerializerMethodField()
     source = serializers.SerializerMethodField()  # type: ignore[assignment]  # the field bears a name that the base class has too
@@ -61,9 +63,9 @@ class NoteSerializer(serializers.ModelSerializer):
 
     class Meta:
         model = Note
-        fields = ["id", "board", "page", "page_number", "panel", "panel_order", "scope", "region", "revision", "here", "spot",
-                  "tone", "body", "state", "source", "author", "pen_name", "criterion", "criterion_title", "check", "check_label",
-                  "finding", "replies", "created_at", "sent_at", "closed_by", "closed_at", "version", "may"]
+        fields = ["id", "board", "page", "page_number", "panel", "panel_order", "scope", "region", "lines", "revision", "here",
+                  "spot", "tone", "body", "state", "source", "author", "pen_name", "criterion", "criterion_title", "check",
+                  "check_label", "finding", "replies", "created_at", "sent_at", "closed_by", "closed_at", "version", "may"]
 
     @extend_schema_field(HereSerializer(allow_null=True))
     def get_here(self, note: Note) -> dict | None:
@@ -115,8 +117,8 @@ def places_now(notes: Sequence[Note], current: dict[int, Revision]) -> dict[int,
     """Note id -> its place on the current revision of its page."""
     revisions = [revision.pk for revision in current.values()]
     carried = NotePlace.objects.filter(note__in=notes, revision__in=revisions)
-    places = {place.note_id: _place(place.revision_id, place.region, place.placed_by) for place in carried}
-    pinned = {note.pk: _place(note.revision_id, note.region, "pinned") for note in notes if _is_pinned_on(note, current)}
+    places = {place.note_id: _place(place.revision_id, place, place.placed_by) for place in carried}
+    pinned = {note.pk: _place(note.revision_id, note, "pinned") for note in notes if _is_pinned_on(note, current)}
     return {**places, **pinned}
 
 
@@ -125,8 +127,8 @@ def _is_pinned_on(note: Note, current: dict[int, Revision]) -> bool:
     return note.region is not None and revision is not None and note.revision_id == revision.pk
 
 
-def _place(revision: int | None, region: dict | None, placed_by: str) -> dict:
-    return {"revision": revision, "region": region, "placed_by": placed_by}
+def _place(revision: int | None, stands: Note | NotePlace, placed_by: str) -> dict:
+    return {"revision": revision, "region": stands.region, "lines": stands.lines, "placed_by": placed_by}
 
 
 class NoteEndpoint(Endpoint):

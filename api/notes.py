@@ -2,7 +2,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.body import Body, RegionField
+from api.body import Body, LinesField, RegionField
 from api.needs import may_write
 from api.note_filters import BoardNoteFilters, NoteFilters
 from api.note_shape import NoteEndpoint, whole_notes
@@ -26,6 +26,7 @@ class NoteOnBoard(Body):
 
 class NoteOnPage(NoteOnBoard):
     region = RegionField(required=False, allow_null=True)
+    lines = LinesField(required=False)
     scope = serializers.ChoiceField([scope for scope in SCOPES if scope != "board"], required=False)
     revision = serializers.IntegerField(
         required=False, allow_null=True, min_value=1, help_text="That it is pinned on, where it is not the current one."
@@ -36,6 +37,7 @@ class NoteChange(Body):
     tone = serializers.ChoiceField(TONES)
     body = serializers.CharField(max_length=LONGEST_BODY)
     region = RegionField()
+    lines = LinesField()
 
 
 class PageNotes(NoteEndpoint):

@@ -37,6 +37,14 @@ def notes_standing_on(revision: Revision) -> dict[int, dict]:
     return pinned | dict(carried)
 
 
+def lines_standing_on(revision: Revision) -> dict[str, list]:
+    """Note id -> what it draws over this revision, for the notes that draw something."""
+    notes = Note.objects.filter(page_id=revision.page_id, scope=REGION, check_id="").exclude(lines=[])
+    pinned = dict(notes.filter(revision=revision).values_list("pk", "lines"))
+    carried = NotePlace.objects.filter(revision=revision, note__in=notes).values_list("note_id", "lines")
+    return {str(note): lines for note, lines in sorted((pinned | dict(carried)).items())}
+
+
 def marks_standing_on(revision: Revision) -> dict[str, dict]:
     """Figure id -> its marks on this revision, made there or carried to it."""
     rows = FigurePlace.objects.filter(revision=revision).exclude(placed_by=LOST).order_by("figure")
@@ -49,12 +57,12 @@ def queue_carrying(*, revision: Revision) -> Job | None:
     if before is None:
         return None
     standing = {str(note): region for note, region in notes_standing_on(before).items()}
-    figures = marks_standing_on(before)
+    lines, figures = lines_standing_on(before), marks_standing_on(before)
     return queue_job(
         board=revision.page.board, kind="carry-notes", key=f"carry-notes/revision/{revision.pk}", revision=revision,
         inputs={
             "before": before.pk, "notes": standing, "panels": panels_as_input(revision), "panels_before": panels_as_input(before),
-            **({"figures": figures} if figures else {}),
+            **({"lines": lines} if lines else {}), **({"figures": figures} if figures else {}),
         },
     )
 

@@ -1,7 +1,7 @@
 """Pinning, changing, holding and sending people's notes, and replies to any note."""
 
-from collections.abc import Iterable
-from typing import TypedDict, Unpack
+from collections.abc import Callable, Iterable
+from typing import TypedDict, TypeVar, Unpack
 
 from django.db import transaction
 from django.utils import timezone
@@ -10,17 +10,21 @@ from board.access import Seat, may_edit
 from board.actions.carrying import carry_on
 from board.actions.events import write_event
 from board.actions.versions import lock_version, save_next_version
+from board.drawn_lines import Lines, read_lines, region_around
 from board.errors import NotAllowed, NotPossibleNow, NotValid
 from board.models import Criterion, Note, NotePlace, Page, Panel, PanelShape, Reply, Revision
 from board.models.note import BOARD, HELD, OPEN, PAGE, REGION, SPREAD
 from board.models.revision import current_revision
 from board.page_space import area, contains, middle_of, read_region
 
+Read = TypeVar("Read")
+
 
 class NoteChange(TypedDict, total=False):
     body: str
     tone: str
     region: dict | None
+    lines: Lines
 
 
 @transaction.atomic
@@ -35,14 +39,20 @@ def pin_note(
     revision: Revision | None = None,
     is_held: bool = False,
     criterion: int | None = None,
+    lines: Lines | None = None,
 ) -> Note:
-    """On a region of a page, on a page, on its spread or on the board. A held note is its writer's alone until it is sent."""
+    """On a region of a page, on a page, on its spread or on the board. A held note is its writer's alone until it is sent.
+
+    Where lines are drawn and no region is named, the box around them is the region.
+    """
+    lines = _read(read_lines, lines or [])
+    region = region or (region_around(lines) if lines else None)
     scope = scope or (BOARD if page is None else REGION if region else PAGE)
     region = _region_for(scope, region)
     revision = (revision or current_revision(page)) if page and scope == REGION else None
     note = Note.objects.create(
-        board=seat.board, page=page if scope != BOARD else None, scope=scope, region=region, revision=revision, body=body,
-        tone=tone, panel=panel_at(revision, region) if revision and region else None, author_id=seat.user.pk,
+        board=seat.board, page=page if scope != BOARD else None, scope=scope, region=region, lines=lines, revision=revision,
+        body=body, tone=tone, panel=panel_at(revision, region) if revision and region else None, author_id=seat.user.pk,
         criterion=_criterion(seat, criterion), state=HELD if is_held else OPEN, sent_at=None if is_held else timezone.now(),
     )
     _tell(seat, note, "note-held" if is_held else "note-pinned")
@@ -66,8 +76,12 @@ def _region_for(scope: str, region: dict | None) -> dict | None:
         raise NotValid("A note is pinned on a region, a page, a spread or the board.")
     if (scope == REGION) != (region is not None):
         raise NotValid("A note on a region says where; a note on a whole page, spread or board does not.")
+    return _read(read_region, region) if region is not None else None
+
+
+def _read(reader: Callable[[object], Read], sent: object) -> Read:
     try:
-        return read_region(region) if region is not None else None
+        return reader(sent)
     except ValueError as error:
         raise NotValid(str(error)) from error
 
@@ -82,32 +96,39 @@ def panel_at(revision: Revision, region: dict) -> Panel | None:
 
 @transaction.atomic
 def change_note(*, seat: Seat, note: Note, expected_version: int | None, **fields: Unpack[NoteChange]) -> Note:
-    """Body, tone or region of one's own note."""
+    """Body, tone, region or lines of one's own note."""
     if not may_edit(seat, note):
         raise NotAllowed("Only who wrote a note can change it. Reply to it instead.")
     note = lock_version(note, expected_version)
     changed: dict[str, object] = {**fields}
-    if "region" in fields:
-        del changed["region"]
-        changed |= _moved_to(note, _region_for(note.scope, fields["region"]))
+    if "region" in fields or "lines" in fields:
+        changed = {name: value for name, value in changed.items() if name not in ("region", "lines")}
+        changed |= _drawn_at(note, fields)
     for name, value in changed.items():
         setattr(note, name, value)
     save_next_version(note, *changed)
     _tell(seat, note, "note-changed")
-    if "region" in changed and note.revision:
+    if changed.keys() & {"region", "lines"} and note.revision:
         carry_on(revision=note.revision)
     return note
 
 
-def _moved_to(note: Note, region: dict | None) -> dict[str, object]:
+def _drawn_at(note: Note, fields: NoteChange) -> dict[str, object]:
     """The fields that change. On a later revision than the one it was pinned on, the note gets a place there, set by hand."""
-    here = current_revision(note.page) if note.page and region else None
-    if here is None or region is None or here.pk == note.revision_id:
-        return {"region": region, **({"panel": panel_at(here, region)} if here and region else {})}
-    NotePlace.objects.update_or_create(
-        note=note, revision=here, defaults={"region": region, "placed_by": "hand", "quality": 1.0}
-    )
-    return {"panel": panel_at(here, region)}
+    if note.scope != REGION and fields.get("lines"):
+        raise NotValid("A note on a whole page, spread or board draws no lines. Pin another one where they belong.")
+    here = current_revision(note.page) if note.page else None
+    is_later = here is not None and note.scope == REGION and here.pk != note.revision_id
+    place = NotePlace.objects.filter(note=note, revision=here).first() if is_later else None
+    stands = place or note
+    region = _region_for(note.scope, fields["region"]) if "region" in fields else stands.region
+    lines = _read(read_lines, fields["lines"]) if "lines" in fields else stands.lines
+    panel: dict[str, object] = {"panel": panel_at(here, region)} if here and region else {}
+    if not is_later:
+        return {"region": region, "lines": lines, **panel}
+    by_hand = {"region": region, "lines": lines, "placed_by": "hand", "quality": 1.0}
+    NotePlace.objects.update_or_create(note=note, revision=here, defaults=by_hand)
+    return panel
 
 
 @transaction.atomic

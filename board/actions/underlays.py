@@ -91,12 +91,13 @@ def _numbers_of_still(shape: PanelShape) -> dict[str, Any] | None:
 def _notes_as_input(seat: Seat, revision: Revision, panel: Panel | None) -> list[dict[str, Any]]:
     """Those that wait for somebody and stand on this picture. A held note is its writer's alone, and is on no file."""
     notes = visible_notes(seat).filter(page=revision.page, state__in=(OPEN, ANSWERED))
-    places = dict(NotePlace.objects.filter(revision=revision, note__in=notes).values_list("note", "region"))
+    places = {place.note_id: place for place in NotePlace.objects.filter(revision=revision, note__in=notes)}
     rows = []
     for note in notes.filter(panel=panel) if panel else notes:
-        region = note.region if note.revision_id == revision.pk else places.get(note.pk)
-        if region:
-            rows.append({"region": region, "body": note.body, "kind": "measured" if note.is_measured else "person"})
+        stands = note if note.revision_id == revision.pk else places.get(note.pk)
+        if stands and stands.region:
+            kind = "measured" if note.is_measured else "person"
+            rows.append({"region": stands.region, "lines": stands.lines, "body": note.body, "kind": kind})
     return rows
 
 

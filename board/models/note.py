@@ -21,6 +21,7 @@ class Note(Versioned):
     revision = models.ForeignKey("board.Revision", on_delete=models.SET_NULL, null=True, blank=True, related_name="notes")
     scope = models.CharField(max_length=6, choices=[(s, s) for s in SCOPES], default=REGION)
     region = models.JSONField(null=True, blank=True)
+    lines = models.JSONField(default=list, blank=True)  # drawn over the page: strokes and arrows, as `board.drawn_lines` has them
     tone = models.CharField(max_length=4, choices=[(t, t) for t in TONES], default="try")
     body = models.TextField()
     state = models.CharField(max_length=8, choices=[(s, s) for s in NOTE_STATES], default=OPEN)
@@ -58,6 +59,7 @@ class NotePlace(models.Model):
     note = models.ForeignKey(Note, on_delete=models.CASCADE, related_name="places")
     revision = models.ForeignKey("board.Revision", on_delete=models.CASCADE, related_name="note_places")
     region = models.JSONField()
+    lines = models.JSONField(default=list, blank=True)
     # "registered": carried by the picture itself; "panel": at the same place in its panel only
     placed_by = models.CharField(max_length=10, choices=[("registered", "registered"), ("panel", "panel"), ("hand", "hand")])
     quality = models.FloatField(default=0)

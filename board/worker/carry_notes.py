@@ -1,12 +1,14 @@
 """Registers this revision on the one before: carries people's notes and figure marks over, and says what changed in each panel."""
 
-from functools import cache
+from collections.abc import Callable, Sequence
+from functools import cache, partial
 
 import numpy as np
 
 from board.actions.carrying import tell_panels_compared
 from board.actions.figure_places import record_figure_places
-from board.actions.note_places import record_note_places
+from board.actions.note_places import CarriedNote, record_note_places
+from board.drawn_lines import Lines, moved_lines
 from board.models import Job, Note, PanelShape, Revision
 from board.page_space import PictureFrame, bounds, contains, middle_of
 from board.vision.page_registration import PageRegistration, register_pages
@@ -28,7 +30,8 @@ def handle(job: Job) -> Outcome:
     frames = PictureFrame(*_size(before)), PictureFrame(*_size(after))
     standing = {int(note): region for note, region in job.inputs["notes"].items()}
     notes = Note.objects.filter(pk__in=standing).select_related("panel")
-    places = [(note, *place(note, standing[note.pk], before, after, registration, frames)) for note in notes]
+    lines = job.inputs.get("lines", {})
+    places = [place(note, standing[note.pk], lines.get(str(note.pk), []), before, after, registration, frames) for note in notes]
     figures = carry_figures(job.inputs.get("figures", {}), before, after, registration, frames)
     changes = panel_changes(job, before, after, registration, pictures)
     is_news = changes["compared"] != job.numbers.get("compared")
@@ -63,22 +66,24 @@ def _size(revision: Revision) -> tuple[int, int]:
 
 
 Frames = tuple[PictureFrame, PictureFrame]
+Points = Sequence[Sequence[float]]
 
 
 def place(
-    note: Note, region: dict, before: Revision, after: Revision, registration: PageRegistration, frames: Frames
-) -> tuple[dict, str, float]:
-    """(region on the newer picture, "registered" or "panel", quality)."""
+    note: Note, region: dict, lines: Lines, before: Revision, after: Revision, registration: PageRegistration, frames: Frames
+) -> CarriedNote:
     quality = float(registration.quality)
     was, now = (PanelShape.objects.filter(panel_id=note.panel_id or 0, revision=revision).first() for revision in (before, after))
     shapes = (was, now) if was is not None and now is not None else None
     if quality >= GOOD_ENOUGH:
-        mapped = map_region(region, registration, frames)
+        by_map = partial(map_points, registration=registration, frames=frames)
+        mapped = moved_region(region, by_map)
         if shapes is None or stays_inside(region, shapes[0], mapped, shapes[1]):
-            return mapped, "registered", quality
+            return CarriedNote(note, mapped, moved_lines(lines, by_map), "registered", quality)
     if shapes is not None:
-        return move_with_panel(region, shapes[0].polygon, shapes[1].polygon), "panel", quality
-    return region, "panel", quality
+        with_panel = partial(move_with_panel, before=shapes[0].polygon, after=shapes[1].polygon)
+        return CarriedNote(note, moved_region(region, with_panel), moved_lines(lines, with_panel), "panel", quality)
+    return CarriedNote(note, region, lines, "panel", quality)
 
 
 def stays_inside(region: dict, was: PanelShape, mapped: dict, now: PanelShape) -> bool:
@@ -86,32 +91,27 @@ def stays_inside(region: dict, was: PanelShape, mapped: dict, now: PanelShape) -
     return not contains(was.polygon, middle_of(region)) or contains(now.polygon, middle_of(mapped))
 
 
-def map_region(region: dict, registration: PageRegistration, frames: Frames) -> dict:
-    kind, points = _points(region)
+def moved_region(region: dict, move: Callable[[Points], list[list[float]]]) -> dict:
+    return {"point": move([region["point"]])[0]} if "point" in region else {"polygon": move(region["polygon"])}
+
+
+def map_points(points: Points, registration: PageRegistration, frames: Frames) -> list[list[float]]:
     pixels = np.array([frames[0].to_pixels(point) for point in points])
-    mapped = [_clamp(frames[1].to_page(point)) for point in registration.map_points(pixels).tolist()]
-    return {kind: mapped[0] if kind == "point" else mapped}
+    return [_clamp(frames[1].to_page(point)) for point in registration.map_points(pixels).tolist()]
 
 
-def move_with_panel(region: dict, before: list, after: list) -> dict:
+def move_with_panel(points: Points, before: list, after: list) -> list[list[float]]:
     """The same place in the panel: the box of the panel before, laid onto the box of the panel after."""
     left, top, right, bottom = bounds(before)
     new_left, new_top, new_right, new_bottom = bounds(after)
-    kind, points = _points(region)
-    moved = [
+    return [
         _clamp((
             new_left + (x - left) / max(1e-9, right - left) * (new_right - new_left),
             new_top + (y - top) / max(1e-9, bottom - top) * (new_bottom - new_top),
         ))
         for x, y in points
     ]
-    return {kind: moved[0] if kind == "point" else moved}
 
 
-def _points(region: dict) -> tuple[str, list]:
-    kind = "point" if "point" in region else "polygon"
-    return kind, [region["point"]] if kind == "point" else region["polygon"]
-
-
-def _clamp(point: tuple[float, float]) -> list[float]:
+def _clamp(point: Sequence[float]) -> list[float]:
     return [min(1.0, max(0.0, float(value))) for value in point]

@@ -105,3 +105,31 @@ def test_many_notes_cost_no_more_queries(world, client_of, django_assert_max_num
     client = client_of("artist")
     with django_assert_max_num_queries(16):
         assert len(client.get(notes_of(world.cast.page) + "?limit=200").json()["results"]) == 51
+
+
+LINES = [{"kind": "arrow", "points": [[0.2, 0.2], [0.4, 0.3]]},
+         {"kind": "stroke", "points": [[0.2, 0.3], [0.3, 0.4]], "pressures": [0.2, 0.9]}]
+
+
+def test_a_note_draws_lines_and_stands_around_them_where_it_names_no_region(world, client_of):
+    editor, page = client_of("editor"), notes_of(world.cast.page)
+    row = editor.post(page, {"lines": LINES, "tone": "try", "body": "Like this."}).json()
+    assert (row["lines"], row["here"]["lines"], row["scope"]) == (LINES, LINES, "region")
+    assert row["region"] == {"polygon": [[0.2, 0.2], [0.4, 0.2], [0.4, 0.4], [0.2, 0.4]]}
+    assert client_of("reader").get(f"/api/v1/notes/{row['id']}").json()["lines"] == LINES
+    fewer = editor.patch(f"/api/v1/notes/{row['id']}", {"lines": LINES[:1]}, HTTP_IF_MATCH=f'"{row["version"]}"').json()
+    assert (fewer["lines"], fewer["region"]) == (LINES[:1], row["region"])
+
+
+@pytest.mark.parametrize("lines", [[{"kind": "arrow", "points": [[0, 0]]}], {"kind": "arrow"}, [LINES[0]] * 61])
+def test_lines_that_make_no_sense_are_refused(world, client_of, lines):
+    answer = client_of("editor").post(notes_of(world.cast.page), {"lines": lines, "tone": "try", "body": "Hm."})
+    assert (answer.status_code, list(answer.json()["errors"])) == (400, ["lines"])
+
+
+def test_a_note_on_the_whole_page_draws_nothing(world, client_of):
+    editor = client_of("editor")
+    row = editor.post(notes_of(world.cast.page), {"tone": "ask", "body": "Night?"}).json()
+    assert editor.patch(f"/api/v1/notes/{row['id']}", {"lines": LINES}, HTTP_IF_MATCH=f'"{row["version"]}"').status_code == 400
+    body = {"scope": "page", "lines": LINES, "tone": "ask", "body": "Night?"}
+    assert editor.post(notes_of(world.cast.page), body).status_code == 400

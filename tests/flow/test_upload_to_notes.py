@@ -7,7 +7,7 @@ import pytest
 from board.actions.carrying import carry_on
 from board.actions.findings import record_findings
 from board.actions.note_states import set_note_state
-from board.actions.notes import pin_note, reply_to_note
+from board.actions.notes import change_note, pin_note, reply_to_note
 from board.actions.panels import correct_panels, leave_panel_alone
 from board.actions.revisions import restore_revision, withdraw_revision
 from board.check_contract import Finding as Found
@@ -195,6 +195,24 @@ def test_a_persons_note_is_carried_to_the_next_revision(page, upload, work, owne
     place = NotePlace.objects.get(note=note, revision=second)
     assert place.placed_by == "registered"
     assert place.region["point"] == pytest.approx([0.3, 0.7], abs=0.005)
+
+
+def test_what_a_note_draws_is_carried_with_it_and_moved_by_hand_stays(page, upload, work, owner):
+    first = upload(page, THREE_PANELS)
+    work()
+    lines = [{"kind": "arrow", "points": [[0.3, 0.7], [0.4, 0.75]]}]
+    note = pin_note(seat=owner, page=page, body="From here.", tone="try", lines=lines, revision=first)
+    second = upload(page, THREE_PANELS)
+    work()
+    place = NotePlace.objects.get(note=note, revision=second)
+    assert place.lines[0]["points"][1] == pytest.approx([0.4, 0.75], abs=0.005)
+    note.refresh_from_db()
+    change_note(seat=owner, note=note, expected_version=None, lines=[{"kind": "arrow", "points": [[0.3, 0.7], [0.5, 0.8]]}])
+    work()
+    place.refresh_from_db()
+    assert (place.placed_by, place.lines[0]["points"][1]) == ("hand", [0.5, 0.8])
+    note.refresh_from_db()
+    assert note.lines == lines
 
 
 def test_a_note_made_on_an_old_revision_is_carried_by_the_kept_map(page, upload, work, owner, monkeypatch):

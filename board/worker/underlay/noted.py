@@ -1,22 +1,27 @@
-"""Notes as printers' crop marks around their regions, with the first words of each."""
+"""Notes as printers' crop marks around their regions, with the first words of each and the lines that it draws."""
 
 from collections.abc import Iterator
+from math import atan2, cos, pi, sin
 from typing import Any
 
+from board.drawn_lines import ARROW
 from board.page_space import PictureFrame, Point, bounds
 from board.worker.underlay.layer import Layer
 
 MOST_LETTERS = 64
 STAND_OFF, TICK = 1 / 500, 1 / 120  # of the page's height
 POINT_REACH = 1 / 150
+ARROW_HEAD = 1 / 90
 
 
 def mark_notes(layer: Layer, notes: list[dict[str, Any]], frame: PictureFrame) -> None:
-    """`notes`: [{"region", "body", "kind": "person" | "measured"}]."""
+    """`notes`: [{"region", "lines", "body", "kind": "person" | "measured"}]."""
     for note in notes:
         box = _box_px(note["region"], frame)
         layer.draw(note["kind"], *_crop_marks(box, frame.height_px))
         layer.write((box[0], box[1] - frame.height_px * (STAND_OFF + TICK)), _short(note["body"]), note["kind"])
+        for line in note["lines"]:
+            layer.draw(note["kind"], *_drawn(line, frame))
 
 
 def _box_px(region: dict[str, Any], frame: PictureFrame) -> tuple[float, float, float, float]:
@@ -33,6 +38,16 @@ def _crop_marks(box: tuple[float, float, float, float], height_px: float) -> Ite
         for y, out_y in ((top, -1), (bottom, 1)):
             yield (x + out_x * near, y), (x + out_x * far, y)
             yield (x, y + out_y * near), (x, y + out_y * far)
+
+
+def _drawn(line: dict[str, Any], frame: PictureFrame) -> Iterator[tuple[Point, ...]]:
+    points = frame.polygon_to_pixels(line["points"])
+    yield points
+    if line["kind"] == ARROW:
+        (from_x, from_y), (x, y) = points
+        back, length = atan2(from_y - y, from_x - x), ARROW_HEAD * frame.height_px
+        barbs = [(x + length * cos(back + turn), y + length * sin(back + turn)) for turn in (-pi / 7, pi / 7)]
+        yield barbs[0], (x, y), barbs[1]
 
 
 def _short(body: str) -> str:
