@@ -1,4 +1,4 @@
-import { nudged, spoken } from "../gestures/nudge_region.js";
+import { alongWith, nudged, spoken } from "../gestures/nudge_region.js";
 import { button, h, word } from "./h.js";
 import { whisper } from "./slips.js";
 import { TONES, toneWord } from "./tone_mark.js";
@@ -25,6 +25,7 @@ export function noteEditor(draft, desk) {
     desk.rubric?.length > 0 && rubricPlace,
     h("p", { class: "hint draft-place" }, draft.scopeWords),
     draft.region && placeByKeys(draft, desk),
+    desk.onDraw && word(draft.lines?.length ? "Draw more" : "Draw over the page", desk.onDraw, { "data-key": "draft-draw" }),
     h("div", { class: "buttons" },
       button(draft.note ? "Save" : "Pin it", () => desk.onSend(false), { class: "button first", "data-key": "draft-pin" }),
       desk.mayHold && button("Hold it", () => desk.onSend(true), { "data-key": "draft-hold", title: "Yours alone until you send what you hold" }),
@@ -48,10 +49,11 @@ function placeByKeys(draft, desk) {
   }, { "aria-pressed": String(Boolean(draft.isBeingPlaced)), "data-key": "draft-place" });
   adjust.addEventListener("keydown", (event) => {
     const region = draft.isBeingPlaced ? nudged(draft.region, event) : null;
+    const lines = region && draft.lines?.length && !event.shiftKey ? alongWith(draft.lines, draft.region, region) : draft.lines;
     if (!region) return;
     event.preventDefault();
     event.stopPropagation();
-    desk.onChange({ region });
+    desk.onChange({ region, lines });
     whisper(spoken(region));
   });
   return adjust;

@@ -16,6 +16,13 @@ export function nudged(region, { key, shiftKey = false, altKey = false }) {
   return shiftKey ? sized(region, by) : shifted(region, by);
 }
 
+/** Lines that are drawn with a region go where it goes. */
+export function alongWith(lines, from, to) {
+  const [before, after] = [from, to].map((region) => ("point" in region ? region.point : bounds(region.polygon)));
+  const by = [after[0] - before[0], after[1] - before[1]];
+  return lines.map((line) => ({ ...line, points: line.points.map((point) => point.map((v, i) => within(v + by[i]))) }));
+}
+
 function shifted({ polygon }, by) {
   const [left, top, right, bottom] = bounds(polygon);
   const dx = Math.max(-left, Math.min(1 - right, by[0]));

@@ -5,7 +5,7 @@ import { State } from "./state.js";
 import { showBeside } from "./desk_beside.js";
 import { notYetKey } from "./desk_facts.js";
 import { showDrawn } from "./desk_drawn.js";
-import { showAtHand, showPostsKept } from "./desk_at_hand.js";
+import { showAtHand } from "./desk_at_hand.js";
 import { help, listenOnDesk } from "./desk_keys.js";
 import { load, reloader } from "./desk_load.js";
 import { showNotes } from "./desk_notes.js";
@@ -13,6 +13,7 @@ import { showPicture } from "./desk_picture.js";
 import { showStrip } from "./desk_strip.js";
 import { showTitleBlock } from "./desk_title_block.js";
 import { handleView } from "./desk_view.js";
+import { showLinesKept, showPostsKept } from "./tools_on_demand.js";
 
 const at = (id) => document.getElementById(id);
 const shell = JSON.parse(at("shell").textContent);
@@ -33,6 +34,7 @@ const state = new State({
   edit: null,
   marking: null,
   posting: null,
+  shaping: null,
   postCast: [],
   overlays: { panels: true, notes: true },
   showsClosed: false,
@@ -51,6 +53,7 @@ showStrip(state, at("strip"));
 showNotes(state, { sheet: at("sheet"), view: at("view"), list: at("notes"), leaders: at("leaders"), ledge: at("at-hand") });
 showAtHand(state, at("at-hand"));
 showPostsKept(state);
+showLinesKept(state);
 showBeside(state, at("beside"));
 showTitleBlock(state, at("title-block"));
 listenOnDesk(state, at("view"));

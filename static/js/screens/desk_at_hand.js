@@ -7,6 +7,7 @@ import { heldNotes, isAskedFirst, isClosed, panelsShown } from "./desk_facts.js"
 import { load } from "./desk_load.js";
 import { wholePage, zoomBy } from "./desk_view.js";
 import { movesDialog } from "./dialogs_on_demand.js";
+import { correctPanels, drawShapes, markFigures, mayCorrect, standPosts } from "./tools_on_demand.js";
 
 /** The ledge under the picture: what one can do right now, in words. */
 export function showAtHand(state, ledge) {
@@ -28,6 +29,7 @@ function writing(state) {
     button("Note on the page", () => beginDraft(state, { region: null, scope: "page" }), { "data-key": "note-on-page" }),
     known.revision && button("Pin by taps", () => state.set({ pins: !known.pins }),
       { "data-key": "pins", class: "button plain taps", "aria-pressed": String(known.pins), title: "On: one tap pins a spot, a second one the opposite corner of a region, and a finger draws. Off: a finger moves the page." }),
+    known.revision && button("Draw …", () => drawShapes(state), { "data-key": "draw-shapes", title: "A free outline, a spot, an arrow, or strokes over the page" }),
     known.page && (known.draws || known.may.review) && button(known.may.review ? "Sign off or send back …" : "Hand in …",
       () => movesDialog("pages", known.page, state), { "data-key": "moves" }),
     held.length > 0 && button(`Send ${count(held.length, "held note")}`, () => sendAll(state), { class: "button first", "data-key": "send-held" }),
@@ -55,39 +57,6 @@ function looking(state) {
     button("+", () => zoomBy(state, 1.4), { class: "button plain", "aria-label": "Larger", "data-key": "larger" }),
     button("Whole page", () => wholePage(state), { class: "button plain", "data-key": "whole" }),
   ].filter(Boolean);
-}
-
-const mayCorrect = ({ revision, may, draws }) => revision?.state === "ready" && !revision.panel && (may.run_board || draws);
-
-/** The tools for it come when they are asked for: most visits to the Desk need none of them. */
-export async function correctPanels(state) {
-  if (!mayCorrect(state.known) || state.known.marking || state.known.posting) return;
-  const editing = await import("./panels_edit.js");
-  editing.correctPanels(state);
-}
-
-/** The same: fetched when figures are marked. */
-export async function markFigures(state) {
-  if (!mayCorrect(state.known) || state.known.posting) return;
-  const marking = await import("./figures_mark.js");
-  await marking.markFigures(state);
-}
-
-/** And when posts are stood. */
-export async function standPosts(state) {
-  if (!mayCorrect(state.known)) return;
-  const posts = await import("./posts.js");
-  await posts.standPosts(state);
-}
-
-/** Where posts stand on this page, they are drawn as soon as they are known. */
-export function showPostsKept(state) {
-  const seen = { asked: false };
-  state.on(["panels"], ({ panels }) => {
-    if (seen.asked || !panels.some((panel) => panel.figure_posts?.posts.length)) return;
-    seen.asked = true;
-    import("./posts.js").then((posts) => posts.showPosts(state));
-  });
 }
 
 /** Begins a note on the panel at hand, its region the panel itself; arrow keys can make it smaller. */

@@ -2,6 +2,7 @@ import { changeNote, pinNote } from "../api/notes.js";
 import { newKey } from "../api/http.js";
 import { dropDraft, keepDraft, readDraft } from "../elements/drafts.js";
 import { attempt, say } from "../elements/slips.js";
+import { count } from "../elements/words.js";
 import { middleOf } from "../geometry/page_space.js";
 import { panelAt } from "./desk_facts.js";
 import { load } from "./desk_load.js";
@@ -13,7 +14,7 @@ export function beginDraft(state, fields) {
   const { known } = state;
   if (!known.may.write) return say("Your seat on this board is a reader's: you can read notes, not write them.");
   const earlier = known.draft && !known.draft.note ? known.draft : readDraft(draftKey(known));
-  const draft = { tone: "try", body: "", scope: "region", region: null, key: newKey(), ...plain(earlier), ...fields };
+  const draft = { tone: "try", body: "", scope: "region", region: null, lines: [], key: newKey(), ...plain(earlier), ...fields };
   state.set({ draft: { ...draft, revision: known.revision?.id ?? null, scopeWords: placeWords(known, draft) }, note: null });
   return undefined;
 }
@@ -21,15 +22,16 @@ export function beginDraft(state, fields) {
 const plain = (earlier) => (earlier ? { tone: earlier.tone, body: earlier.body } : {});
 
 export function editNote(state, note) {
-  const draft = { note, tone: note.tone, body: note.body, region: note.here?.region ?? note.region, scope: note.scope };
+  const draft = { note, tone: note.tone, body: note.body, ...standing(note), scope: note.scope };
   state.set({ draft: { ...draft, scopeWords: placeWords(state.known, draft) } });
 }
 
 export function changeDraft(state, fields) {
   const draft = { ...state.known.draft, ...fields };
   draft.scopeWords = placeWords(state.known, draft);
+  if ("region" in fields) draft.standsAround = Boolean(fields.standsAround);
   // Typing must not draw the editor anew: only a moved region is told to the screen.
-  if ("region" in fields) state.set({ draft });
+  if ("region" in fields || "lines" in fields) state.set({ draft });
   else Object.assign(state.known.draft, draft);
   if (!draft.note) keepDraft(draftKey(state.known), { tone: draft.tone, body: draft.body });
 }
@@ -54,25 +56,29 @@ export async function sendDraft(state, isHeld) {
 
 /** A note that was moved or said otherwise can be brought back as it was. */
 async function undoable(state, draft, now) {
-  const { body, tone, region } = { ...draft.note, region: draft.note.here?.region ?? draft.note.region };
+  const before = { body: draft.note.body, tone: draft.note.tone, ...standing(draft.note) };
   const { offerUndo } = await import("./undo.js");
-  offerUndo(state, "Changed.", () => changed({ ...draft, note: now, body, tone, region }));
+  offerUndo(state, "Changed.", () => changed({ ...draft, note: now, ...before }));
 }
 
-function changed({ note, body, tone, region }) {
-  const moved = JSON.stringify(region) !== JSON.stringify(note.here?.region ?? note.region);
-  return changeNote(note, moved && region ? { body, tone, region } : { body, tone });
+const standing = (note) => ({ region: note.here?.region ?? note.region, lines: note.here?.lines ?? note.lines });
+
+function changed({ note, body, tone, ...drawn }) {
+  const before = standing(note);
+  const moved = ["region", "lines"].filter((name) => drawn[name] && JSON.stringify(drawn[name]) !== JSON.stringify(before[name]));
+  return changeNote(note, { body, tone, ...Object.fromEntries(moved.map((name) => [name, drawn[name]])) });
 }
 
 function fieldsOf(draft, held, revision) {
   const fields = { body: draft.body.trim(), tone: draft.tone, held, ...(draft.criterion ? { criterion: draft.criterion } : {}) };
   if (!draft.region) return { ...fields, scope: draft.scope === "spread" ? "spread" : "page" };
-  return { ...fields, region: draft.region, revision: revision?.id };
+  return { ...fields, region: draft.region, ...(draft.lines.length ? { lines: draft.lines } : {}), revision: revision?.id };
 }
 
-function placeWords(known, { region, scope }) {
+function placeWords(known, { region, scope, lines = [] }) {
   if (!region) return scope === "spread" ? "On the whole spread." : "On the page as a whole.";
   const panel = panelAt(known, middleOf(region));
   const what = "point" in region ? "A spot" : "A region";
-  return panel ? `${what} in panel ${panel.order}.` : `${what} outside the panels.`;
+  const drawn = lines.length ? `, with ${count(lines.length, "line")} drawn` : "";
+  return `${what} ${panel ? `in panel ${panel.order}` : "outside the panels"}${drawn}.`;
 }

@@ -49,7 +49,8 @@ function drawNoteAtHand(known, at, box) {
 /** Crop marks around an outline, a register mark at a point. */
 export function drawMark(region, at, className) {
   const d = "point" in region ? registerMark(at(region.point)) : cropMarks(boxOnScreen(region, at));
-  return svg("g", { class: className }, svg("path", { class: "under", d }), svg("path", { class: "over", d }));
+  const free = region.polygon?.length > 4 ? outline(region.polygon.map(at)) : "";
+  return svg("g", { class: className }, svg("path", { class: "under", d: d + free }), svg("path", { class: "over", d }), free && svg("path", { class: "over outline", d: free }));
 }
 
 /** left, top, right, bottom of a region on the screen. */

@@ -1,11 +1,12 @@
 import { say } from "../elements/slips.js";
 import { listenToKeys } from "../gestures/keys.js";
-import { correctPanels, markFigures, noteOnPanel, sendAll, standPosts } from "./desk_at_hand.js";
+import { noteOnPanel, sendAll } from "./desk_at_hand.js";
 import { endDraft } from "./desk_draft.js";
 import { nextOpen, panelsShown, regionOn } from "./desk_facts.js";
 import { act } from "./desk_notes.js";
 import { onto } from "./desk_picture.js";
 import { moveTo, showPanel, wholePage, zoomBy } from "./desk_view.js";
+import { correctPanels, drawShapes, markFigures, standPosts } from "./tools_on_demand.js";
 
 const STEP_PX = 60;
 const ZOOM = 1.25;
@@ -35,6 +36,7 @@ function tableOf(state, view) {
       [["j"], "next open note; those whose spot changed come first", () => stepNote(state, 1)],
       [["k"], "open note before", () => stepNote(state, -1)],
       [["c"], "note on the panel at hand, or on the page", () => noteOnPanel(state)],
+      [["d"], "draw on the page: region, free outline, spot, arrow, strokes", () => drawShapes(state)],
       [["s"], "send what you hold", () => sendAll(state)],
       [["Escape"], "put away the note at hand, or the one being written", () => putAway(state)],
     ],

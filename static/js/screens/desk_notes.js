@@ -7,6 +7,7 @@ import { isAskedFirst, isClosed, notesListed, regionOn } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { NARROW, drawLeaders, foldNotes, standNotes } from "./desk_margin.js";
 import { showRegion } from "./desk_view.js";
+import { drawShapes } from "./tools_on_demand.js";
 
 /** Notes in the page's own margins, each at the height of its spot with a leader to it; on a narrow screen, a list below the page. */
 export function showNotes(state, parts) {
@@ -69,7 +70,7 @@ export async function act(state, note, deed, stepsOn) {
 function draftItem(draft, state) {
   return h("li", { class: "note is-person is-draft is-at-hand", "data-note": "draft" }, noteEditor(draft, {
     onChange: (fields) => changeDraft(state, fields), onSend: (held) => sendDraft(state, held), onDrop: () => endDraft(state),
-    mayHold: !draft.note, rubric: draft.note ? [] : state.known.rubric,
+    onDraw: state.known.revision && (!draft.note || draft.note.scope === "region") ? () => drawShapes(state) : null, mayHold: !draft.note, rubric: draft.note ? [] : state.known.rubric,
   }));
 }
 

@@ -70,8 +70,8 @@ async function notYet(state, note) {
 
 async function drop(state, note) {
   if (!(await attempt(() => dropNote(note), { onRefusal: () => load(state, LOADS) }))) return false;
-  const { tone, body, scope, region, revision, criterion } = note;
-  const fields = { tone, body, held: true, ...(region ? { region, revision } : { scope }), ...(criterion ? { criterion } : {}) };
+  const { tone, body, scope, region, lines, revision, criterion } = note;
+  const fields = { tone, body, held: true, ...(region ? { region, lines, revision } : { scope }), ...(criterion ? { criterion } : {}) };
   offerUndo(state, "Dropped.", () => pinNote(note.page, fields));
   return true;
 }

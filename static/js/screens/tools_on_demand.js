@@ -1,0 +1,46 @@
+/** Tools whose script is fetched when they are asked for: most visits to the Desk need none of them. */
+
+export const mayCorrect = ({ revision, may, draws }) => revision?.state === "ready" && !revision.panel && (may.run_board || draws);
+
+export async function correctPanels(state) {
+  if (!mayCorrect(state.known) || state.known.marking || state.known.posting) return;
+  const editing = await import("./panels_edit.js");
+  editing.correctPanels(state);
+}
+
+export async function markFigures(state) {
+  if (!mayCorrect(state.known) || state.known.posting) return;
+  const marking = await import("./figures_mark.js");
+  await marking.markFigures(state);
+}
+
+export async function standPosts(state) {
+  if (!mayCorrect(state.known)) return;
+  const posts = await import("./posts.js");
+  await posts.standPosts(state);
+}
+
+/** Where posts stand on this page, they are drawn as soon as they are known. */
+export function showPostsKept(state) {
+  const seen = { asked: false };
+  state.on(["panels"], ({ panels }) => {
+    if (seen.asked || !panels.some((panel) => panel.figure_posts?.posts.length)) return;
+    seen.asked = true;
+    import("./posts.js").then((posts) => posts.showPosts(state));
+  });
+}
+
+/** When a note's region is drawn as an outline, or a note draws over the page. */
+export async function drawShapes(state) {
+  if (state.known.revision && state.known.may.write) (await import("./shapes.js")).drawShapes(state);
+}
+
+/** Where notes draw over this page, and while one is written that does. */
+export function showLinesKept(state) {
+  const seen = { asked: false };
+  state.on(["notes", "draft"], ({ notes, draft }) => {
+    if (seen.asked || !(draft?.lines?.length || notes.some((note) => note.lines?.length))) return;
+    seen.asked = true;
+    import("./note_lines.js").then((lines) => lines.showLines(state, document.getElementById("view")));
+  });
+}

@@ -1,0 +1,83 @@
+"""A note draws over the page: by mouse, by touch, by keyboard; everybody sees it, and it is moved with its note."""
+
+import pytest
+from playwright.sync_api import Locator, Page, expect
+
+from tests.browser.accessibility import violations_in_both_schemes
+
+NOTE = """async (words) => {
+  const answer = await fetch(`/api/v1/pages/${location.pathname.split("/").pop()}/notes?limit=500`);
+  return (await answer.json()).results.find((note) => note.body === words);
+}"""
+
+
+def draw(page: Page, *points: tuple[float, float]) -> None:
+    box = page.locator("#picture").bounding_box()
+    at = [(box["x"] + x * box["width"], box["y"] + y * box["height"]) for x, y in points]
+    page.mouse.move(*at[0])
+    page.mouse.down()
+    for place in at[1:]:
+        page.mouse.move(*place, steps=4)
+    page.mouse.up()
+
+
+def pin(page: Page, words: str) -> dict:
+    page.get_by_label("What you want to say").fill(words)
+    page.get_by_role("button", name="Pin it").press("Enter")
+    expect(page.locator(".notes > li", has_text=words)).to_be_visible()
+    return page.evaluate(NOTE, words)
+
+
+def lines_seen(page: Page) -> Locator:
+    return page.locator(".note-lines .note-line-drawn")
+
+
+def test_a_stroke_and_an_arrow_are_drawn_seen_by_others_and_the_last_is_taken_off(arrive):
+    editor, artist = arrive("oriel"), arrive("wim")
+    artist.desk(7)
+    editor.desk(7)
+    page = editor.page
+    page.get_by_role("button", name="Draw …").click()
+    draw(page, (0.2, 0.2), (0.3, 0.3), (0.4, 0.2))
+    page.get_by_role("button", name="Arrow", exact=True).click()
+    draw(page, (0.6, 0.6), (0.4, 0.4))
+    draw(page, (0.1, 0.1), (0.9, 0.9))
+    page.get_by_role("button", name="Take the last line off").click()
+    assert violations_in_both_schemes(page) == []
+    note = pin(page, "The rope goes like this.")
+    assert [line["kind"] for line in note["lines"]] == ["stroke", "arrow"]
+    assert note["lines"][1]["points"] == [pytest.approx([0.6, 0.6], abs=0.01), pytest.approx([0.4, 0.4], abs=0.01)]
+    assert note["region"]["polygon"][0] == pytest.approx([0.2, 0.2], abs=0.01)
+    expect(lines_seen(artist.page)).to_have_count(2, timeout=5000)
+
+
+def test_an_arrow_and_an_outline_by_keyboard_alone(arrive):
+    editor = arrive("oriel")
+    editor.desk(6)
+    page = editor.page
+    page.locator("#view").press("d")
+    expect(page.get_by_role("button", name="Stroke")).to_be_visible()
+    for key in ("l", "Enter", *2 * ["Shift+ArrowRight"], "Enter", *2 * ["Shift+ArrowDown"], "Enter", "Enter"):
+        page.keyboard.press(key)
+    for key in ("w", "Enter", *3 * ["Shift+ArrowLeft"], "Enter", "Escape"):
+        page.keyboard.press(key)
+    expect(page.get_by_label("What you want to say")).to_be_focused()
+    note = pin(page, "Round here, and back.")
+    assert len(note["region"]["polygon"]) == 3
+    (arrow,) = note["lines"]
+    assert arrow["points"][0][0] - arrow["points"][1][0] == pytest.approx(0.15, abs=0.001)
+
+
+def test_a_finger_draws(arrive):
+    visitor = arrive("oriel", width=390, height=844, has_touch=True)
+    visitor.desk(7)
+    page = visitor.page
+    page.get_by_role("button", name="Draw …").tap()
+    expect(page.get_by_role("button", name="Stroke")).to_be_visible()
+    box = page.locator("#picture").bounding_box()
+    touch = page.context.new_cdp_session(page)
+    for kind, (x, y) in (("touchStart", (0.3, 0.3)), ("touchMove", (0.5, 0.4)), ("touchMove", (0.6, 0.3)), ("touchEnd", (0, 0))):
+        points = [{"x": box["x"] + x * box["width"], "y": box["y"] + y * box["height"]}] if kind != "touchEnd" else []
+        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+    note = pin(page, "By finger.")
+    assert note["lines"][0]["points"][0] == pytest.approx([0.3, 0.3], abs=0.02)
