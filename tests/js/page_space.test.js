@@ -1,7 +1,8 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
-import { area, bounds, boxOverlap, contains, middleOf, readRegion, signedArea, toPage, toPixels } from "../../static/js/geometry/page_space.js";
+import { area, bounds, boxOverlap, contains, middleOf, signedArea, toPage, toPixels } from "../../static/js/geometry/page_space.js";
+import { readRegion } from "../../static/js/geometry/region_reading.js";
 
 const vectors = JSON.parse(readFileSync(new URL("../vectors/page_space.json", import.meta.url)));
 

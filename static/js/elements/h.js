@@ -36,8 +36,13 @@ export function swap(container, ...children) {
   const held = container.contains(document.activeElement) ? /** @type {any} */ (document.activeElement) : null;
   const key = held?.dataset?.key;
   const typed = held?.matches?.("textarea, input:not([type=checkbox], [type=radio])") ? [held.value, held.selectionStart, held.selectionEnd] : null;
-  container.replaceChildren(...children.flat(3).filter(Boolean));
-  if (!key) return;
+  const fresh = children.flat(3).filter(Boolean);
+  if (fresh[0] && fresh[0] === container.firstChild) {
+    // It stays where it is, so that nobody who types in it is disturbed.
+    while (container.lastChild !== fresh[0]) container.lastChild.remove();
+    container.append(...fresh.slice(1));
+  } else container.replaceChildren(...fresh);
+  if (!key || held.isConnected) return;
   const heir = container.querySelector(`[data-key="${CSS.escape(key)}"]`);
   if (heir && typed) {
     heir.value = typed[0];

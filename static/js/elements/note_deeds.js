@@ -41,8 +41,8 @@ function leaveAloneDeed(note, { panel, may, draws }, deed) {
 }
 
 /** A field that keeps what is typed, and sends it as a reply. */
-export function replyField(note, changed) {
-  const draft = `reply ${note.id}`;
+export function replyField(note, me, changed) {
+  const draft = `reply ${note.id}, member ${me.id}`;
   const area = h("textarea", {
     class: "written", rows: "2", "aria-label": "Reply", placeholder: "Reply", "data-key": `reply-${note.id}`, value: readDraft(draft) ?? "",
     oninput: () => {

@@ -4,6 +4,7 @@ import { readDraft } from "../elements/drafts.js";
 import { State } from "./state.js";
 import { showBeside } from "./desk_beside.js";
 import { notYetKey } from "./desk_facts.js";
+import { takeUpDraft } from "./desk_draft.js";
 import { showDrawn } from "./desk_drawn.js";
 import { showAtHand } from "./desk_at_hand.js";
 import { help, listenOnDesk } from "./desk_keys.js";
@@ -60,5 +61,6 @@ listenOnDesk(state, at("view"));
 at("help").addEventListener("click", help);
 
 followBoard(shell.board.id, shell.last_event, reloader(state));
-load(state);
 lookAtPage(shell.page, shell.last_event);
+await load(state);
+takeUpDraft(state);

@@ -1,6 +1,6 @@
 import { sendHeld } from "../api/notes.js";
 import { button, h, swap } from "../elements/h.js";
-import { attempt } from "../elements/slips.js";
+import { attempt, say } from "../elements/slips.js";
 import { count } from "../elements/words.js";
 import { beginDraft } from "./desk_draft.js";
 import { heldNotes, isAskedFirst, isClosed, panelsShown } from "./desk_facts.js";
@@ -68,7 +68,8 @@ export function noteOnPanel(state) {
 }
 
 export async function sendAll(state) {
-  const sent = await attempt(() => sendHeld(state.known.board.id));
-  if (!sent) return;
+  const answer = await attempt(() => sendHeld(state.known.board.id));
+  if (!answer) return;
+  say(answer.sent.length ? `Sent together: ${count(answer.sent.length, "note")}.` : "You hold no note.");
   await load(state, ["notes", "page"]);
 }

@@ -7,7 +7,7 @@ import { middleOf } from "../geometry/page_space.js";
 import { panelAt } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 
-const draftKey = ({ pageId }) => `page ${pageId}`;
+const draftKey = ({ pageId, me }, note) => `${note ? `note ${note.id}` : `page ${pageId}`}, member ${me.id}`;
 
 /** Begins a note; words that were typed before and not sent are taken up again. */
 export function beginDraft(state, fields) {
@@ -19,10 +19,32 @@ export function beginDraft(state, fields) {
   return undefined;
 }
 
+/** What was being written when the tab was closed is taken up where it stood. */
+export function takeUpDraft(state) {
+  const { known } = state;
+  const kept = readDraft(draftKey(known));
+  if (!kept || kept.isPutAway || !known.may.write || known.draft || !(kept.body?.trim() || kept.lines?.length)) return;
+  const isHere = kept.revision === known.revision?.id;
+  beginDraft(state, isHere ? { region: kept.region, lines: kept.lines ?? [], standsAround: kept.standsAround, scope: kept.scope } : {});
+  say(isHere ? "The note that you had not sent is here again." : "The words of a note that you had not sent are here again; the picture is another now.",
+    { way: ["Drop it", () => dropDraftAtHand(state)] });
+}
+
+function dropDraftAtHand(state) {
+  dropDraft(draftKey(state.known, state.known.draft?.note));
+  state.set({ draft: null });
+}
+
+/** Outlives the tab: with where it stands, so that it can be taken up again. */
+function keep(known, draft, isPutAway = false) {
+  const { tone, body, region, lines, standsAround, scope, revision } = draft;
+  keepDraft(draftKey(known, draft.note), { tone, body, ...(draft.note ? {} : { region, lines, standsAround, scope, revision, isPutAway }) });
+}
+
 const plain = (earlier) => (earlier ? { tone: earlier.tone, body: earlier.body } : {});
 
 export function editNote(state, note) {
-  const draft = { note, tone: note.tone, body: note.body, ...standing(note), scope: note.scope };
+  const draft = { note, tone: note.tone, body: note.body, ...standing(note), scope: note.scope, ...plain(readDraft(draftKey(state.known, note))) };
   state.set({ draft: { ...draft, scopeWords: placeWords(state.known, draft) } });
 }
 
@@ -33,12 +55,14 @@ export function changeDraft(state, fields) {
   // Typing must not draw the editor anew: only a moved region is told to the screen.
   if ("region" in fields || "lines" in fields) state.set({ draft });
   else Object.assign(state.known.draft, draft);
-  if (!draft.note) keepDraft(draftKey(state.known), { tone: draft.tone, body: draft.body });
+  keep(state.known, draft);
 }
 
 export function endDraft(state) {
-  const { draft } = state.known;
-  if (draft && !draft.note && !draft.body.trim()) dropDraft(draftKey(state.known));
+  const { known } = state;
+  const { draft } = known;
+  if (draft?.note || !draft?.body.trim()) dropDraft(draftKey(known, draft?.note));
+  else keep(known, draft, true);
   state.set({ draft: null });
 }
 
@@ -49,7 +73,7 @@ export async function sendDraft(state, isHeld) {
     { done: draft.note ? undefined : isHeld ? "Held: only you see it until you send it." : "Pinned." });
   if (!note) return undefined;
   if (draft.note) undoable(state, draft, note);
-  if (!draft.note) dropDraft(draftKey(state.known));
+  dropDraft(draftKey(state.known, draft.note));
   state.set({ draft: null, note: note.id });
   return load(state, ["notes", "page"]);
 }

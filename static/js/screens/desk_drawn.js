@@ -1,4 +1,3 @@
-import { drawEvidence } from "../elements/evidence.js";
 import { svg } from "../elements/h.js";
 import { cropMarks, outline, registerMark } from "../geometry/crop_marks.js";
 import { bounds } from "../geometry/page_space.js";
@@ -14,7 +13,7 @@ export function showDrawn(state, surface) {
     surface.replaceChildren(
       ...(known.overlays.panels ? panelsShown(known).flatMap((panel) => drawPanel(panel, known, at)) : []),
       ...(known.overlays.notes ? notesListed(known).map((note) => drawHold(note, known, at)).filter(Boolean) : []),
-      ...drawNoteAtHand(known, at, box),
+      ...drawNoteAtHand(state, at, box),
       ...(known.draft?.region ? [drawMark(known.draft.region, at, "hold is-draft")] : []),
     );
   });
@@ -35,15 +34,29 @@ function drawHold(note, known, at) {
   return drawMark(region, at, `hold ${kind}${isClosed(note) ? " is-closed" : ""}`);
 }
 
-function drawNoteAtHand(known, at, box) {
+function drawNoteAtHand(state, at, box) {
+  const { known } = state;
   const note = known.notes.find((one) => one.id === known.note);
   if (!note) return [];
   const region = regionOn(note, known);
   const kind = note.source === "measured" ? "is-measured" : "is-person";
   return [
     ...(region ? [drawMark(region, at, `hold ${kind} is-at-hand`)] : []),
-    ...drawEvidence(evidenceOn(note, known)?.marks, at, box).filter(Boolean),
+    ...evidenceMarks(evidenceOn(note, known)?.marks, state, at, box),
   ];
+}
+
+const evidence = { module: null };
+
+/** What draws evidence comes with the first note that has any. */
+function evidenceMarks(marks, state, at, box) {
+  if (!marks?.length) return [];
+  if (evidence.module) return evidence.module.drawEvidence(marks, at, box).filter(Boolean);
+  import("../elements/evidence.js").then((module) => {
+    evidence.module = module;
+    state.set({ note: state.known.note });
+  });
+  return [];
 }
 
 /** Crop marks around an outline, a register mark at a point. */

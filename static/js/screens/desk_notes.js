@@ -12,13 +12,16 @@ import { drawShapes } from "./tools_on_demand.js";
 /** Notes in the page's own margins, each at the height of its spot with a leader to it; on a narrow screen, a list below the page. */
 export function showNotes(state, parts) {
   const stand = () => standNotes(state.known, parts);
+  // Others' notes come in while one is written: its paper is drawn anew only when it is moved.
+  const written = { draft: null, item: null };
   const foldAndStand = () => {
     foldNotes(parts);
     stand();
   };
   state.on(["notes", "note", "draft", "showsClosed", "panels", "page", "revision", "isLoaded", "notYet"], (known) => {
     const listed = notesListed(known).filter((note) => note.id !== known.draft?.note?.id);
-    const draft = known.draft && draftItem(known.draft, state);
+    if (written.draft !== known.draft) Object.assign(written, { draft: known.draft, item: known.draft && draftItem(known.draft, state) });
+    const draft = written.item;
     swap(parts.list, draft, ...listed.map((note) => noteItem(note, state)), !listed.length && !draft && known.isLoaded && teach(known));
     parts.list.classList.toggle("is-empty", !listed.length && !draft);
     foldAndStand();
@@ -58,7 +61,7 @@ function deedsOf(note, state) {
     seeBoth: note.revision && current ? `/pages/${known.pageId}/compare?before=${note.revision}&after=${current}` : null,
     act: (deed, stepsOn = false) => act(state, note, deed, stepsOn), edit: () => editNote(state, note),
   };
-  return [...noteDeeds(note, desk), note.state !== "held" && known.may.write && replyField(note, () => load(state, ["notes", "page"]))].filter(Boolean);
+  return [...noteDeeds(note, desk), note.state !== "held" && known.may.write && replyField(note, known.me, () => load(state, ["notes", "page"]))].filter(Boolean);
 }
 
 /** The script of what is done with notes comes with the first deed. */

@@ -1,0 +1,54 @@
+"""What is being written outlives the tab, is not disturbed by what others write meanwhile, and the last step can be undone."""
+
+from playwright.sync_api import expect
+
+from tests.browser.test_main_job import drag
+from tests.browser.test_margins import PIN
+
+IS_MARKED = "(area) => { area.dataset.mine = 'yes'; }"
+
+
+def test_a_draft_is_left_alone_by_others_and_is_there_again_after_the_tab_died(arrive):
+    editor, artist = arrive("oriel"), arrive("wim")
+    editor.desk(6)
+    artist.desk(6)
+    page = editor.page
+    drag(page, (0.3, 0.2), (0.6, 0.35))
+    area = page.get_by_label("What you want to say")
+    area.fill("The hoist should ")
+    area.evaluate(IS_MARKED)
+    artist.page.evaluate(PIN, [{"scope": "page", "tone": "ask", "body": "Meanwhile."}])
+    expect(page.locator(".notes > li", has_text="Meanwhile.")).to_be_visible(timeout=5000)
+    expect(area).to_be_focused()
+    expect(area).to_have_attribute("data-mine", "yes")
+    page.keyboard.type("creak.")
+    page.reload()
+    expect(page.get_by_text("The note that you had not sent is here again.")).to_be_visible()
+    expect(area).to_have_value("The hoist should creak.")
+    expect(page.locator(".draft-place")).to_contain_text("A region in panel")
+    page.get_by_role("button", name="Pin it").click()
+    expect(page.locator(".notes > li", has_text="The hoist should creak.")).to_be_visible()
+    page.reload()
+    page.wait_for_selector(".notes > li .note-head")
+    expect(page.get_by_text("is here again")).to_have_count(0)
+
+
+def test_a_dropped_and_a_changed_note_come_back(arrive):
+    editor = arrive("oriel")
+    editor.desk(6)
+    page = editor.page
+    page.get_by_role("button", name="Note on the page").click()
+    page.get_by_label("What you want to say").fill("Colder light.")
+    page.get_by_role("button", name="Hold it").click()
+    held = page.locator(".notes > li", has_text="Colder light.")
+    held.get_by_role("button", name="Drop").click()
+    expect(held).to_have_count(0)
+    page.get_by_role("button", name="Undo").click()
+    expect(held.locator(".note-state")).to_have_text("held")
+    held.locator(".note-head").click()
+    held.get_by_role("button", name="Change").click()
+    page.get_by_label("What you want to say").fill("Warmer light.")
+    page.get_by_role("button", name="Save").click()
+    expect(page.locator(".notes > li", has_text="Warmer light.")).to_be_visible()
+    page.locator("body").press("u")
+    expect(held).to_be_visible()
