@@ -87,7 +87,7 @@ def test_an_upload_is_measured_while_one_looks_on(arrive, tmp_path: Path):
     expect(artist.page.get_by_role("dialog")).to_have_count(0)
     expect(artist.page.locator(".strip-panel:not(.is-whole)")).to_have_count(3, timeout=20_000)
     at_work = '.checks li[data-state="queued"], .checks li[data-state="running"]'
-    expect(artist.page.locator(at_work)).to_have_count(0, timeout=20_000)
+    expect(artist.page.locator(at_work)).to_have_count(0, timeout=40_000)
 
 
 def test_what_stands_against_a_sign_off_is_said(arrive):

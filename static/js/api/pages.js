@@ -19,7 +19,8 @@ export const move = (kind, row, fields) => call("POST", `/${kind}/${row.id}/stag
 
 export const revisionsOfPage = (page) => all(`/pages/${page}/revisions`);
 export const readRevision = (revision) => call("GET", `/revisions/${revision}`);
-export const readRegistration = (after, before) => call("GET", `/revisions/${after}/registration?before=${before}`);
+/** @param {number} [before] else the one right before it */
+export const readRegistration = (after, before) => call("GET", `/revisions/${after}/registration${before ? `?before=${before}` : ""}`);
 export const correctPanels = (revision, panels, version) => call("PUT", `/revisions/${revision}/panels`, { body: { panels }, version });
 export const withdraw = (revision) => call("PUT", `/revisions/${revision}/withdrawal`);
 export const bringBack = (revision) => call("DELETE", `/revisions/${revision}/withdrawal`);

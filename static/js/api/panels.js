@@ -10,3 +10,5 @@ export const historyOf = (panel) => all(`/panels/${panel}/history`);
 /** @param {{in_still: [number, number][], on_page: [number, number][]}} points */
 export const placeStill = (panel, points) => call("PUT", `/panels/${panel.id}/still/placement`, { body: points, version: panel.version });
 export const freeStill = (panel) => call("DELETE", `/panels/${panel.id}/still/placement`, { version: panel.version });
+/** One of several tries, at a page or at a panel. @param {"pages"|"panels"} kind */
+export const chooseAlternate = (kind, row, alternate) => call("PUT", `/${kind}/${row.id}/chosen-alternate`, { body: { alternate }, version: row.version });

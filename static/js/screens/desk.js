@@ -14,7 +14,7 @@ import { showPicture } from "./desk_picture.js";
 import { showStrip } from "./desk_strip.js";
 import { showTitleBlock } from "./desk_title_block.js";
 import { handleView } from "./desk_view.js";
-import { showLinesKept, showPostsKept } from "./tools_on_demand.js";
+import { showLinesKept, showOverlaysAsked, showPostsKept } from "./tools_on_demand.js";
 
 const at = (id) => document.getElementById(id);
 const shell = JSON.parse(at("shell").textContent);
@@ -37,7 +37,8 @@ const state = new State({
   posting: null,
   shaping: null,
   postCast: [],
-  overlays: { panels: true, notes: true },
+  overlays: { panels: true, notes: true, posts: true, grid: false, level: false, edges: false, before: false },
+  showsMore: false,
   showsClosed: false,
   notYet: readDraft(notYetKey({ pageId: shell.page, me: shell.me })) ?? [],
   pins: false,
@@ -55,6 +56,7 @@ showNotes(state, { sheet: at("sheet"), view: at("view"), list: at("notes"), lead
 showAtHand(state, at("at-hand"));
 showPostsKept(state);
 showLinesKept(state);
+showOverlaysAsked(state);
 showBeside(state, at("beside"));
 showTitleBlock(state, at("title-block"));
 listenOnDesk(state, at("view"));

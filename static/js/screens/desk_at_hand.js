@@ -6,20 +6,23 @@ import { beginDraft } from "./desk_draft.js";
 import { heldNotes, isAskedFirst, isClosed, panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { wholePage, zoomBy } from "./desk_view.js";
-import { movesDialog } from "./dialogs_on_demand.js";
-import { correctPanels, drawShapes, markFigures, mayCorrect, standPosts } from "./tools_on_demand.js";
+import { movesDialog, noteListDialog } from "./dialogs_on_demand.js";
+import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, mayCorrect, standPosts } from "./tools_on_demand.js";
 
 /** The ledge under the picture: what one can do right now, in words. */
 export function showAtHand(state, ledge) {
-  state.on(["page", "panel", "overlays", "showsClosed", "pins", "notes", "revision", "panels", "draft", "notYet"], (known) => {
-    swap(ledge, h("div", { class: "ledge" }, ...writing(state), h("span", { class: "ledge-space" }), ...looking(state)));
+  state.on(["page", "panel", "overlays", "showsClosed", "pins", "notes", "revision", "panels", "draft", "notYet", "showsMore"], (known) => {
+    swap(ledge, h("div", { class: "ledge" }, ...writing(state), h("span", { class: "ledge-space" }), ...looking(state)),
+      known.showsMore && h("div", { class: "ledge", id: "more-overlays", role: "group", "aria-label": "Laid over the page" }, MORE_OVERLAYS.map(([name, words]) =>
+        button(words, () => layOver(state, name), { class: "button plain", "aria-pressed": String(known.overlays[name]), "data-key": `over-${name}` }))));
     ledge.hidden = !known.page && !known.isLoaded && !known.revision;
   });
 }
 
 function writing(state) {
   const { known } = state;
-  if (!known.may.write) return [];
+  const list = known.notes.length > 0 && button("List", () => noteListDialog(state), { "data-key": "note-list", title: "All notes of this page, by panel, state or tone" });
+  if (!known.may.write) return [list].filter(Boolean);
   const panel = panelsShown(known).find((one) => one.id === known.panel);
   const held = heldNotes(known);
   const asked = known.notes.filter((note) => isAskedFirst(note, known));
@@ -32,6 +35,7 @@ function writing(state) {
     known.revision && button("Draw …", () => drawShapes(state), { "data-key": "draw-shapes", title: "A free outline, a spot, an arrow, or strokes over the page" }),
     known.page && (known.draws || known.may.review) && button(known.may.review ? "Sign off or send back …" : "Hand in …",
       () => movesDialog("pages", known.page, state), { "data-key": "moves" }),
+    list,
     held.length > 0 && button(`Send ${count(held.length, "held note")}`, () => sendAll(state), { class: "button first", "data-key": "send-held" }),
   ].filter(Boolean);
 }
@@ -45,13 +49,14 @@ function looking(state) {
   const { known } = state;
   const closed = known.notes.filter(isClosed).length;
   const toggle = (words, isOn, set, key) => button(words, set, { class: "button plain", "aria-pressed": String(isOn), "data-key": key });
-  const overlay = (name) => () => state.set({ overlays: { ...known.overlays, [name]: !known.overlays[name] } });
+  const overlay = (name) => () => layOver(state, name);
   return [
     toggle("Panels", known.overlays.panels, overlay("panels"), "show-panels"),
     mayCorrect(known) && button("Correct panels", () => correctPanels(state), { class: "button plain", "data-key": "correct-panels" }),
     mayCorrect(known) && button("Mark figures", () => markFigures(state), { class: "button plain", "data-key": "mark-figures" }),
     mayCorrect(known) && button("Figure posts", () => standPosts(state), { class: "button plain", "data-key": "stand-posts" }),
     toggle("Marks", known.overlays.notes, overlay("notes"), "show-marks"),
+    known.revision && button("Lay over …", () => state.set({ showsMore: !known.showsMore }), { class: "button plain taps", "aria-expanded": String(known.showsMore), "aria-controls": "more-overlays", "data-key": "lay-over" }),
     closed > 0 && toggle(`${closed} closed`, known.showsClosed, () => state.set({ showsClosed: !known.showsClosed }), "show-closed"),
     button("−", () => zoomBy(state, 1 / 1.4), { class: "button plain", "aria-label": "Smaller", "data-key": "smaller" }),
     button("+", () => zoomBy(state, 1.4), { class: "button plain", "aria-label": "Larger", "data-key": "larger" }),

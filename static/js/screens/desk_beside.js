@@ -4,7 +4,7 @@ import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
-import { eyeLevelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
+import { alternatesDialog, eyeLevelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
 export function showBeside(state, beside) {
@@ -46,6 +46,7 @@ function panelWords(panel, state) {
     row && known.revision && button("What became of it …", () => panelHistoryDialog(panel, state), { "data-key": "history" }),
     ...(row?.left_alone_by ?? []).map((check) => h("p", { class: "small" }, `${labelOf(check, known)} leaves this panel alone. `,
       (known.draws || known.may.review) && word("Measure it again", () => attempt(() => measureAgain(row, check)).then(again)))),
+    row?.alternates.length > 1 && button("Tries side by side …", () => alternatesDialog("panels", row, state), { "data-key": "panel-alternates" }),
     row && (known.may.review || (known.draws && row.sent_back_to)) &&
       button(row.sent_back_to ? "This panel is sent back …" : "Send this panel back …", () => movesDialog("panels", row, state), { "data-key": "panel-moves" }),
   ].filter(Boolean);

@@ -4,9 +4,10 @@ import { noteOnPanel, sendAll } from "./desk_at_hand.js";
 import { endDraft } from "./desk_draft.js";
 import { nextOpen, panelsShown, regionOn } from "./desk_facts.js";
 import { act } from "./desk_notes.js";
+import { noteListDialog } from "./dialogs_on_demand.js";
 import { onto } from "./desk_picture.js";
 import { moveTo, showPanel, wholePage, zoomBy } from "./desk_view.js";
-import { correctPanels, drawShapes, markFigures, standPosts } from "./tools_on_demand.js";
+import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, standPosts } from "./tools_on_demand.js";
 
 const STEP_PX = 60;
 const ZOOM = 1.25;
@@ -15,7 +16,7 @@ const ZOOM = 1.25;
 function tableOf(state, view) {
   const { known } = state;
   const pan = (dx, dy) => () => known.view && moveTo(state, known.view.movedBy(dx, dy));
-  const overlay = (name) => () => state.set({ overlays: { ...known.overlays, [name]: !known.overlays[name] } });
+  const overlay = (name) => () => layOver(state, name);
   const deed = (name) => () => withNoteAtHand(state, (note) => act(state, note, name, true));
   const parts = {
     "Looking": [
@@ -31,12 +32,14 @@ function tableOf(state, view) {
       [["1"], "panels shown or not", overlay("panels")],
       [["2"], "marks shown or not", overlay("notes")],
       [["3"], "closed notes shown or not", () => state.set({ showsClosed: !known.showsClosed })],
+      ...MORE_OVERLAYS.map(([name, words, key]) => [[key], `${words.toLowerCase()} laid over or not`, overlay(name)]),
     ],
     "Notes": [
       [["j"], "next open note; those whose spot changed come first", () => stepNote(state, 1)],
       [["k"], "open note before", () => stepNote(state, -1)],
       [["c"], "note on the panel at hand, or on the page", () => noteOnPanel(state)],
       [["d"], "draw on the page: region, free outline, spot, arrow, strokes", () => drawShapes(state)],
+      [["l"], "list of all notes, by panel, state or tone", () => known.page && noteListDialog(state)],
       [["s"], "send what you hold", () => sendAll(state)],
       [["Escape"], "put away the note at hand, or the one being written", () => putAway(state)],
     ],

@@ -7,7 +7,7 @@ import { WAITS, nameOf, when } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { atWork } from "./desk_facts.js";
 import { load } from "./desk_load.js";
-import { askFirst, uploadDialog } from "./dialogs_on_demand.js";
+import { alternatesDialog, askFirst, uploadDialog } from "./dialogs_on_demand.js";
 
 /** The title block, as on a drawing's own sheet: stage, revision, what is measured, and the moves. */
 export function showTitleBlock(state, block) {
@@ -47,6 +47,7 @@ function revisionCell(state) {
       load(state, ["revision"]);
     }, { "data-key": "show-current" })),
     revision?.state === "refused" && h("p", { class: "fault small" }, revision.reason),
+    page.alternates.length > 1 && word("Tries side by side", () => alternatesDialog("pages", page, state), { "data-key": "alternates" }),
     revision && h("p", { class: "small buttons" },
       revisions.length > 1 && compareLink(page, revision, revisions),
       h("a", { href: revision.file, download: "" }, "The file itself"),

@@ -1,8 +1,10 @@
 /** Dialogs whose script is fetched when they are first opened: the screens come up without them. */
 
+export const alternatesDialog = async (...about) => (await import("./alternates_dialog.js")).alternatesDialog(...about);
 export const askFirst = async (...about) => (await import("../elements/dialog.js")).askFirst(...about);
 export const eyeLevelDialog = async (...about) => (await import("./eye_level_dialog.js")).eyeLevelDialog(...about);
 export const movesDialog = async (...about) => (await import("./moves_dialog.js")).movesDialog(...about);
+export const noteListDialog = async (...about) => (await import("./note_list_dialog.js")).noteListDialog(...about);
 export const pageDialog = async (...about) => (await import("./wall_page_dialog.js")).pageDialog(...about);
 export const panelHistoryDialog = async (...about) => (await import("./panel_history_dialog.js")).panelHistoryDialog(...about);
 export const paperDialog = async (...about) => (await import("./paper_dialog.js")).paperDialog(...about);

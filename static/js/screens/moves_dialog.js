@@ -5,6 +5,8 @@ import { h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { STAGES } from "../elements/words.js";
 import { load } from "./desk_load.js";
+import { noteRows } from "./note_rows.js";
+import { pickNote } from "./pick_note.js";
 
 const WORDS = { "hand-in": "Hand in", "sign-off": "Sign off", "send-back": "Send back" };
 const DONE = { "hand-in": "Handed in.", "sign-off": "Signed off.", "send-back": "Sent back." };
@@ -36,10 +38,24 @@ function content({ moves, open }, desk) {
   const to = choice(stages.map((one) => [one, one]), stages.at(-1));
   return [
     h("p", {}, openWords(open)),
+    stillOpen(desk),
     field("A word with it (if you like)", why),
     mine.some((one) => one.move === "send-back" && !one.refusal) && field("Sent back to the stage", to),
     h("ul", { class: "rows" }, mine.map((one) => moveRow(one, desk, () => ({ why: why.value.trim(), to_stage: to.value })))),
   ].filter(Boolean);
+}
+
+/** What is still to be dealt with, each a way to its note. */
+function stillOpen({ kind, row, state, close }) {
+  const { notes } = state.known;
+  const waiting = notes.filter((note) => ["open", "answered"].includes(note.state) && note.source === "person" && (kind === "pages" || note.panel === row.id));
+  if (!waiting.length) return null;
+  const musts = (note) => (note.tone === "must" && note.state === "open" ? 0 : note.state === "open" ? 1 : 2);
+  return h("details", { open: waiting.length < 6 }, h("summary", {}, `What people said and is not settled: ${waiting.length}`),
+    noteRows([...waiting].sort((a, b) => musts(a) - musts(b)), (note) => {
+      close();
+      pickNote(state, note);
+    }));
 }
 
 const upTo = (stage) => STAGES.slice(0, STAGES.indexOf(stage) + 1);

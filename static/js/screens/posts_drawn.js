@@ -20,7 +20,7 @@ export function drawPosts(state, surface, deeds) {
     return [event.clientX - box.left, event.clientY - box.top];
   };
   const onPage = (point) => toPage(known, point).map((v) => Math.min(1, Math.max(0, v)));
-  const isShown = () => known.view && known.revision && (known.posting || known.overlays.notes);
+  const isShown = () => known.view && known.revision && (known.posting || known.overlays.posts);
   const show = () => layer.replaceChildren(...(isShown() ? drawAll(known, held) : []));
   listen(layer, {
     pointerdown: (event) => {

@@ -1,0 +1,55 @@
+import { chooseAlternate } from "../api/panels.js";
+import { openDialog } from "../elements/dialog.js";
+import { button, h, word } from "../elements/h.js";
+import { renditionFor } from "../elements/picture_part.js";
+import { attempt } from "../elements/slips.js";
+import { nameOf, when } from "../elements/words.js";
+import { load } from "./desk_load.js";
+import { offerUndo } from "./undo.js";
+
+const WIDE_PX = 900;
+
+/** The tries at a page, or at one panel, side by side: the newest picture of each. One is chosen, none is lost. @param {"pages"|"panels"} kind */
+export function alternatesDialog(kind, row, state) {
+  const { known } = state;
+  const name = kind === "pages" ? `page ${row.numbers.join("-")}` : `panel ${row.order}`;
+  const tries = newestOfEach(known.revisions.filter((one) => one.panel === (kind === "pages" ? null : row.id)));
+  const mayChoose = known.may.run_board || known.draws;
+  openDialog(`Tries at ${name}`, (close) => {
+    const choose = async (alternate) => {
+      const before = row.chosen_alternate;
+      const now = await attempt(() => chooseAlternate(kind, row, alternate), { onRefusal: () => load(state) });
+      if (!now) return;
+      close();
+      state.set({ shownRevision: null });
+      await load(state);
+      offerUndo(state, `Alternate ${alternate} is chosen.`, () => chooseAlternate(kind, now, before));
+    };
+    const show = (one) => {
+      close();
+      state.set({ shownRevision: one.id });
+      load(state, ["revision"]);
+    };
+    return [
+      h("p", { class: "hint" }, "The chosen one is the page's own picture; the others are kept, with their notes."),
+      h("ul", { class: "tries" }, tries.map((one) => tryItem(one, { isChosen: one.alternate === row.chosen_alternate, mayChoose, choose, show, isShown: one.id === known.revision?.id }))),
+    ];
+  }, { isWide: true });
+}
+
+function tryItem(one, { isChosen, mayChoose, choose, show, isShown }) {
+  const rendition = renditionFor(one.renditions, WIDE_PX);
+  return h("li", { class: isChosen ? "try is-chosen" : "try" },
+    h("h3", {}, `Alternate ${one.alternate}`, isChosen && h("span", { class: "small" }, ", chosen")),
+    rendition && h("img", { src: rendition.url, width: rendition.width_px, height: rendition.height_px, alt: `Alternate ${one.alternate}, ${one.stage}` }),
+    h("p", { class: "quiet small" }, `Revision ${one.number}, ${one.stage}, ${nameOf(one.uploaded_by)}, ${when(one.uploaded_at)}`),
+    h("div", { class: "buttons" },
+      mayChoose && !isChosen && button(`Choose ${one.alternate}`, () => choose(one.alternate), { "data-key": `choose-${one.alternate}` }),
+      !isShown && word("Show it on the Desk", () => show(one))));
+}
+
+function newestOfEach(revisions) {
+  const newest = new Map();
+  for (const one of [...revisions].sort((a, b) => a.number - b.number)) if (one.state === "ready" && !one.withdrawn_at) newest.set(one.alternate, one);
+  return [...newest.values()].sort((a, b) => a.alternate.localeCompare(b.alternate));
+}
