@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('board', '0010_review_sheet'),
+        ('board', '0011_panel_prints'),
     ]
 
     operations = [
