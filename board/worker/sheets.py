@@ -4,6 +4,7 @@ from board.actions.intake import mark_ready, mark_refused, record_picture_size, 
 from board.models import Job
 from board.page_space import PictureFrame
 from board.vision.panel_frames import find_panels
+from board.vision.sheet_pages import pages_on_sheet
 from board.worker.decoding import decoded
 from board.worker.outcome import Outcome
 from board.worker.renditions import make_renditions
@@ -15,7 +16,9 @@ def handle(job: Job) -> Outcome:
     picture = decoded(sheet.picture)
     frame = PictureFrame(*picture.size)
     layout = find_panels(picture.gray, reading=sheet.board.reading)
-    found = [{"polygon": [list(point) for point in frame.polygon_to_page(polygon.tolist())]} for polygon in layout.panels]
+    trim = sheet.board.format
+    pages = pages_on_sheet(layout.panels, trim.trim_width_mm / trim.trim_height_mm, sheet.board.reading)
+    found = [{"polygon": [list(point) for point in frame.polygon_to_page(polygon.tolist())]} for polygon in pages]
     sizes = make_renditions(sheet.picture, picture.image)
 
     def record() -> None:
