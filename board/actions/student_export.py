@@ -7,7 +7,7 @@ from tempfile import SpooledTemporaryFile
 from typing import IO, Any
 
 from board.access import seat_on, visible_notes
-from board.models import Critique, Enrolment, Note, Revision, Work
+from board.models import Critique, Enrolment, Note, Picture, Revision, Work
 from board.models.work import LEVELS
 from board.picture_files import CHUNK, file_is_kept, open_file
 
@@ -23,7 +23,9 @@ def export_student(enrolment: Enrolment) -> IO[bytes]:
         archive.writestr("student.json", json.dumps(_facts(enrolment, works), ensure_ascii=False, indent=1, default=str))
         for place, work in enumerate(works, 1):
             for revision in _revisions(work):
-                _add_picture(archive, f"assignment-{place}/{_name_of(revision)}", revision)
+                _add_picture(archive, f"assignment-{place}/{_name_of(revision)}", revision.picture)
+                if revision.photo:
+                    _add_picture(archive, f"assignment-{place}/{_name_of(revision, 'photograph')}", revision.photo)
     out.seek(0)
     return out
 
@@ -70,18 +72,20 @@ def _notes(work: Work) -> Iterator[dict[str, Any]]:
 
 
 def _revisions(work: Work) -> list[Revision]:
-    revisions = Revision.objects.filter(page__board=work.board_id).select_related("page", "picture")
+    revisions = Revision.objects.filter(page__board=work.board_id).select_related("page", "picture", "photo")
     return list(revisions.order_by("page__number", "number"))
 
 
-def _name_of(revision: Revision) -> str:
-    ending = ENDINGS.get(revision.picture.media_type, "bin")
-    return f"page-{revision.page.number}-revision-{revision.number}-{revision.stage}.{ending}"
+def _name_of(revision: Revision, what: str = "") -> str:
+    """`what`: "photograph" for what it was laid flat from."""
+    picture = revision.photo if what and revision.photo else revision.picture
+    ending = ENDINGS.get(picture.media_type, "bin")
+    return f"page-{revision.page.number}-revision-{revision.number}-{what or revision.stage}.{ending}"
 
 
-def _add_picture(archive: zipfile.ZipFile, name: str, revision: Revision) -> None:
-    if not file_is_kept(revision.picture.file_name):
+def _add_picture(archive: zipfile.ZipFile, name: str, picture: Picture) -> None:
+    if not file_is_kept(picture.file_name):
         return
-    with open_file(revision.picture.file_name) as source, archive.open(name, "w", force_zip64=True) as target:
+    with open_file(picture.file_name) as source, archive.open(name, "w", force_zip64=True) as target:
         while chunk := source.read(CHUNK):
             target.write(chunk)

@@ -9,12 +9,13 @@ from io import BytesIO, StringIO
 import pytest
 from django.contrib.auth import get_user_model
 from django.core.management import call_command
+from django.db.models import F
 from django.utils import timezone
 
 from board.access import access_board
 from board.actions.critiques import deliver_round
 from board.actions.review_sheets import record_review_sheet, request_review_sheet
-from board.models import Board, Enrolment, Invitation, Note, Picture, SchoolClass, Work
+from board.models import Board, Enrolment, Invitation, Note, Picture, Revision, SchoolClass, Work
 from board.picture_files import file_is_kept, keep_file
 from tests.api.class_world import AUTHOR, CRITIC
 
@@ -74,10 +75,12 @@ def test_a_link_ends(in_class):
 
 def test_an_export_is_ones_own_and_whole(in_class):
     place = in_class.enrolment(AUTHOR)
+    Revision.objects.filter(page__board__work__enrolment=place).update(photo=F("picture"))
     answer = in_class.client(AUTHOR).get(f"{API}/enrolments/{place.pk}/export")
     with zipfile.ZipFile(io.BytesIO(b"".join(answer.streaming_content))) as archive:
         facts = json.loads(archive.read("student.json"))
         picture = archive.read("assignment-1/page-1-revision-1-thumbnail.png")
+        assert archive.read("assignment-1/page-1-revision-1-photograph.png") == picture
     assert picture.startswith(b"\x89PNG")
     assert facts["works"][0]["hand_ins"][0]["digest"] == in_class.hand_in.digest
     assert facts["works"][0]["pictures"][0]["minutes_spent"] == 45

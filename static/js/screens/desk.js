@@ -1,4 +1,4 @@
-import { lookAtPage } from "../api/last_looks.js";
+import { lookingAt } from "../api/last_looks.js";
 import { followBoard } from "../api/live.js";
 import { readDraft } from "../elements/drafts.js";
 import { State } from "./state.js";
@@ -62,7 +62,10 @@ showTitleBlock(state, at("title-block"));
 listenOnDesk(state, at("view"));
 at("help").addEventListener("click", help);
 
-followBoard(shell.board.id, shell.last_event, reloader(state));
-lookAtPage(shell.page, shell.last_event);
+const [read, look] = [reloader(state), lookingAt(shell.page, shell.last_event)];
+followBoard(shell.board.id, shell.last_event, (change) => {
+  read(change);
+  look(change);
+});
 await load(state);
 takeUpDraft(state);
