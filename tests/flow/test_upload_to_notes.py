@@ -145,7 +145,7 @@ def test_a_corrected_panel_queues_only_the_checks_that_build_on_panels(page, upl
     revision.refresh_from_db()
     correct_panels(seat=owner, revision=revision, panels=shapes)
     queued = set(Job.objects.filter(state="queued", kind="check").values_list("check_id", flat=True))
-    assert queued == {"perspective"}
+    assert queued == {"perspective", "reuse"}
     work()
     assert [shape.is_by_hand for shape in PanelShape.objects.filter(revision=revision)] == [True, True]
     assert Job.objects.get(check_id="perspective").inputs["panels"][0]["polygon"] == box
