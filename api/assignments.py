@@ -9,7 +9,7 @@ from api.body import Body
 from api.endpoint import Endpoint
 from api.needs import instructs
 from board.access import access_assignment, access_class, visible_works
-from board.actions.assignments import change_assignment, set_assignment
+from board.actions.assignments import change_assignment, remove_assignment, set_assignment
 from board.check_registry import CHECKS
 from board.models import Assignment, AssignmentStage, Criterion
 from board.models.assignment import MEASURED_SHOWN
@@ -112,9 +112,9 @@ class ClassAssignments(AssignmentEndpoint):
 
 class OneAssignment(AssignmentEndpoint):
     reach = access_assignment
-    needs = {"PATCH": instructs}
+    needs = {"PATCH": instructs, "DELETE": instructs}
     bodies = {"PATCH": NewAssignment}
-    versioned = ("PATCH",)
+    versioned = ("PATCH", "DELETE")
 
     def get(self, request: Request, pk: int) -> Response:
         return self.answer(self.row)
@@ -124,3 +124,7 @@ class OneAssignment(AssignmentEndpoint):
         return self.answer(
             change_assignment(seat=self.seat, assignment=self.row, expected_version=version, **self.read_body())
         )
+
+    def delete(self, request: Request, pk: int) -> Response:
+        remove_assignment(assignment=self.row, expected_version=self.version_named())
+        return Response(status=204)

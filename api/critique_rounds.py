@@ -9,7 +9,7 @@ from api.body import Body
 from api.endpoint import Endpoint
 from api.needs import instructs
 from board.access import access_assignment, access_round
-from board.actions.critiques import deliver_round, open_round
+from board.actions.critiques import deliver_round, move_deadline, open_round
 from board.models import CritiqueRound
 from board.stages.order import STAGES
 
@@ -18,6 +18,10 @@ class NewRound(Body):
     stage = serializers.ChoiceField(STAGES)
     each_reads = serializers.IntegerField(min_value=1, max_value=50)
     is_anonymous = serializers.BooleanField(required=False)
+    due_at = serializers.DateTimeField()
+
+
+class NewDeadline(Body):
     due_at = serializers.DateTimeField()
 
 
@@ -54,6 +58,20 @@ class AssignmentRounds(RoundEndpoint):
 
     def post(self, request: Request, pk: int) -> Response:
         return self.answer(open_round(assignment=self.row, **self.read_body()))
+
+
+class OneRound(RoundEndpoint):
+    """Its deadline can be moved until it is delivered."""
+
+    reach = access_round
+    needs = {"GET": instructs, "PATCH": instructs}
+    bodies = {"PATCH": NewDeadline}
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer(self.row)
+
+    def patch(self, request: Request, pk: int) -> Response:
+        return self.answer(move_deadline(opened=self.row, **self.read_body()))
 
 
 class RoundDelivery(RoundEndpoint):

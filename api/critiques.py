@@ -55,6 +55,7 @@ class CritiquePageSerializer(serializers.Serializer):
     width_px = serializers.IntegerField(allow_null=True)
     height_px = serializers.IntegerField(allow_null=True)
     picture = serializers.CharField()
+    is_withdrawn = serializers.BooleanField(help_text="Its artist took it back: its writer sees it no more.")
 
 
 class CritiqueSerializer(serializers.ModelSerializer):
@@ -110,6 +111,7 @@ class CritiqueSerializer(serializers.ModelSerializer):
         return {
             "page": one["page"], "width_px": revision.picture.width_px if revision else None,
             "height_px": revision.picture.height_px if revision else None,
+            "is_withdrawn": revision is None or revision.withdrawn_at is not None,
             "picture": reverse("api:critique-page", args=[critique.pk, one["page"], SHOWN_PX]),
         }
 

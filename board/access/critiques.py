@@ -39,10 +39,10 @@ def is_about_own_work(seat: ClassSeat, critique: Critique) -> bool:
 
 
 def access_critique_picture(user: AbstractBaseUser, pk: int, number: int) -> tuple[ClassSeat, Revision]:
-    """The picture of page `number` as it was when the round began."""
+    """The picture of page `number` as it was when the round began; a critic sees none that was withdrawn since."""
     seat, critique = access_critique(user, pk)
     revision = next((page["revision"] for page in critique.pages if page["page"] == number), 0)
     shown = Revision.objects.select_related("picture").filter(pk=revision, page__board=critique.work.board_id).first()
-    if shown is None:
+    if shown is None or (shown.withdrawn_at and writes_it(seat, critique)):
         raise NotFound
     return seat, shown

@@ -6,10 +6,11 @@ from django.db import transaction
 
 from board.access import ClassSeat, access_board
 from board.actions.measuring import measure_board_again
+from board.actions.unused_files import drop_unused_pictures, pictures_of_boards
 from board.actions.versions import lock_version, save_next_version
 from board.actions.works import checks_off, make_works
 from board.errors import NotPossibleNow, NotValid
-from board.models import Assignment, AssignmentStage, Board, Criterion
+from board.models import Assignment, AssignmentStage, Board, Criterion, Revision, Sheet
 from board.page_format import PageFormat
 
 PARTS = ("stages", "rubric")
@@ -46,6 +47,19 @@ def change_assignment(*, seat: ClassSeat, assignment: Assignment, expected_versi
         _write_rubric(assignment, fields["rubric"])
     _hand_down(assignment)
     return assignment
+
+
+@transaction.atomic
+def remove_assignment(*, assignment: Assignment, expected_version: int | None) -> None:
+    """With its empty boards. Once somebody drew for it, it stays: what students made is theirs until the term's end."""
+    assignment = lock_version(assignment, expected_version)
+    boards = Board.objects.filter(work__assignment=assignment)
+    if Revision.objects.filter(page__board__in=boards).exists() or Sheet.objects.filter(board__in=boards).exists():
+        raise NotPossibleNow("Students have uploaded drawings for this assignment, so it is kept. Change it instead.")
+    pictures = pictures_of_boards(list(boards.values_list("pk", flat=True)))
+    boards.delete()
+    assignment.delete()
+    drop_unused_pictures(pictures)
 
 
 def _with_model_board(seat: ClassSeat, fields: dict[str, Any]) -> dict[str, Any]:

@@ -44,6 +44,16 @@ def open_round(
     return opened
 
 
+@transaction.atomic
+def move_deadline(*, opened: CritiqueRound, due_at: datetime) -> CritiqueRound:
+    opened = CritiqueRound.objects.select_for_update().get(pk=opened.pk)
+    if opened.delivered_at:
+        raise NotPossibleNow("This round is over; its critiques are delivered.")
+    opened.due_at = due_at
+    opened.save(update_fields=["due_at"])
+    return opened
+
+
 def _critique(opened: CritiqueRound, critic: int, work: Work, place: int, pages: dict[int, list[dict]]) -> Critique:
     return Critique(round=opened, critic_id=critic, work=work, label=f"Work {place}", pages=pages[work.pk])
 

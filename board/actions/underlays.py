@@ -4,7 +4,7 @@ from typing import Any
 
 from django.db import transaction
 
-from board.access import Seat, visible_notes
+from board.access import Seat, numbers_are_shown, visible_notes
 from board.actions.events import write_event
 from board.actions.figure_posts import eye_height_on, posts_on
 from board.actions.given_places import given_on
@@ -19,6 +19,7 @@ from board.models.underlay import FAILED, QUEUED, READY
 VERSION = 2  # raise it when the files come out otherwise: they are then made again
 INCLUDES = ("grid", "walls", "eye-level", "guides", "notes")
 WAITING = "The perspective of this panel is not measured yet."
+NOT_SHOWN_YET = "What was measured is not shown to you yet. An eye level set by hand, or a placed still, gives a grid."
 
 
 @transaction.atomic
@@ -55,20 +56,22 @@ def _gather(seat: Seat, revision: Revision, panel: Panel | None, options: dict[s
     shown = list(shapes.filter(panel=panel) if panel else shapes)
     if panel and not shown:
         raise NotValid("This panel is not on this revision.")
-    job = Job.objects.filter(revision=revision, kind="check", check_id="perspective").first()
+    is_shown = numbers_are_shown(seat, revision)
+    job = Job.objects.filter(revision=revision, kind="check", check_id="perspective").first() if is_shown else None
+    waiting = WAITING if is_shown else NOT_SHOWN_YET
     picture = revision.picture
     return {
         "version": VERSION, "sha256": picture.sha256, "size_px": [picture.width_px, picture.height_px], "options": options,
-        "panels": [_panel_as_input(shape, job) for shape in shown],
+        "panels": [_panel_as_input(shape, job, waiting) for shape in shown],
         "notes": _notes_as_input(seat, revision, panel) if "notes" in options["includes"] else [],
     }
 
 
-def _panel_as_input(shape: PanelShape, job: Job | None) -> dict[str, Any]:
+def _panel_as_input(shape: PanelShape, job: Job | None, waiting: str) -> dict[str, Any]:
     measured = job.numbers if job else {}
     numbers = next((one for one in measured.get("panels", ()) if one["panel"] == shape.panel_id), None)
     numbers = numbers if numbers and numbers["eye_level"] else _numbers_by_hand(shape) or _numbers_of_still(shape)
-    reason = measured.get("not_measured", {}).get(str(shape.panel_id)) or (job.reason if job else "") or WAITING
+    reason = measured.get("not_measured", {}).get(str(shape.panel_id)) or (job.reason if job else "") or waiting
     return {"id": shape.panel_id, "polygon": shape.polygon, "numbers": numbers, "reason": "" if numbers else reason,
             "eye_height_m": eye_height_on(shape), "posts": posts_on(shape)}
 

@@ -36,7 +36,7 @@ from board.models import (
     SchoolClass,
     Work,
 )
-from tests.api.world import MARKS, SQUARE, PageWithAll, World, keep_renditions, ready_underlay
+from tests.api.world import MARKS, SQUARE, PageWithAll, World, keep_renditions, ready_review_sheet, ready_underlay
 from tests.conftest import Cast, make_person
 from tests.pictures import png
 
@@ -137,4 +137,5 @@ def board_world(world: ClassWorld) -> World:
     keep_renditions(reference.picture)
     reference.refresh_from_db()
     model_sheet = add_model_sheet(seat=seat, character=character, reference=reference.pk, landmarks=MARKS)
-    return World(cast, on, on, sheet, reference, character, model_sheet, pin_note(seat=teacher, body="Good.", tone="keep"))
+    good = pin_note(seat=teacher, body="Good.", tone="keep")
+    return World(cast, on, on, sheet, reference, character, model_sheet, good, ready_review_sheet(seat))

@@ -82,7 +82,7 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("member", "PATCH"): body({"roles": ["artist"]}),
     ("board-pages", "POST"): body({"number": 12}),
     ("page", "PATCH"): body({"happens": "The wheel stops."}),
-    ("board-renumberings", "POST"): body({"first": 2, "to": 4}),
+    ("board-renumberings", "POST"): body({"first": 1, "to": 4}),
     ("board-last-look", "PUT"): body({"event": 1}),
     ("page-place", "PUT"): body({"before": None}),
     ("page-last-look", "PUT"): body({"event": 1}),

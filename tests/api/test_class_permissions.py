@@ -2,17 +2,19 @@
 
 import pytest
 from django.db import transaction
+from django.db.models import F
 from django.urls import reverse
 from rest_framework.test import APIClient
 
 from board.actions.pages import change_page
 from board.actions.revisions import receive_revision
-from board.models import Critique
+from board.models import Critique, Revision
 from tests.api.class_route_table import CLASS_PEOPLE, CLASS_TABLE, class_arguments, class_payload
 from tests.api.class_world import AUTHOR, CRITIC, board_world, make_class_world
 from tests.api.lasting import clients_of, find_files_again, lasting
 from tests.api.route_table import FormBody, arguments_of, payload_of
 from tests.api.test_permissions import PEOPLE, TABLE
+from tests.api.world import SQUARE
 from tests.conftest import make_person
 from tests.pictures import png, upload
 
@@ -21,7 +23,7 @@ ELSEWISE = {(AUTHOR, "board-pages", "POST"): "403", (AUTHOR, "page-stage-moves",
 # In the table of boards the sheet and the reference are the artist's and the note is the editor's; here they are the student's own,
 # and the instructor's.
 ELSEWISE |= dict.fromkeys(
-    [(AUTHOR, name, "GET") for name in ("sheet", "sheet-file", "sheet-rendition")]
+    [(AUTHOR, name, "GET") for name in ("sheet", "sheet-file", "sheet-rendition", "review-sheet", "review-sheet-file")]
     + [(AUTHOR, "sheet-cuts", "PUT"), (AUTHOR, "reference", "DELETE"), (AUTHOR, "reference-camera", "PUT"),
        (AUTHOR, "reference-camera", "DELETE"), ("hollis", "note", "PATCH"), ("hollis", "note", "DELETE")],
     "ok",
@@ -89,6 +91,8 @@ def test_only_those_may_in_a_class_who_the_table_says(worlds, name, method):
 @pytest.mark.parametrize("name", sorted({name for name, _ in TABLE} - NOT_OF_A_BOARD))
 def test_a_board_that_was_assigned_is_its_students_and_the_instructors_alone(worlds, name):
     _, on_board, clients = worlds
+    if name == "revision-photo":
+        Revision.objects.filter(pk=on_board.artists.revision.pk).update(photo=F("picture"), photo_corners=SQUARE)
     for method in [method for known, method in TABLE if known == name]:
         expected = dict(zip(PEOPLE, TABLE[name, method].split(), strict=True))
         note = (on_board.artists.held.pk,) if (name, method) == ("note", "DELETE") else None

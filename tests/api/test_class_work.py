@@ -8,9 +8,11 @@ import pytest
 from django.utils import timezone
 
 from board.actions.assignments import change_assignment
+from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
-from board.models import AssignmentStage, Board, Note, Page
+from board.models import AssignmentStage, Board, Job, Note, Page
 from tests.api.class_world import AUTHOR, CRITIC
+from tests.api.world import SQUARE
 from tests.pictures import png
 
 API = "/api/v1"
@@ -187,3 +189,58 @@ def test_a_critique_is_sent_once_it_helps(in_class):
     tones = Note.objects.filter(board=in_class.works[AUTHOR].board).values_list("tone", "body", "pen_name")
     assert sorted(tones) == [("ask", "Is it night?", "a classmate"), ("keep", "The light.", "a classmate")]
     assert critic.put(f"{critique}/points", {"points": [works]}).status_code == 409
+
+
+def test_an_assignment_is_deleted_with_its_boards_until_somebody_draws_for_it(in_class):
+    client = in_class.client("hollis")
+    drawn = f"{API}/assignments/{in_class.assignment.pk}"
+    assert client.delete(drawn).status_code == 428
+    refused = client.delete(drawn, HTTP_IF_MATCH=client.get(drawn)["ETag"])
+    assert refused.status_code == 409 and "uploaded drawings" in refused.json()["detail"]
+    stages = [{"stage": "thumbnail", "due_at": "2030-01-31T18:00:00Z"}]
+    pk = client.post(f"{API}/classes/{in_class.school_class.pk}/assignments", {"title": "Rain", "stages": stages}).json()["id"]
+    boards = Board.objects.count()
+    empty = f"{API}/assignments/{pk}"
+    assert client.delete(empty, HTTP_IF_MATCH=client.get(empty)["ETag"]).status_code == 204
+    assert client.get(empty).status_code == 404
+    assert Board.objects.count() == boards - len(in_class.works)
+
+
+def test_the_end_of_a_round_can_be_moved_until_it_is_delivered(in_class):
+    client, url = in_class.client("hollis"), f"{API}/critique-rounds/{in_class.round.pk}"
+    moved = client.patch(url, {"due_at": "2030-03-01T18:00:00Z"})
+    assert moved.status_code == 200 and client.get(url).json()["due_at"] == "2030-03-01T18:00:00Z"
+    client.put(f"{url}/delivery")
+    assert client.patch(url, {"due_at": "2030-04-01T18:00:00Z"}).status_code == 409
+
+
+def test_a_critic_no_longer_sees_a_picture_that_was_taken_back(in_class):
+    url = f"{API}/critiques/{in_class.critique.pk}"
+    critic, instructor = in_class.client(CRITIC), in_class.client("hollis")
+    picture = critic.get(url).json()["pages"][0]["picture"].replace("1200", "400")
+    assert critic.get(picture).status_code == 200
+    revision = in_class.works[AUTHOR].board.pages.get().revisions.last()
+    in_class.client(AUTHOR).put(f"{API}/revisions/{revision.pk}/withdrawal")
+    assert critic.get(url).json()["pages"][0]["is_withdrawn"] is True
+    assert [client.get(picture).status_code for client in (critic, instructor)] == [404, 200]
+
+
+def test_a_grid_tells_no_measured_eye_level_before_its_time(in_class):
+    """The instructor's underlay holds what was measured; the student's says that it is shown later."""
+    board = in_class.works[AUTHOR].board
+    revision = board.pages.get().revisions.get()
+    (shape,) = record_panels(revision=revision, found=[{"polygon": SQUARE, "framed": True}])
+    numbers = {"panels": [{"panel": shape.panel_id, "eye_level": [[0, 0.4], [1, 0.4]], "vanishing_points": [], "focal_px": None}]}
+    Job.objects.update_or_create(
+        revision=revision, kind="check", check_id="perspective",
+        defaults={"board": board, "key": "perspective", "state": "done", "numbers": numbers, "queued_at": timezone.now()},
+    )
+    change_assignment(
+        seat=in_class.seat("hollis"), assignment=in_class.assignment, expected_version=None, measured_shown="to-instructor"
+    )
+    told = {}
+    for name in ("hollis", AUTHOR):
+        pk = in_class.client(name).post(f"{API}/revisions/{revision.pk}/underlays", {"includes": ["grid"]}).json()["id"]
+        told[name] = Job.objects.get(underlay=pk).inputs["panels"][0]
+    assert told["hollis"]["numbers"]["eye_level"] == [[0, 0.4], [1, 0.4]]
+    assert told[AUTHOR]["numbers"] is None and "not shown to you yet" in told[AUTHOR]["reason"]

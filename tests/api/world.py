@@ -117,7 +117,12 @@ def make_world(cast: Cast) -> World:
     reference.refresh_from_db()
     model_sheet = add_model_sheet(seat=cast.seat("artist"), character=character, reference=reference.pk, landmarks=MARKS)
     board_note = pin_note(seat=cast.seat("editor"), body="Keep the flood rising.", tone="keep")
-    review_sheet = request_review_sheet(seat=cast.seat("editor"))
+    review_sheet = ready_review_sheet(cast.seat("editor"))
+    return World(cast, artists, students, sheet, reference, character, model_sheet, board_note, review_sheet)
+
+
+def ready_review_sheet(seat: Seat) -> ReviewSheet:
+    review_sheet = request_review_sheet(seat=seat)
     keep_file("review-sheets/1.pdf", BytesIO(b"%PDF-1.4"))
     record_review_sheet(sheet=review_sheet, file_name="review-sheets/1.pdf")
-    return World(cast, artists, students, sheet, reference, character, model_sheet, board_note, review_sheet)
+    return review_sheet

@@ -1,5 +1,6 @@
-import { critiquesOf, openedPagesOf, readAssignment, readWork, roundsOf } from "../api/assignments.js";
+import { critiquesOf, openedPagesOf, readAssignment, readWork, removeAssignment, roundsOf } from "../api/assignments.js";
 import { pagesOfBoard } from "../api/pages.js";
+import { askFirst } from "../elements/dialog.js";
 import { button, h, swap } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { assignmentDialog } from "./assignment_dialog.js";
@@ -25,8 +26,15 @@ async function forInstructor(one) {
   const [rounds, critiques, opened] = await Promise.all([roundsOf(one.id), critiquesOf(one.id), openedPagesOf(one.id)]);
   swap(at("assignment-tools"),
     button("Change", () => assignmentDialog(shell, one, load), { class: "button first", "data-key": "change" }),
-    h("a", { class: "button", href: `/classes/${shell.class.id}` }, "The table"));
+    h("a", { class: "button", href: `/classes/${shell.class.id}` }, "The table"),
+    button("Delete", () => remove(one), { "data-key": "delete" }));
   return [[briefPart(one), roundsPart(one, rounds, load), critiquesPart(critiques, shell)], [rubricPart(one), openingPart(one, opened, load)]];
+}
+
+function remove(one) {
+  askFirst(`Delete “${one.title}”?`, "Its boards go with it. Once a student has uploaded a drawing, it can no longer be deleted.", "Delete it", async () => {
+    if (await attempt(async () => { await removeAssignment(one); return true; })) location.assign(`/classes/${shell.class.id}`);
+  });
 }
 
 async function forStudent(one) {

@@ -1,10 +1,10 @@
-import { deliverRound, openRound } from "../api/assignments.js";
+import { deliverRound, moveDeadline, openRound } from "../api/assignments.js";
 import { askFirst, openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
 import { button, h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { stageWord } from "../elements/stage_mark.js";
-import { inDays, isoTime } from "../elements/time_fields.js";
+import { inDays, isoTime, localTime } from "../elements/time_fields.js";
 import { when } from "../elements/words.js";
 
 /** Rounds of critique: drawn, watched and delivered by the instructor. */
@@ -20,7 +20,19 @@ function roundRow(round, changed) {
   return h("li", {},
     h("span", { class: "in-line" }, stageWord(round.stage), `each reads ${round.each_reads}, ${round.is_anonymous ? "without names" : "by alias"}, until ${when(round.due_at)}`),
     h("span", {}, h("span", { class: "figure" }, `${round.sent} of ${round.critiques}`), " sent"),
-    round.delivered_at ? h("span", { class: "quiet" }, `delivered ${when(round.delivered_at)}`) : h("div", { class: "buttons" }, button("End it and deliver", deliver, { "data-key": `deliver-${round.id}` })));
+    round.delivered_at ? h("span", { class: "quiet" }, `delivered ${when(round.delivered_at)}`) : h("div", { class: "buttons" },
+      button("Move its end", () => deadlineDialog(round, changed), { "data-key": `deadline-${round.id}` }),
+      button("End it and deliver", deliver, { "data-key": `deliver-${round.id}` })));
+}
+
+function deadlineDialog(round, changed) {
+  openDialog("Until when is it written?", (close) => form({}, async ({ due_at }) => {
+    if (!(await attempt(() => moveDeadline(round.id, isoTime(due_at)), { done: "Moved." }))) return;
+    close();
+    changed();
+  },
+    field("Until", h("input", { name: "due_at", type: "datetime-local", required: true, value: localTime(round.due_at) })),
+    h("div", { class: "buttons" }, h("button", { class: "button first" }, "Move it"))));
 }
 
 function roundDialog(one, changed) {

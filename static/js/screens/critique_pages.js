@@ -32,7 +32,8 @@ function pageSheet(page) {
   const height = (ACROSS * (page.height_px ?? 1400)) / (page.width_px ?? 1000);
   const marks = svg("svg", { class: "spot", viewBox: `0 0 ${ACROSS} ${height}`, "aria-hidden": "true" });
   const element = h("figure", { class: "work-page", "aria-label": `Page ${page.page}` },
-    h("img", { src: page.picture, width: page.width_px, height: page.height_px, alt: `Page ${page.page} of the work` }), marks);
+    page.is_withdrawn && h("figcaption", { class: "quiet" }, `Page ${page.page} was taken back by its artist.`),
+    h("img", { hidden: page.is_withdrawn, src: page.picture, width: page.width_px, height: page.height_px, alt: `Page ${page.page} of the work` }), marks);
   const draw = (regions) => marks.replaceChildren(...regions.map(({ point }) => svg("path", { d: registerMark([point[0] * ACROSS, point[1] * height], 11) })));
   let placing = null;
   let shown = [];
