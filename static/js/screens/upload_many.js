@@ -1,5 +1,5 @@
 import { newKey } from "../api/http.js";
-import { addPage } from "../api/pages.js";
+import { addPage, pagesOfBoard } from "../api/pages.js";
 import { upload } from "../api/upload.js";
 import { openDialog } from "../elements/dialog.js";
 import { field } from "../elements/field.js";
@@ -17,8 +17,9 @@ import { uploadRow } from "./upload_many_row.js";
  * Many files for many pages: matched, looked over in a table, sent.
  * @param {{board: {id: number}, pages: any[]|null, may: any, me: any}} known @param {() => void} done @param {File[]} files
  */
-export function uploadMany({ board, pages, may, me }, done, files = []) {
-  const about = { board: board.id, may, pages: (pages ?? []).filter((page) => drawsPage(page, { may, me })) };
+export async function uploadMany({ board, pages, may, me }, done, files = []) {
+  const all = pages ?? (await pagesOfBoard(board.id));
+  const about = { board: board.id, may, pages: all.filter((page) => drawsPage(page, { may, me })) };
   const rows = [];
   const queue = new UploadQueue({ send: (row, onPart, signal) => sendRow(row, about, onPart, signal), tell: (row) => { row.show(); sum(); } });
   const list = h("ol", { class: "upload-rows", "aria-label": "Files" });
@@ -28,9 +29,10 @@ export function uploadMany({ board, pages, may, me }, done, files = []) {
   const input = h("input", { type: "file", multiple: true, accept: TYPES, onchange: () => { take([...input.files]); input.value = ""; } });
   const choose = field("Add files", input, "As many as you like, from any folder; or drop them here. The page is read from the name, or found by its looks; correct it below.");
 
-  async function take(more) {
-    if (!more.length || !send.hidden && send.dataset.busy) return;
-    send.dataset.busy = "yes";
+  // Files that come while others are looked at wait for their turn.
+  let looking = Promise.resolve();
+  const take = (more) => { looking = looking.then(() => more.length && takeNow(more)); };
+  async function takeNow(more) {
     send.disabled = true;
     words.textContent = `Looking at ${count(more.length, "file")} …`;
     for (const chosen of await chosenFiles(more, rows, about)) {
@@ -38,7 +40,6 @@ export function uploadMany({ board, pages, may, me }, done, files = []) {
       rows.push(row);
       list.append(row.element);
     }
-    delete send.dataset.busy;
     sum();
   }
   async function go() {
