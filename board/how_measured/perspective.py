@@ -43,7 +43,7 @@ TOLD = {
         ),
         trust=(
             *EYE_LEVEL_TRUST,
-            "It misses far more than it tells: of edges turned by 4° or more on purpose it finds one in nine. What it told "
+            "It misses far more than it tells: of edges turned by 4° or more on purpose it finds one in eight. What it told "
             "there was right in half of the cases. Take such a note as a place to look at, not as a verdict.",
             CLEAN,
         ),
@@ -66,7 +66,7 @@ TOLD = {
         trust=(
             *EYE_LEVEL_TRUST,
             "Leaning uprights have no bench of their own. They are found in the same way as other stray edges, of which one in "
-            "nine is found, and what is told is right in half of the cases.",
+            "eight is found, and what is told is right in half of the cases.",
             CLEAN,
         ),
         tolerances={"stray_edge_deg": Tolerance("An upright may lean by", "°")},
@@ -87,7 +87,8 @@ TOLD = {
         ),
         trust=(
             *EYE_LEVEL_TRUST,
-            "Of eye levels off by 6 % or more it finds one in four; what it told was right in all of eight cases. Eight are few.",
+            "Of eye levels off by 6 % or more it finds two in five on the panels that its limits were chosen on, and one in four "
+            "on others; what it told was right in all of 12 cases. That is few.",
             CLEAN,
         ),
         tolerances={"eye_level_split": Tolerance("Eye levels may lie apart by", " % of the panel's height", 100.0)},
@@ -114,8 +115,8 @@ TOLD = {
         ),
         trust=(
             *EYE_LEVEL_TRUST,
-            "This note has no bench of its own. Where the viewer's distance is uncertain by more than a factor of two, it keeps "
-            "quiet.",
+            "Of things wholly 13° or more outside the cone it finds 11 of 14, and what it told was right in all cases; the panels "
+            "were in sight while it was made. Where the viewer's distance is uncertain by more than a factor of two, it is quiet.",
             CLEAN,
         ),
         tolerances={"outside_cone_deg": Tolerance("Things may lie outside the cone by", "°")},
