@@ -2,7 +2,9 @@
 
 import time
 from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
 
+import cv2
 import numpy as np
 
 from board.vision.perspective import solve_perspective
@@ -18,7 +20,10 @@ SEED = 9301
 def rows(*, is_long: bool = False) -> Iterator[Row]:
     per_cell = 40 if is_long else 8
     for name, hand, bar in (("usual hand", USUAL_HAND, 97.5), ("loose hand", LOOSE_HAND, 78.0)):
-        scores = {case: [score for clutter in CLUTTER for score in cell(case, clutter, per_cell, hand)] for case in CASES}
+        cells = [(case, clutter, per_cell, hand) for case in CASES for clutter in CLUTTER]
+        with ProcessPoolExecutor(2, initializer=cv2.setNumThreads, initargs=(1,)) as pool:
+            scored = list(zip(cells, pool.map(cell, *zip(*cells, strict=True)), strict=True))
+        scores = {case: [score for one, found in scored if one[0] == case for score in found] for case in CASES}
         every = [score for case in CASES for score in scores[case]]
         yield at_least(f"Drawn lines, {name}: horizon AUC", horizon_auc([s.horizon_error for s in every]), bar, "%")
         yield Row(f"Drawn lines, {name}: AA@5", angle_area(np.concatenate([s.angles_deg for s in every]), 5), "%")
@@ -30,16 +35,17 @@ def rows(*, is_long: bool = False) -> Iterator[Row]:
     yield at_most("Solve for 500 segments, median", solve_ms(), 40, "ms")
 
 
-def cell(case: str, clutter: float, count: int, hand: Hand) -> Iterator[SceneScore]:
+def cell(case: str, clutter: float, count: int, hand: Hand) -> list[SceneScore]:
     """Scenes in which each of the three directions shows at least a few lines."""
-    least, seed, done = (4 if hand is LOOSE_HAND else 6), 0, 0
-    while done < count:
+    # Compared by value: in another process it is another object.
+    least, seed, scores = (4 if hand == LOOSE_HAND else 6), 0, list[SceneScore]()
+    while len(scores) < count:
         scene = line_scene(case, clutter, [SEED, CASES.index(case), int(100 * clutter), seed], hand)
         seed += 1
         shown = np.bincount(scene.labels[scene.labels >= 0], minlength=3)[:3].min()
         if shown >= least and abs(np.mean(scene.horizon_ends) / scene.size[1] - 0.5) <= 3:
-            done += 1
-            yield score_scene(scene)
+            scores.append(score_scene(scene))
+    return scores
 
 
 def score_scene(scene: LineScene) -> SceneScore:

@@ -7,6 +7,8 @@ Each pair is run as it is, and three times disturbed as a scan would be: turned 
 import json
 import zlib
 from collections.abc import Callable, Iterator
+from concurrent.futures import ProcessPoolExecutor
+from functools import partial
 from pathlib import Path
 
 import cv2
@@ -37,18 +39,25 @@ def rows(data: Path, seed: int = 0) -> Iterator[Row]:
 def all_errors(
     data: Path, pairs: dict, trials: int, seed: int, method: Callable[[np.ndarray, np.ndarray], Carry], disturb: bool | None = None
 ) -> np.ndarray:
-    errors = []
-    for name, pair in pairs.items():
-        before, after = (cv2.imread(str(data / "stages" / pair[k]), cv2.IMREAD_GRAYSCALE) for k in ("before", "after"))
-        points = [point for point in pair["points"] if not point.get("redrawn")]
-        p, q = (np.array([point[k] for point in points], float) for k in ("before", "after"))
-        for trial in range(trials):
-            sheet, here = before, p
-            if disturb if disturb is not None else trials > 1:
-                sheet, H_sheet_to_scan = disturbed(before, name, trial, seed)
-                here = mapped(H_sheet_to_scan, p)
-            errors.append(errors_of(sheet, after, here, q, method))
-    return np.concatenate(errors)
+    is_disturbed = disturb if disturb is not None else trials > 1
+    ask = partial(errors_of_trial, data, seed if is_disturbed else None, method)
+    with ProcessPoolExecutor(2, initializer=cv2.setNumThreads, initargs=(1,)) as pool:
+        asked = [(one, trial) for one in pairs.items() for trial in range(trials)]
+        return np.concatenate(list(pool.map(ask, *zip(*asked, strict=True))))
+
+
+def errors_of_trial(
+    data: Path, seed: int | None, method: Callable[[np.ndarray, np.ndarray], Carry], one: tuple[str, dict], trial: int
+) -> np.ndarray:
+    """As it is where `seed` is None."""
+    name, pair = one
+    before, after = (cv2.imread(str(data / "stages" / pair[k]), cv2.IMREAD_GRAYSCALE) for k in ("before", "after"))
+    points = [point for point in pair["points"] if not point.get("redrawn")]
+    p, q = (np.array([point[k] for point in points], float) for k in ("before", "after"))
+    if seed is None:
+        return errors_of(before, after, p, q, method)
+    sheet, H_sheet_to_scan = disturbed(before, name, trial, seed)
+    return errors_of(sheet, after, mapped(H_sheet_to_scan, p), q, method)
 
 
 def errors_of(before: np.ndarray, after: np.ndarray, p: np.ndarray, q: np.ndarray, method: Callable) -> np.ndarray:
