@@ -67,7 +67,7 @@ def _gather(seat: Seat, revision: Revision, panel: Panel | None, options: dict[s
     }
 
 
-def _panel_as_input(shape: PanelShape, job: Job | None, waiting: str) -> dict[str, Any]:
+def _panel_as_input(shape: PanelShape, job: Job | None, waiting: str = WAITING) -> dict[str, Any]:
     measured = job.numbers if job else {}
     numbers = next((one for one in measured.get("panels", ()) if one["panel"] == shape.panel_id), None)
     numbers = numbers if numbers and numbers["eye_level"] else _numbers_by_hand(shape) or _numbers_of_still(shape)

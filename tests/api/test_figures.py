@@ -103,7 +103,7 @@ def test_a_picture_without_figures_is_not_asked_for_heights(world, measured, art
     queue_ready_checks(revision=world.artists.revision)
     assert not Job.objects.filter(revision=world.artists.revision, check_id__in=["heights", "proportions"]).exists()
     checks = artist.get(f"/api/v1/revisions/{world.artists.revision.pk}").json()["checks"]
-    assert {check["check"] for check in checks} == {"panels", "perspective"}
+    assert {check["check"] for check in checks} == {"panels", "perspective", "reuse"}
 
 
 def test_changes_name_the_version_they_were_made_on(world, artist, one):
