@@ -9,7 +9,7 @@ from django.db.models.functions import Coalesce
 
 from api.principles import principle_of
 from board.access import measured_is_shown
-from board.check_registry import label_of_finding
+from board.check_registry import INFORMING, label_of_finding
 from board.models import AssignmentStage, Extension, HandIn, Note, RubricMark, Work
 from board.models.assignment import AT_ONCE
 from board.models.note import OPEN
@@ -43,9 +43,9 @@ def table_rows(works: QuerySet[Work], open_notes: QuerySet[Note] | None = None) 
 
 
 def _notes(notes: QuerySet[Note]) -> dict[int, Counter[str]]:
-    """Board id -> open notes by the kind of their finding; people's under ""."""
+    """Board id -> open notes by the kind of their finding; people's under "". What only informs is no fault, and not counted."""
     counts: dict[int, Counter[str]] = defaultdict(Counter)
-    rows = notes.order_by().values("board", "finding_kind")
+    rows = notes.exclude(finding_kind__in=INFORMING).order_by().values("board", "finding_kind")
     for row in rows.annotate(count=Count("pk")):
         counts[row["board"]][row["finding_kind"]] += row["count"]
     return counts

@@ -55,6 +55,9 @@ CHECKS: dict[str, CheckEntry] = {
 }
 
 
+INFORMING = frozenset(kind for entry in CHECKS.values() for kind in entry.informs)
+
+
 def checks_for(stage: str) -> list[CheckEntry]:
     """The checks of a stage, each after those it names in `after`."""
     ordered: list[CheckEntry] = []

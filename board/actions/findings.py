@@ -7,7 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from board.actions.events import write_event
-from board.check_registry import CHECKS
+from board.check_registry import INFORMING
 from board.models import Finding, Job, Note, Page, Revision
 from board.models.job import DONE, NOT_MEASURED
 from board.models.note import ANSWERED, GONE, HELD, OPEN, REGION
@@ -96,7 +96,7 @@ def _write_finding(job: Job, page: Page, one: Found, note: Note | None) -> None:
     region = one.geometry.get("region")
     if note is None:
         note = Note(board=page.board, page=page, panel_id=one.panel, check_id=job.check_id, finding_kind=one.finding,
-                    tone="keep" if one.finding in CHECKS[job.check_id].informs else "try", sent_at=timezone.now())
+                    tone="keep" if one.finding in INFORMING else "try", sent_at=timezone.now())
     note.body, note.region, note.revision = one.text, region, job.revision
     note.scope = REGION if region else "page"
     if note.state == GONE:
