@@ -19,7 +19,7 @@ TOLD = {
         ),
         unseen=(
             "A drawing that was redrawn from memory: only what was traced, copied or laid under is known again.",
-            "A head or thing smaller than about a quarter of the panel's width.",
+            "A head or thing so small that its points fall into fewer than 11 places, each a twenty-fourth of the panel's width.",
             "Pages that came later: a page is compared when it is uploaded, with what was there before it.",
         ),
         trust=(

@@ -79,7 +79,10 @@ def _spread(at: np.ndarray) -> np.ndarray:
 
 
 def known_again(later: DrawingPrint, mirrored: DrawingPrint, earlier: Sequence[DrawingPrint]) -> list[KnownDrawing]:
-    """The drawings among `earlier` that the later panel shows again, the surest first; `mirrored`: the print of its mirror."""
+    """The drawings among `earlier` that the later panel shows again, the surest first; none is no error, but an empty list.
+
+    mirrored: the print of the later panel's mirror image. `H_before_to_after` is a similarity fitted by RANSAC, in panel widths.
+    """
     if not earlier:
         return []
     votes = [_votes(one, earlier) for one in (later, mirrored)]
