@@ -17,6 +17,7 @@ from board.access import (
     access_critique,
     access_critique_picture,
     is_about_own_work,
+    sees_picture,
     signed_in,
     visible_critiques,
     writes_it,
@@ -54,8 +55,8 @@ class CritiquePageSerializer(serializers.Serializer):
     page = serializers.IntegerField()
     width_px = serializers.IntegerField(allow_null=True)
     height_px = serializers.IntegerField(allow_null=True)
-    picture = serializers.CharField()
-    is_withdrawn = serializers.BooleanField(help_text="Its artist took it back: its writer sees it no more.")
+    picture = serializers.CharField(allow_null=True, help_text="None where it may not be fetched: a critic sees no withdrawn one.")
+    is_withdrawn = serializers.BooleanField(help_text="Its artist took it back after the round began.")
 
 
 class CritiqueSerializer(serializers.ModelSerializer):
@@ -112,7 +113,8 @@ class CritiqueSerializer(serializers.ModelSerializer):
             "page": one["page"], "width_px": revision.picture.width_px if revision else None,
             "height_px": revision.picture.height_px if revision else None,
             "is_withdrawn": revision is None or revision.withdrawn_at is not None,
-            "picture": reverse("api:critique-page", args=[critique.pk, one["page"], SHOWN_PX]),
+            "picture": reverse("api:critique-page", args=[critique.pk, one["page"], SHOWN_PX])
+            if sees_picture(self.seat, critique, revision) else None,
         }
 
 

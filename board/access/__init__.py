@@ -18,6 +18,7 @@ from board.access.critiques import (
     access_critique_picture,
     access_round,
     is_about_own_work,
+    sees_picture,
     visible_critiques,
     writes_it,
 )
@@ -103,6 +104,7 @@ __all__ = [
     "require",
     "seat_on",
     "seats_of",
+    "sees_picture",
     "signed_in",
     "visible_boards",
     "visible_classes",

@@ -38,11 +38,16 @@ def is_about_own_work(seat: ClassSeat, critique: Critique) -> bool:
     return critique.work.enrolment_id == seat.enrolment.pk
 
 
+def sees_picture(seat: ClassSeat, critique: Critique, revision: Revision | None) -> bool:
+    """A critic sees none that was withdrawn since; the artist and the instructors do."""
+    return revision is not None and not (revision.withdrawn_at and writes_it(seat, critique))
+
+
 def access_critique_picture(user: AbstractBaseUser, pk: int, number: int) -> tuple[ClassSeat, Revision]:
-    """The picture of page `number` as it was when the round began; a critic sees none that was withdrawn since."""
+    """The picture of page `number` as it was when the round began."""
     seat, critique = access_critique(user, pk)
     revision = next((page["revision"] for page in critique.pages if page["page"] == number), 0)
     shown = Revision.objects.select_related("picture").filter(pk=revision, page__board=critique.work.board_id).first()
-    if shown is None or (shown.withdrawn_at and writes_it(seat, critique)):
+    if not sees_picture(seat, critique, shown):
         raise NotFound
-    return seat, shown
+    return seat, shown_or_missing(shown)

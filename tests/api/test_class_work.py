@@ -221,7 +221,9 @@ def test_a_critic_no_longer_sees_a_picture_that_was_taken_back(in_class):
     assert critic.get(picture).status_code == 200
     revision = in_class.works[AUTHOR].board.pages.get().revisions.last()
     in_class.client(AUTHOR).put(f"{API}/revisions/{revision.pk}/withdrawal")
-    assert critic.get(url).json()["pages"][0]["is_withdrawn"] is True
+    (as_critic,), (as_instructor,) = (client.get(url).json()["pages"] for client in (critic, instructor))
+    assert as_critic["is_withdrawn"] and as_critic["picture"] is None
+    assert as_instructor["is_withdrawn"] and as_instructor["picture"].replace("1200", "400") == picture
     assert [client.get(picture).status_code for client in (critic, instructor)] == [404, 200]
 
 

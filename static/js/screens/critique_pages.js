@@ -1,5 +1,5 @@
 import { h, svg } from "../elements/h.js";
-import { whisper } from "../elements/slips.js";
+import { say, whisper } from "../elements/slips.js";
 import { registerMark } from "../geometry/crop_marks.js";
 import { nudged, spoken } from "../gestures/nudge_region.js";
 
@@ -9,6 +9,7 @@ const ACROSS = 1000;
 export function workPages(pages) {
   const sheets = pages.map((page) => pageSheet(page));
   const element = h("div", { class: "work-pages" }, sheets.map((sheet) => sheet.element));
+  const shown = sheets.filter((sheet) => sheet.page.picture);
   const mark = (points) => sheets.forEach((sheet) => sheet.mark(points.filter((point) => point.page === sheet.page.page && point.region)));
   return {
     element, mark,
@@ -21,8 +22,9 @@ export function workPages(pages) {
         from?.focus();
         done();
       };
-      for (const sheet of sheets) sheet.start(point, end);
-      (sheets.find((sheet) => sheet.page.page === point.page) ?? sheets[0])?.element.focus();
+      if (!shown.length) return say("No page of this work is shown any more: its artist took them back.");
+      for (const sheet of shown) sheet.start(point, end);
+      (shown.find((sheet) => sheet.page.page === point.page) ?? shown[0]).element.focus();
       whisper("Click on the page, or move the mark by arrow keys. Enter keeps it, Escape leaves it.");
     },
   };
@@ -32,14 +34,16 @@ function pageSheet(page) {
   const height = (ACROSS * (page.height_px ?? 1400)) / (page.width_px ?? 1000);
   const marks = svg("svg", { class: "spot", viewBox: `0 0 ${ACROSS} ${height}`, "aria-hidden": "true" });
   const element = h("figure", { class: "work-page", "aria-label": `Page ${page.page}` },
-    page.is_withdrawn && h("figcaption", { class: "quiet" }, `Page ${page.page} was taken back by its artist.`),
-    h("img", { hidden: page.is_withdrawn, src: page.picture, width: page.width_px, height: page.height_px, alt: `Page ${page.page} of the work` }), marks);
+    page.is_withdrawn && h("figcaption", { class: "withdrawn" }, `Page ${page.page}: withdrawn by its artist since.${page.picture ? " Its critic no longer sees it." : ""}`),
+    page.picture && h("div", { class: "work-picture" },
+      h("img", { src: page.picture, width: page.width_px, height: page.height_px, alt: `Page ${page.page} of the work${page.is_withdrawn ? ", withdrawn" : ""}` }), marks));
+  const surface = marks.parentElement ?? element;
   const draw = (regions) => marks.replaceChildren(...regions.map(({ point }) => svg("path", { d: registerMark([point[0] * ACROSS, point[1] * height], 11) })));
   let placing = null;
   let shown = [];
   element.addEventListener("click", (event) => {
     if (!placing) return;
-    const box = element.getBoundingClientRect();
+    const box = surface.getBoundingClientRect();
     placing.end({ page: page.page, region: { point: [(event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height] } });
   });
   element.addEventListener("keydown", (event) => {
