@@ -14,29 +14,38 @@ const TOUCHES = [
   [/^revision/, ["page", "revision", "revisions", "panels", "notes"]],
 ];
 
+const ALL = ["page", "panels", "revisions", "revision", "notes"];
+/** Which reading each part on show came from: answers overtake each other, and an older one must not undo a newer. */
+const shownFrom = {};
+const readings = { begun: 0 };
+
 /** Reads what is asked for and puts it in the state. @param {string[]} parts */
-export async function load(state, parts = ["page", "panels", "revisions", "revision", "notes"]) {
+export async function load(state, parts = ALL) {
   const { pageId } = state.known;
-  const wants = (name) => parts.includes(name);
+  const mine = ++readings.begun;
+  const read = (name, reader) => (parts.includes(name) ? reader(pageId) : undefined);
   try {
     const [page, panels, revisions, notes] = await Promise.all([
-      wants("page") ? readPage(pageId) : state.known.page,
-      wants("panels") ? panelsOfPage(pageId) : state.known.panels,
-      wants("revisions") ? revisionsOfPage(pageId) : state.known.revisions,
-      wants("notes") ? notesOfPage(pageId) : state.known.notes,
+      read("page", readPage), read("panels", panelsOfPage), read("revisions", revisionsOfPage), read("notes", notesOfPage),
     ]);
-    const revision = await revisionToShow(state, page, wants("revision"));
-    state.set({ page, panels: panels.filter((panel) => !panel.is_gone), revisions, notes, revision, isLoaded: true });
+    const revision = await revisionToShow(state, page ?? state.known.page, parts.includes("revision"));
+    state.set({ ...newest({ page, panels: panels?.filter((panel) => !panel.is_gone), revisions, notes, revision }, mine), isLoaded: true });
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     say(error.words, { isFault: true });
   }
 }
 
+function newest(answers, reading) {
+  const fresh = Object.entries(answers).filter(([name, answer]) => answer !== undefined && (shownFrom[name] ?? 0) < reading);
+  for (const [name] of fresh) shownFrom[name] = reading;
+  return Object.fromEntries(fresh);
+}
+
 async function revisionToShow({ known }, page, isStale) {
   const wanted = known.shownRevision ?? page.current_revision?.id;
   if (!wanted) return null;
-  return isStale || known.revision?.id !== wanted ? readRevision(wanted) : known.revision;
+  return isStale || known.revision?.id !== wanted ? readRevision(wanted) : undefined;
 }
 
 /** Gathers what a burst of changes touches and reads it once. */
@@ -45,7 +54,7 @@ export function reloader(state, wait = 120) {
   const burst = { timer: null };
   return ({ kind, page }) => {
     if (page && page !== state.known.pageId) return;
-    const touched = TOUCHES.find(([pattern]) => pattern.test(kind))?.[1] ?? ["page", "panels", "revisions", "revision", "notes"];
+    const touched = TOUCHES.find(([pattern]) => pattern.test(kind))?.[1] ?? ALL;
     for (const part of touched) stale.add(part);
     burst.timer ??= setTimeout(() => {
       burst.timer = null;
