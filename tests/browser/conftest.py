@@ -3,7 +3,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Cookie, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Cookie, Page, expect, sync_playwright
 
 from board.management.demo_people import DEMO_PEOPLE
 from tests.browser.bent_room import two_rooms
@@ -17,6 +17,9 @@ QUIET = [
     "--disable-component-update",
 ]
 SCREENS = Path(__file__).resolve().parent.parent.parent / ".screens"
+# No test is one of speed: where the machine has much else to do, a thing is waited for as long as a page is.
+WAIT_MS = 30_000
+expect.set_options(timeout=WAIT_MS)
 Seats = dict[str, list[Cookie]]
 PASSWORDS = {person.name: person.password for person in DEMO_PEOPLE}
 
@@ -59,7 +62,7 @@ class Visitor:
     def __init__(self, context: BrowserContext, server: str) -> None:
         self.context, self.server, self.faults = context, server, []
         self.page: Page = context.new_page()
-        self.page.set_default_timeout(30_000)
+        self.page.set_default_timeout(WAIT_MS)
         self.page.on("pageerror", lambda error: self.faults.append(str(error)))
         # 412 is no fault: somebody else changed it first, and the screen says so.
         self.page.on("console", lambda message: self.faults.append(message.text)

@@ -18,7 +18,7 @@ def asked(arrive) -> Page:
     words = ["Too dark a goose.", "Too light a goose."]
     visitor.page.evaluate(PIN, [{"region": BOX, "tone": "try", "body": body, "revision": first} for body in words])
     for body in words:
-        expect(visitor.page.locator(".notes > li", has_text=body)).to_contain_text("answered in this revision?", timeout=20_000)
+        expect(visitor.page.locator(".notes > li", has_text=body)).to_contain_text("answered in this revision?")
     return visitor.page
 
 

@@ -79,7 +79,7 @@ def test_the_older_scan_is_laid_on_the_newer_one_or_left_as_it_was_uploaded(arri
 def test_what_was_drawn_since_is_blue_and_the_rest_is_neither(arrive, scans):
     page = open_pair(arrive("oriel"), scans)
     page.get_by_role("button", name="What differs").click()
-    expect(page.locator(".ink.is-new")).to_contain_text("%", timeout=20_000)
+    expect(page.locator(".ink.is-new")).to_contain_text("%")
     red, blue = ink_at(page, *after_shift(650, 1530))
     assert blue > red + 30
     red, blue = ink_at(page, *after_shift(70, 500))

@@ -18,7 +18,7 @@ def test_a_draft_is_left_alone_by_others_and_is_there_again_after_the_tab_died(a
     area.fill("The hoist should ")
     area.evaluate(IS_MARKED)
     artist.page.evaluate(PIN, [{"scope": "page", "tone": "ask", "body": "Meanwhile."}])
-    expect(page.locator(".notes > li", has_text="Meanwhile.")).to_be_visible(timeout=5000)
+    expect(page.locator(".notes > li", has_text="Meanwhile.")).to_be_visible()
     expect(area).to_be_focused()
     expect(area).to_have_attribute("data-mine", "yes")
     page.keyboard.type("creak.")

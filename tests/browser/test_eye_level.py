@@ -27,7 +27,7 @@ def test_it_is_set_by_number_said_beside_the_page_and_taken_back(open_dialog):
     said = page.get_by_text("Its perspective was set by hand.")
     expect(said).to_be_visible()
     page.get_by_role("button", name="Eye level").click()
-    expect(page.get_by_label("At the left side")).to_have_value("40.0", timeout=15_000)
+    expect(page.get_by_label("At the left side")).to_have_value("40.0")
     page.get_by_role("button", name="Take it back").click()
     expect(said).to_have_count(0)
 

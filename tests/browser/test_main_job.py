@@ -33,7 +33,7 @@ def test_from_sign_in_to_a_settled_note(arrive):
     editor.page.get_by_role("button", name="Pin it").click()
     # The artist did nothing: it comes in by itself.
     note = note_with(artist.page, "The chimney leans towards us.")
-    expect(note).to_be_visible(timeout=5000)
+    expect(note).to_be_visible()
     note.locator(".note-head").click()
     note.get_by_label("Reply").fill("Straightened.")
     note.get_by_role("button", name="Send reply").click()
@@ -41,7 +41,7 @@ def test_from_sign_in_to_a_settled_note(arrive):
     note.get_by_role("button", name="Answered").click()
     expect(note.locator(".note-state")).to_have_text("answered")
     mine = note_with(editor.page, "The chimney leans towards us.")
-    expect(mine.locator(".note-state")).to_have_text("answered", timeout=5000)
+    expect(mine.locator(".note-state")).to_have_text("answered")
     mine.get_by_role("button", name="Settle").click()
     expect(mine.locator(".note-state")).to_have_text("settled")
 
@@ -85,7 +85,7 @@ def test_an_upload_is_measured_while_one_looks_on(arrive, tmp_path: Path):
     artist.page.get_by_label("Picture", exact=True).set_input_files(file)
     artist.page.get_by_role("dialog").get_by_role("button", name="Upload").click()
     expect(artist.page.get_by_role("dialog")).to_have_count(0)
-    expect(artist.page.locator(".strip-panel:not(.is-whole)")).to_have_count(3, timeout=20_000)
+    expect(artist.page.locator(".strip-panel:not(.is-whole)")).to_have_count(3)
     at_work = '.checks li[data-state="queued"], .checks li[data-state="running"]'
     expect(artist.page.locator(at_work)).to_have_count(0, timeout=40_000)
 
@@ -120,7 +120,7 @@ def test_a_check_is_told_to_leave_a_panel_alone(arrive, bent_pages):
     expect(note.locator(".note-figures")).to_contain_text("°")
     expect(artist.page.locator(".drawn .mark-edge").first).to_be_visible()
     artist.page.get_by_role("button", name=re.compile("^Leave panel . alone")).click()
-    expect(artist.page.locator(f'[data-note="{number}"] .note-state')).to_have_text("stet", timeout=10_000)
+    expect(artist.page.locator(f'[data-note="{number}"] .note-state')).to_have_text("stet")
 
 
 def test_words_are_written_beside_the_page(arrive):

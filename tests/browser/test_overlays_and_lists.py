@@ -30,7 +30,7 @@ def test_each_overlay_has_one_key_and_one_button(arrive, screens):
     page.locator("#view").press("5")
     expect(page.locator(".overlay-level").first).to_be_visible()
     page.get_by_role("button", name="Revision before").click()
-    expect(page.locator(".overlay-before")).to_be_visible(timeout=10_000)
+    expect(page.locator(".overlay-before")).to_be_visible()
     assert page.evaluate(INK)
     assert violations_in_both_schemes(page) == []
     shoot(page, screens, "desk-overlays")

@@ -48,7 +48,7 @@ def test_a_stroke_and_an_arrow_are_drawn_seen_by_others_and_the_last_is_taken_of
     assert [line["kind"] for line in note["lines"]] == ["stroke", "arrow"]
     assert note["lines"][1]["points"] == [pytest.approx([0.6, 0.6], abs=0.01), pytest.approx([0.4, 0.4], abs=0.01)]
     assert note["region"]["polygon"][0] == pytest.approx([0.2, 0.2], abs=0.01)
-    expect(lines_seen(artist.page)).to_have_count(2, timeout=5000)
+    expect(lines_seen(artist.page)).to_have_count(2)
 
 
 def test_an_arrow_and_an_outline_by_keyboard_alone(arrive):
