@@ -46,6 +46,11 @@ def test_posts_are_stood_moved_and_removed_by_mouse_by_keys_and_by_touch(arrive,
     with page.expect_response(kept_with(lambda posts: len(posts) == 1)):
         page.keyboard.press("Delete")
     assert [post["character"] for post in kept()] == [odda["character"]]
+    page.get_by_role("button", name="Done").click()
+    page.get_by_role("button", name="Underlay").click()
+    expect(page.locator(".underlay-lines .post")).to_have_count(1)
+    expect(page.locator(".underlay-lines text")).to_have_text("Odda")
+    page.get_by_role("button", name="Close", exact=True).click()
 
     small = arrive("wim", width=390, height=844, has_touch=True)
     small.desk_of(bent_pages[1])

@@ -11,10 +11,11 @@ from playwright.sync_api import expect
 from tests.browser.accessibility import violations_in_both_schemes
 
 
-def open_underlay(arrive, bent_pages, **options):
+def open_underlay(arrive, bent_pages, key="n", **options):
+    """Of the first panel; by "p" of the last."""
     visitor = arrive("wim", **options)
     visitor.desk_of(bent_pages[1])
-    visitor.page.keyboard.press("n")
+    visitor.page.keyboard.press(key)
     visitor.page.get_by_role("button", name="Underlay").click()
     visitor.page.wait_for_selector("dialog[open]")
     return visitor
@@ -57,7 +58,7 @@ def test_a_tap_on_the_floor_stands_a_thing_there_and_it_can_be_removed(arrive, b
 
 
 def test_without_an_eye_height_it_says_why_nothing_stands(arrive, bent_pages):
-    page = open_underlay(arrive, bent_pages).page
+    page = open_underlay(arrive, bent_pages, key="p").page
     page.get_by_role("button", name="Stand it there").click()
     expect(page.get_by_text("How high the viewer's eye is has to be known")).to_be_visible()
 

@@ -29,3 +29,9 @@ test("the part of a sheet holds crown and soles, and its scale is the figure's",
   assert.equal(partOfSheet({ landmarks: { crown: [0, 0] } }, { width_px: 10, height_px: 10 }, 1), null);
   assert.equal(partOfSheet({ landmarks: { crown: [0.5, 0.5], sole: [0.5, 0.5] } }, { width_px: 10, height_px: 10 }, 1), null);
 });
+
+test("where the arms are marked, the part ends a hand beside them: the next view on the sheet is not in it", () => {
+  const landmarks = { crown: [0.25, 0.1], sole: [0.25, 0.9], "wrist-left": [0.2, 0.5], "wrist-right": [0.31, 0.5] };
+  const [left, , wide] = partOfSheet({ landmarks }, { width_px: 2000, height_px: 1000 }, 1.6).part;
+  assert.ok(left < 400 && left + wide > 620 && left + wide < 700, `${left} ${wide}`);
+});

@@ -4,6 +4,8 @@ import { boxAt, perspectiveGrid } from "../geometry/perspective_grid.js";
 import { svg } from "./h.js";
 import { renditionFor } from "./picture_part.js";
 
+const NAME_SHARE = 0.03; // of the panel's width: the preview is scaled to the dialog
+
 /**
  * The panel with its underlay drawn over it, worked out on the spot; a tap on the floor says where a thing is to stand.
  * @param {{width_px: number, height_px: number, renditions: any[]}} revision
@@ -26,7 +28,7 @@ export function underlayPreview(revision, panel, numbers, onFloor) {
 }
 
 /** Draws it and gives back, for each thing on the floor, why it is not there; the empty text where it is. */
-function show(drawn, { includes, step, eyeHeightM, things }, { numbers, panel, polygon, size }) {
+function show(drawn, { includes, step, eyeHeightM, things, posts }, { numbers, panel, polygon, size }) {
   const view = viewOfPanel(numbers, panel.polygon, size, eyeHeightM);
   drawn.replaceChildren();
   if ("reason" in view) return things.map(() => view.reason);
@@ -35,6 +37,12 @@ function show(drawn, { includes, step, eyeHeightM, things }, { numbers, panel, p
   put("wall", grid.walls?.flat() ?? []);
   if (includes.includes("grid")) put("floor", grid.floor?.flat() ?? []);
   if (includes.includes("eye-level")) put("eye-level", grid.eyeLevel ?? []);
+  const [left, , right] = bounds(polygon);
+  for (const post of includes.includes("guides") ? posts.filter((one) => one.top) : []) {
+    put("post", [[post.foot, post.top], ...post.ticks].map((ends) => ends.map((point) => toPixels(size, point))));
+    const [x, y] = toPixels(size, post.top);
+    drawn.append(svg("text", { x, y, dx: "0.3em", "font-size": (right - left) * NAME_SHARE }, post.name));
+  }
   return things.map((thing) => {
     const one = standing(view, toPixels(size, thing.foot), thing);
     if ("reason" in one) return one.reason;

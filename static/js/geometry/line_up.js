@@ -2,6 +2,7 @@
 
 const GAP_M = 0.25;
 const SHARE_OF_HEIGHT = 0.62; // a figure's slot; arms a little out from the sides
+const BEYOND_THE_ARMS = 0.06; // of the height: half the breadth of a hand
 const HEAD_ROOM_M = 0.2;
 const RULE_M = 0.5;
 
@@ -39,9 +40,17 @@ export function partOfSheet({ landmarks }, { width_px: width, height_px: height 
   const solePx = [sole[0] * width, sole[1] * height];
   const tallPx = Math.hypot(crownPx[0] - solePx[0], crownPx[1] - solePx[1]);
   if (!tallPx) return null;
-  const half = (SHARE_OF_HEIGHT / 2) * tallPx;
   const x = (crownPx[0] + solePx[0]) / 2;
+  const half = halfWidthPx(landmarks, width, x, tallPx);
   return { part: [x - half, solePx[1] - 1.1 * tallPx, 2 * half, 1.14 * tallPx], px_per_m: tallPx / heightM, sole_px: solePx };
+}
+
+/** As far as the arms were marked, and half a hand more: beside it on the sheet the next view may stand. */
+function halfWidthPx(landmarks, width, x, tallPx) {
+  const widest = (SHARE_OF_HEIGHT / 2) * tallPx;
+  const arms = ["wrist", "fingertip"].flatMap((name) => [landmarks[name], landmarks[`${name}-left`], landmarks[`${name}-right`]]).filter(Boolean);
+  if (arms.length < 2) return widest;
+  return Math.min(widest, Math.max(...arms.map(([at]) => Math.abs(at * width - x))) + BEYOND_THE_ARMS * tallPx);
 }
 
 const middle = ([a, b]) => (a && b ? [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2] : (a ?? b ?? null));

@@ -1,3 +1,4 @@
+import { castOf } from "../api/figures.js";
 import { askUnderlay, readUnderlay } from "../api/pages.js";
 import { openDialog } from "../elements/dialog.js";
 import { boxes, field, form, ticked } from "../elements/field.js";
@@ -5,6 +6,7 @@ import { h, swap } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { underlayPreview } from "../elements/underlay_preview.js";
 import { bounds } from "../geometry/page_space.js";
+import { eyeHeightOn, postsShown } from "./posts_model.js";
 import { asGuides, underlayThings } from "./underlay_things.js";
 
 const INCLUDES = [["grid", "floor"], ["walls", "walls"], ["eye-level", "eye level"], ["guides", "figures and boxes"], ["notes", "notes"]];
@@ -13,17 +15,22 @@ const AGAIN_MS = 700;
 
 /** What is in the underlay of one panel, and then its files. */
 export function underlayDialog(panel, { known }) {
-  openDialog(`An underlay for panel ${panel.order}`, (_, dialog) => underlayForm(panel, known.revision, dialog), { isWide: true });
+  openDialog(`An underlay for panel ${panel.order}`, (_, dialog) => underlayForm(panel, known, dialog), { isWide: true });
 }
 
-function underlayForm(panel, revision, dialog) {
+function underlayForm(panel, { revision, board }, dialog) {
   const check = revision.checks?.find((one) => one.check === "perspective");
   const numbers = check?.numbers?.panels?.find((one) => one.panel === panel.id && one.eye_level) ?? null;
   const why = check?.numbers?.not_measured?.[String(panel.id)] || check?.reason || "The perspective of this panel is not measured yet.";
-  const eye = h("input", { type: "number", min: "0.01", max: "1000", step: "any", inputmode: "decimal" });
+  const kept = { posts: panel.row?.figure_posts?.posts ?? [], eyeHeightM: eyeHeightOn(panel, revision), cast: [] };
+  const eye = h("input", { type: "number", min: "0.01", max: "1000", step: "any", inputmode: "decimal", placeholder: kept.eyeHeightM?.toFixed(2) });
   const step = h("input", { type: "number", min: "0.01", max: "1000", step: "any", inputmode: "decimal" });
   const wish = () => ({
-    includes: ticked(element, "includes"), step: Number(step.value) || null, eyeHeightM: Number(eye.value) || null, things: parts.things,
+    includes: ticked(element, "includes"), step: Number(step.value) || null, things: parts.things, ...withEye(Number(eye.value) || null),
+  });
+  const withEye = (said) => ({
+    eyeHeightM: said ?? kept.eyeHeightM, saidEyeM: said,
+    posts: postsShown([said ? withEyeHeight(panel, said) : panel], revision, kept.cast).map(({ drawn }) => drawn),
   });
   const preview = underlayPreview(revision, panel, numbers, (point) => parts.onFloor(point));
   const parts = underlayThings(bounds(panel.polygon), () => preview.show(wish()));
@@ -38,11 +45,21 @@ function underlayForm(panel, revision, dialog) {
     h("div", { class: "buttons" }, h("button", { class: "button first" }, "Make the files")), files);
   element.addEventListener("input", () => parts.show());
   parts.show();
+  if (kept.posts.length) showWithCast(kept, board, parts);
   return element;
 }
 
-async function make(panel, revision, { includes, step, eyeHeightM, things }, files, dialog) {
-  const fields = { panel: panel.id, includes, ...asGuides(things), ...(step && { step }), ...(eyeHeightM && { eye_height_m: eyeHeightM }) };
+/** Posts are as tall as the cast has it. */
+async function showWithCast(kept, board, parts) {
+  kept.cast = (await attempt(() => castOf(board.id))) ?? [];
+  parts.show();
+}
+
+/** As the files have it: what is said here is of this underlay alone, and the panel's own is kept. */
+const withEyeHeight = (panel, eyeM) => ({ ...panel, row: { ...panel.row, figure_posts: { posts: [], ...panel.row?.figure_posts, eye_height_m: eyeM } } });
+
+async function make(panel, revision, { includes, step, saidEyeM, things }, files, dialog) {
+  const fields = { panel: panel.id, includes, ...asGuides(things), ...(step && { step }), ...(saidEyeM && { eye_height_m: saidEyeM }) };
   swap(files, h("p", {}, "The files are being made …"));
   let underlay = await attempt(() => askUnderlay(revision.id, fields));
   while (underlay?.state === "queued" && dialog.open) {
