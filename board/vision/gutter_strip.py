@@ -84,11 +84,11 @@ def count_crossed_ends(mask: np.ndarray, normal: np.ndarray, flanks: tuple[float
     Where loose borders cross, their strokes run on past each other; the lines of a drawing end at the border. A side that slants
     by more than `most_slant` against square is left out: what sticks out of it does not show well.
     """
-    rows, columns = np.nonzero(mask)
-    across = columns * normal[0] + rows * normal[1]
-    along = -columns * normal[1] + rows * normal[0]
     near, far = min(flanks), max(flanks)
     reach = 3 * least_px
+    rows, columns = _nonzero_within(mask, normal, near - 8 * reach, far + 8 * reach)
+    across = columns * normal[0] + rows * normal[1]
+    along = -columns * normal[1] + rows * normal[0]
     beside = ((across > near - 8 * reach) & (across < near - reach)) | ((across > far + reach) & (across < far + 8 * reach))
     if not beside.any():
         return 0
@@ -107,6 +107,16 @@ def count_crossed_ends(mask: np.ndarray, normal: np.ndarray, flanks: tuple[float
             on_it = np.abs(across - flank) <= reach
             count += bool(on_it.any()) and bool((way[on_it] - slope * across[on_it] - start).max() >= least_px)
     return int(count)
+
+
+def _nonzero_within(mask: np.ndarray, normal: np.ndarray, low: float, high: float) -> tuple[np.ndarray, np.ndarray]:
+    """Rows and columns of the pixels of `mask` in the upright or level strip that holds the band low <= p . normal <= high."""
+    axis = int(abs(normal[0]) >= abs(normal[1]))  # 1: the band runs down the picture, and its columns are cut out
+    beside = np.array([0, mask.shape[1 - axis] - 1]) * normal[axis]
+    reached = ((np.array([[low], [high]]) - beside) / normal[1 - axis]).round()
+    first, last = (int(np.clip(at, 0, mask.shape[axis])) for at in (reached.min() - 1, reached.max() + 2))
+    found = np.nonzero(mask[:, first:last] if axis else mask[first:last])
+    return (found[0], found[1] + first) if axis else (found[0] + first, found[1])
 
 
 def _largest_of_each(bins: np.ndarray, values: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
