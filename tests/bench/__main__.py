@@ -1,4 +1,4 @@
-"""Runs the benches and holds every number to its bar: `python -m tests.bench [--long]`.
+"""Runs the benches and holds every number to its bar: `python -m tests.bench [--long] [--only PART]`.
 
 Data from outside the project is found by the environment variable UNDERBLUE_DATA (folders pages, stages, york); without it those
 rows are left out, and this is said.
@@ -9,7 +9,8 @@ import json
 import os
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 import cv2
@@ -33,30 +34,45 @@ OUT = Path(".bench") / "latest.json"
 ON_DATA = {"york": york.rows, "pages": real_panels.rows, "stages": real_stages.rows}
 
 
-def all_rows(is_long: bool) -> Iterator[Row]:
-    yield from drawn_lines.rows(is_long=is_long)
-    yield from speed.rows()
-    yield from exact_heights.rows()
-    yield from drawn_comic.rows(is_long=is_long)
-    yield from registration_drawn.rows(is_long=is_long)
-    yield from page_faults.rows(is_long=is_long)
-    yield from seeded_faults.rows(is_long=is_long)
-    yield from same_as.rows(is_long=is_long)
+def all_rows(is_long: bool, only: set[str]) -> Iterator[Row]:
+    parts = {
+        "lines": lambda: drawn_lines.rows(is_long=is_long),
+        "speed": speed.rows,
+        "heights": exact_heights.rows,
+        "drawn": lambda: drawn_comic.rows(is_long=is_long),
+        "registration": lambda: registration_drawn.rows(is_long=is_long),
+        "page-faults": lambda: page_faults.rows(is_long=is_long),
+        "faults": lambda: seeded_faults.rows(is_long=is_long),
+        "same-as": lambda: same_as.rows(is_long=is_long),
+        **{name: partial(_on_data, name, rows) for name, rows in ON_DATA.items()},
+    }
+    for name, rows in parts.items():
+        if not only or name in only:
+            started, worked = time.perf_counter(), _cpu_seconds()
+            yield from rows()
+            print(f"({name}: {time.perf_counter() - started:.0f} s, of all processors {_cpu_seconds() - worked:.0f} s)", flush=True)
+
+
+def _on_data(name: str, rows: Callable[[Path], Iterator[Row]]) -> Iterator[Row]:
     folder = os.environ.get("UNDERBLUE_DATA")
-    for name, rows in ON_DATA.items():
-        if folder and (Path(folder) / name).is_dir():
-            yield from rows(Path(folder))
-        else:
-            print(f"(left out: {name}, no such folder in UNDERBLUE_DATA)")
+    if folder and (Path(folder) / name).is_dir():
+        yield from rows(Path(folder))
+    else:
+        print(f"(left out: {name}, no such folder in UNDERBLUE_DATA)")
+
+
+def _cpu_seconds() -> float:
+    return sum(os.times()[:4])
 
 
 def main() -> None:
     arguments = argparse.ArgumentParser(description=__doc__)
     arguments.add_argument("--long", action="store_true", help="more seeds, up to an hour")
-    is_long = arguments.parse_args().long
+    arguments.add_argument("--only", action="append", default=[], metavar="PART", help="one part; may be given several times")
+    chosen = arguments.parse_args()
     cv2.setNumThreads(1)
     started, rows = time.perf_counter(), []
-    for row in all_rows(is_long):
+    for row in all_rows(chosen.long, set(chosen.only)):
         print(row.as_line(), flush=True)
         rows.append(row)
     OUT.parent.mkdir(exist_ok=True)
