@@ -14,6 +14,11 @@ from board.errors import NotValid
 from board.models import Figure, FigurePlace, Revision
 from board.models.figure import FIGURE_VIEWS, PLACED_BY, POSES
 
+DOUBTS = serializers.DictField(
+    child=FiniteNumber(min_value=0, max_value=1), required=False,
+    help_text="1 sigma of pointing at a mark, as a share of the picture's width; else the board's tolerance holds.",
+)
+
 
 class FigureFields(Body):
     panel = serializers.IntegerField(min_value=1, required=False)
@@ -28,12 +33,14 @@ class FigureFields(Body):
 class NewFigure(FigureFields):
     character = serializers.IntegerField(min_value=1)
     marks = LandmarksField(help_text="Crown and soles at least.")
+    doubts = DOUBTS
 
 
 class FigureChange(FigureFields):
     character = serializers.IntegerField(min_value=1, required=False)
     revision = serializers.IntegerField(min_value=1, required=False, help_text="That the marks are of; else the newest.")
     marks = LandmarksField(required=False)
+    doubts = DOUBTS
 
 
 class FigureSerializer(serializers.Serializer):
@@ -45,6 +52,7 @@ class FigureSerializer(serializers.Serializer):
     panel = serializers.IntegerField(source="figure.panel_id", allow_null=True)
     character = serializers.IntegerField(source="figure.character_id")
     marks = LandmarksField()
+    doubts = serializers.DictField(child=serializers.FloatField())
     pose = serializers.ChoiceField(POSES, source="figure.pose")
     view = serializers.CharField(source="figure.view")
     ground_offset_m = serializers.FloatField(source="figure.ground_offset_m", allow_null=True)

@@ -51,18 +51,25 @@ def marks_standing_on(revision: Revision) -> dict[str, dict]:
     return {str(figure): marks for figure, marks in rows.values_list("figure_id", "marks")}
 
 
+def doubts_standing_on(revision: Revision) -> dict[str, dict]:
+    """Figure id -> the doubts of its marks there, for the figures of which any are known."""
+    rows = FigurePlace.objects.filter(revision=revision).exclude(placed_by=LOST).exclude(doubts={}).order_by("figure")
+    return {str(figure): doubts for figure, doubts in rows.values_list("figure_id", "doubts")}
+
+
 def queue_carrying(*, revision: Revision) -> Job | None:
     """Onto this revision, once its panels are known. Queued again when the panels, the notes or the marks before it change."""
     before = revision_before(revision)
     if before is None:
         return None
     standing = {str(note): region for note, region in notes_standing_on(before).items()}
-    lines, figures = lines_standing_on(before), marks_standing_on(before)
+    lines, figures, doubts = lines_standing_on(before), marks_standing_on(before), doubts_standing_on(before)
     return queue_job(
         board=revision.page.board, kind="carry-notes", key=f"carry-notes/revision/{revision.pk}", revision=revision,
         inputs={
             "before": before.pk, "notes": standing, "panels": panels_as_input(revision), "panels_before": panels_as_input(before),
             **({"lines": lines} if lines else {}), **({"figures": figures} if figures else {}),
+            **({"doubts": doubts} if doubts else {}),
         },
     )
 

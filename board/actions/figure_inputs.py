@@ -51,7 +51,7 @@ def _as_cast(character: Character, page_number: int) -> dict[str, Any]:
 def _as_figure(place: FigurePlace, character: dict[str, Any]) -> dict[str, Any]:
     figure = place.figure
     return {"id": figure.pk, "panel": figure.panel_id, "character": character, "marks": place.marks, "pose": figure.pose,
-            "view": figure.view or None, "ground_offset_m": figure.ground_offset_m}
+            "view": figure.view or None, "ground_offset_m": figure.ground_offset_m, "doubts": place.doubts}
 
 
 def eye_height_m(panel: Panel) -> float | None:

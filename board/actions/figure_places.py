@@ -1,6 +1,7 @@
 """Where marked figures stand on a newer revision, as a worker worked it out from the two pictures."""
 
 from collections.abc import Iterable
+from dataclasses import dataclass, field
 
 from django.db import transaction
 
@@ -10,7 +11,15 @@ from board.actions.measuring import queue_ready_checks
 from board.models import Figure, FigurePlace, Revision
 from board.models.figure import BY_HAND, LOST, REGISTERED
 
-CarriedMarks = tuple[int, dict[str, list[float]], str]  # figure, its marks, or why there are none
+
+@dataclass(frozen=True)
+class CarriedMarks:
+    """`reason` says why there are no marks."""
+
+    figure: int
+    marks: dict[str, list[float]] = field(default_factory=dict)
+    doubts: dict[str, float] = field(default_factory=dict)
+    reason: str = ""
 
 
 @transaction.atomic
@@ -19,12 +28,13 @@ def record_figure_places(*, revision: Revision, carried: Iterable[CarriedMarks])
     by_hand = set(FigurePlace.objects.filter(revision=revision, placed_by=BY_HAND).values_list("figure_id", flat=True))
     there = set(Figure.objects.filter(page_id=revision.page_id).values_list("pk", flat=True))
     count = 0
-    for figure, marks, reason in carried:
-        if figure in by_hand or figure not in there:
+    for one in carried:
+        if one.figure in by_hand or one.figure not in there:
             continue
-        placed_by = LOST if reason else REGISTERED
+        placed_by = LOST if one.reason else REGISTERED
         FigurePlace.objects.update_or_create(
-            figure_id=figure, revision=revision, defaults={"marks": marks, "placed_by": placed_by, "reason": reason}
+            figure_id=one.figure, revision=revision,
+            defaults={"marks": one.marks, "doubts": one.doubts, "placed_by": placed_by, "reason": one.reason},
         )
         count += 1
     if count:

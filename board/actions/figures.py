@@ -18,22 +18,26 @@ from board.models.revision import READY
 from board.page_space import contains
 
 Marks = dict[str, list[float]]
+Doubts = dict[str, float]
 
 
 @transaction.atomic
-def mark_figure(*, seat: Seat, revision: Revision, character: int, marks: Marks, **fields: Any) -> Figure:
+def mark_figure(
+    *, seat: Seat, revision: Revision, character: int, marks: Marks, doubts: Doubts | None = None, **fields: Any
+) -> Figure:
     """It belongs to the panel that it stands in; where panels overlap or none is there, `panel` names it."""
     _may_be_marked(revision)
     who, panel = _character_of(seat, character), _panel_of(revision, marks, fields.pop("panel", None))
     figure = Figure.objects.create(page=revision.page, character=who, panel=panel, marked_by_id=seat.user.pk, **fields)
-    _place(figure, revision, marks)
+    _place(figure, revision, marks, doubts)
     _tell(seat, figure, revision, "figure-marked")
     return figure
 
 
 @transaction.atomic
 def change_figure(
-    *, seat: Seat, figure: Figure, revision: Revision, expected_version: int | None, marks: Marks | None = None, **fields: Any
+    *, seat: Seat, figure: Figure, revision: Revision, expected_version: int | None, marks: Marks | None = None,
+    doubts: Doubts | None = None, **fields: Any
 ) -> Figure:
     """New marks are of this revision; all else is of the figure wherever it is drawn."""
     figure = lock_version(figure, expected_version)
@@ -47,7 +51,7 @@ def change_figure(
     save_next_version(figure, *fields)
     if marks is not None:
         _may_be_marked(revision)
-        _place(figure, revision, marks)
+        _place(figure, revision, marks, doubts)
     _tell(seat, figure, revision, "figure-changed")
     return figure
 
@@ -63,10 +67,14 @@ def remove_figure(*, seat: Seat, figure: Figure) -> None:
         queue_ready_checks(revision=revision)
 
 
-def _place(figure: Figure, revision: Revision, marks: Marks) -> None:
+def _place(figure: Figure, revision: Revision, marks: Marks, doubts: Doubts | None) -> None:
+    """A mark that stays where it was stays as sure as it was."""
     _read(marks)
+    before = FigurePlace.objects.filter(figure=figure, revision=revision).first()
+    kept = {name: doubt for name, doubt in before.doubts.items() if marks.get(name) == before.marks.get(name)} if before else {}
+    known = {name: doubt for name, doubt in {**kept, **(doubts or {})}.items() if name in marks}
     FigurePlace.objects.update_or_create(
-        figure=figure, revision=revision, defaults={"marks": marks, "placed_by": BY_HAND, "reason": ""}
+        figure=figure, revision=revision, defaults={"marks": marks, "doubts": known, "placed_by": BY_HAND, "reason": ""}
     )
 
 

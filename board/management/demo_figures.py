@@ -1,8 +1,10 @@
 """The demo's cast with its model sheets, and figures marked where they are drawn, as its people would have."""
 
 import json
+from collections.abc import Sequence
 from io import BytesIO
 from pathlib import Path
+from random import Random
 from typing import Any
 
 from board.access import Seat
@@ -12,14 +14,16 @@ from board.actions.model_sheets import add_model_sheet
 from board.actions.references import add_reference
 from board.figure_landmarks import LANDMARKS
 from board.models import Character, Revision
-from board.page_space import PictureFrame
+from board.page_space import PictureFrame, Point
 from fixtures.cast import CAST
 from fixtures.marked_figures import markable_figures
 from fixtures.model_sheets import draw_model_sheet
 
 AGE_BANDS = {"Pim": "child", "Odda": "youth", "Hask": "old", "Corrin": "adult"}
 # Pictures and the panels of them in which figures are marked. In the first, Corrin is drawn too tall.
-MARKED = {"pages-04-05-pencil.png": (1,), "page-01-pencil.png": (1, 2)}
+MARKED = {"pages-04-05-pencil.png": (1,), "page-01-pencil.png": (1, 2), "page-06-pencil.png": (6,), "page-08-thumbnail.png": (1, 2)}
+# 1 sigma of a click, px of the picture: crown and chin were set close up, the soles by eye. The same clicks each time.
+CLICKED_PX = {"crown": 0.6, "chin": 0.6, "sole": 2.0}
 
 Truth = dict[str, Any]
 
@@ -41,11 +45,18 @@ def load_cast(seat: Seat) -> dict[str, Character]:
 
 def mark_drawn_figures(seat: Seat, cast: dict[str, Character], picture: Path, revision: Revision) -> None:
     truth = json.loads(picture.with_suffix(".json").read_text(encoding="utf-8"))
-    frame = PictureFrame(*truth["size_px"])
+    frame, hand = PictureFrame(*truth["size_px"]), Random(picture.name)
+    doubts = {name: sigma_px / frame.width_px for name, sigma_px in CLICKED_PX.items()}
     for panel in truth["panels"]:
         for figure in markable_figures(panel) if panel["order"] in MARKED[picture.name] else []:
-            marks = {name: list(frame.to_page(figure[f"{name}_px"])) for name in ("crown", "sole")}
-            mark_figure(seat=seat, revision=revision, character=cast[figure["character"]].pk, marks=marks)
+            places = {"crown": figure["crown_px"], "sole": figure["sole_px"], "chin": figure["joints_px"]["chin"]}
+            marks = {name: list(frame.to_page(_clicked(point, CLICKED_PX[name], hand))) for name, point in places.items()}
+            mark_figure(seat=seat, revision=revision, character=cast[figure["character"]].pk, marks=marks, doubts=doubts)
+
+
+def _clicked(point: Sequence[float], sigma_px: float, hand: Random) -> Point:
+    x, y = point
+    return x + hand.gauss(0, sigma_px), y + hand.gauss(0, sigma_px)
 
 
 def _landmarks(figure: Truth, frame: PictureFrame) -> dict[str, list[float]]:

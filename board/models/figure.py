@@ -32,6 +32,7 @@ class FigurePlace(models.Model):
     figure = models.ForeignKey(Figure, on_delete=models.CASCADE, related_name="places")
     revision = models.ForeignKey("board.Revision", on_delete=models.CASCADE, related_name="figure_places")
     marks = models.JSONField(default=dict, blank=True)  # name in `figure_landmarks.LANDMARKS` -> page coordinates; empty where lost
+    doubts = models.JSONField(default=dict, blank=True)  # name -> 1 sigma of pointing at it, as a share of the picture's width
     placed_by = models.CharField(max_length=10, choices=[(how, how) for how in PLACED_BY], default=BY_HAND)
     reason = models.CharField(max_length=200, blank=True)  # why the marks could not be carried here
 

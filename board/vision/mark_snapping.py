@@ -9,6 +9,7 @@ sigma is that of both. Our own rule; no source.
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 import numpy as np
 
@@ -26,6 +27,9 @@ WORTH = 0.7  # of a click's sigma: a line that is told no better is not worth mo
 MEANT = {"crown": 0.25, "chin": 0.5, "sole": 0.2, "sole-left": 0.2, "sole-right": 0.2}
 MEANT_ACROSS = 0.5
 LEAST_SIGMA_PX = 0.5
+MOST_SIGMA = 0.04  # of the figure's height: pointed at from so far, the line near a mark says nothing
+LINE_REACH = 0.03  # of the figure's height, to either side: what is dark farther is no line, but an area
+NOT_SAID: Mapping[str, float] = MappingProxyType({})
 
 
 @dataclass(frozen=True)
@@ -37,23 +41,46 @@ class SnappedMark:
     is_snapped: bool
 
 
-def snap_marks(gray: np.ndarray, marks_px: Mapping[str, Point], click: float) -> dict[str, SnappedMark]:
+def snap_marks(gray: np.ndarray, marks_px: Mapping[str, Point], click: float, pointed_px: Mapping[str, float] = NOT_SAID,
+               ) -> dict[str, SnappedMark]:
     """gray uint8 (H, W); marks in continuous px of it; `click` 1 sigma of a click as a share of the figure's height.
 
-    Marks of joints, which no line passes through, are kept as clicked, and so is all of a figure too small to tell lines apart.
+    `pointed_px`: 1 sigma of the hand alone, for the marks of which it is known. Its doubt is widened by the line that it points at.
+
+    Kept as clicked are marks of joints, which no line passes through, those that somebody set more exactly than a click, and all of
+    a figure too small to tell lines apart.
     """
-    kept = {name: SnappedMark(point, click, False) for name, point in marks_px.items()}
     crown, sole = point_of(marks_px, "crown"), point_of(marks_px, "sole")
-    if crown is None or sole is None:
-        return kept
+    if crown is None or sole is None or crown == sole:
+        return {name: SnappedMark(point, click, False) for name, point in marks_px.items()}
     axis = np.subtract(sole, crown)
     tall_px = float(np.hypot(*axis))
-    if tall_px < LEAST_HEIGHT_PX:
-        return kept
     down = axis / tall_px
     ways = {**dict.fromkeys(ALONG, down), **dict.fromkeys(ACROSS, np.array([-down[1], down[0]]))}
-    return {name: _snap(gray, mark, ways[name], tall_px, MEANT.get(name, MEANT_ACROSS)) if name in ways else mark
+    kept = {name: SnappedMark(point, click, False) for name, point in marks_px.items()}
+    for name in set(pointed_px) & set(kept):
+        line_px = _line_px(gray, marks_px[name], ways.get(name, down), tall_px)
+        kept[name] = SnappedMark(marks_px[name], float(np.hypot(pointed_px[name], line_px / 12**0.5)) / tall_px, False)
+    if tall_px < LEAST_HEIGHT_PX:
+        return kept
+    moved = {name for name in ways if name in kept and (name not in pointed_px or click < kept[name].sigma < MOST_SIGMA)}
+    return {name: _snap(gray, mark, ways[name], tall_px, MEANT.get(name, MEANT_ACROSS)) if name in moved else mark
             for name, mark in kept.items()}
+
+
+def _line_px(gray: np.ndarray, point: Point, way: np.ndarray, tall_px: float) -> float:
+    """How wide the line nearest to a mark is drawn; one pixel where none is near, or what is dark there is no line."""
+    reach = max(4.0, LINE_REACH * tall_px)
+    at_px = np.arange(-reach, reach + 0.25, 0.5)
+    tone = _profile(gray, np.array(point), way, at_px, BAND * tall_px)
+    if np.ptp(tone) < 4 * LEAST_STEP:
+        return 1.0
+    is_dark = tone < (tone.min() + tone.max()) / 2
+    edges = np.flatnonzero(np.diff(np.concatenate([[False], is_dark, [False]]).astype(int)))
+    runs = edges.reshape(-1, 2)
+    start, end = runs[np.argmin(np.abs(at_px[runs[:, 0]] + at_px[runs[:, 1] - 1]))]
+    wide_px = (end - start) / 2
+    return float(wide_px) if start > 0 and end < len(tone) and wide_px > 1 else 1.0
 
 
 def _snap(gray: np.ndarray, mark: SnappedMark, way: np.ndarray, tall_px: float, meant: float) -> SnappedMark:

@@ -9,8 +9,12 @@ from board.page_space import PictureFrame, Point, contains
 from board.vision.page_registration import PageRegistration
 
 Marks = dict[str, list[float]]
+Doubts = dict[str, float]
 GOOD_ENOUGH = 0.35  # as for notes; marks are never guessed from the panel alone
 MOST_STRETCH = 1.5  # by which a carried figure may have grown or shrunk against its panel: more is another drawing
+
+# 1 sigma of carrying, as a share of a figure's height. Own measurement: on the drawn comic nine of ten lie within .005.
+CARRIED = 0.004
 
 NOTHING_IN_COMMON = "The two pictures have too little in common to carry this mark. Mark the figure here."
 PANEL_GONE = "The panel of this figure is not on this picture."
@@ -18,9 +22,9 @@ LEFT_PANEL = "Carried over, this mark would lie outside its panel. Mark the figu
 OTHER_SIZE = "The figure was drawn anew in another size, or the map does not fit there. Mark the figure here."
 
 
-def carry_figures(standing: dict[str, Marks], before: Revision, after: Revision, registration: PageRegistration,
-                  frames: tuple[PictureFrame, PictureFrame]) -> list[CarriedMarks]:
-    """`standing`: figure id -> its marks on `before`, page coordinates."""
+def carry_figures(standing: dict[str, Marks], doubts: dict[str, Doubts], before: Revision, after: Revision,
+                  registration: PageRegistration, frames: tuple[PictureFrame, PictureFrame]) -> list[CarriedMarks]:
+    """`standing`: figure id -> its marks on `before`, page coordinates; `doubts` likewise, where they are known."""
     figures = Figure.objects.in_bulk([int(one) for one in standing])
     shapes = [{shape.panel_id: shape.polygon for shape in PanelShape.objects.filter(revision=one)} for one in (before, after)]
     carried = []
@@ -29,8 +33,18 @@ def carry_figures(standing: dict[str, Marks], before: Revision, after: Revision,
         mapped = map_marks(marks, registration, frames)
         shown = tuple(by_panel.get(panel or 0) for by_panel in shapes)
         reason = _why_lost(marks, mapped, float(registration.quality), shown, frames)
-        carried.append((pk, {} if reason else mapped, reason))
+        if reason:
+            carried.append(CarriedMarks(pk, reason=reason))
+        else:
+            carried.append(CarriedMarks(pk, mapped, _carried_doubts(doubts.get(str(pk), {}), marks, mapped, frames)))
     return carried
+
+
+def _carried_doubts(doubts: Doubts, marks: Marks, mapped: Marks, frames: tuple[PictureFrame, PictureFrame]) -> Doubts:
+    """As large as the figure is now, and widened by what carrying adds. A share of the picture's width on both."""
+    was_px, now_px = (_tall_px(one, frame) for one, frame in zip((marks, mapped), frames, strict=True))
+    was, now = was_px / frames[0].width_px, now_px / frames[1].width_px
+    return {name: float(np.hypot(doubt * now / max(was, 1e-9), CARRIED * now)) for name, doubt in doubts.items()}
 
 
 def map_marks(marks: Marks, registration: PageRegistration, frames: tuple[PictureFrame, PictureFrame]) -> Marks:

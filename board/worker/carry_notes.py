@@ -32,7 +32,8 @@ def handle(job: Job) -> Outcome:
     notes = Note.objects.filter(pk__in=standing).select_related("panel")
     lines = job.inputs.get("lines", {})
     places = [place(note, standing[note.pk], lines.get(str(note.pk), []), before, after, registration, frames) for note in notes]
-    figures = carry_figures(job.inputs.get("figures", {}), before, after, registration, frames)
+    doubts = job.inputs.get("doubts", {})
+    figures = carry_figures(job.inputs.get("figures", {}), doubts, before, after, registration, frames)
     changes = panel_changes(job, before, after, registration, pictures)
     is_news = changes["compared"] != job.numbers.get("compared")
     answer = {"before": before.pk, "pictures": _pictures(before, after), "map": registration.to_numbers(), "notes": len(places)}

@@ -16,7 +16,8 @@ def figures_under_check(inputs: dict[str, Any], gray: np.ndarray) -> tuple[Figur
 
 def _figure(one: dict[str, Any], gray: np.ndarray, click: float) -> FigureUnderCheck:
     frame = PictureFrame(gray.shape[1], gray.shape[0])
-    snapped = snap_marks(gray, {name: frame.to_pixels(point) for name, point in one["marks"].items()}, click)
+    doubts_px = {name: doubt * frame.width_px for name, doubt in one.get("doubts", {}).items()}
+    snapped = snap_marks(gray, {name: frame.to_pixels(point) for name, point in one["marks"].items()}, click, doubts_px)
     return FigureUnderCheck(
         one["id"], one["panel"], _character(one["character"]), {name: frame.to_page(mark.point) for name, mark in snapped.items()},
         pose=one["pose"], ground_offset_m=one["ground_offset_m"], view=one["view"],

@@ -46,8 +46,18 @@ def test_a_figure_belongs_to_the_panel_that_it_stands_in(world, artist, url):
     assert artist.post(url, {"character": world.character.pk, "marks": outside}).json()["panel"] is None
 
 
+def test_a_mark_that_stays_where_it_was_stays_as_sure_as_it_was(world, artist, url):
+    doubts = {"crown": 0.002, "sole": 0.003, "knee": 1}  # the knee is not marked
+    marked = artist.post(url, {"character": world.character.pk, "marks": MARKS, "doubts": doubts})
+    assert marked.json()["doubts"] == {"crown": 0.002, "sole": 0.003}
+    one, moved = f"/api/v1/figures/{marked.json()['id']}", {**MARKS, "crown": [0.41, 0.31], "chin": [0.4, 0.4]}
+    changed = artist.patch(one, {"marks": moved, "doubts": {"chin": 0.0005}}, headers={"If-Match": marked["ETag"]})
+    assert changed.json()["doubts"] == {"sole": 0.003, "chin": 0.0005}
+
+
 REFUSED = [
     {"marks": {"crown": [0.4, 0.3]}}, {"marks": {"crown": [0.4, 0.3], "sole": [0.4, 0.3]}}, {"character": 10**6}, {"panel": 10**6},
+    {"doubts": {"crown": -1}},
     {"pose": "flying"}, {"ground_offset_m": "inf"}, {"marks": {"crown": [0.4, 0.3], "sole": [0.4, 3]}}, {"marks": None},
 ]
 

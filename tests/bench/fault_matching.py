@@ -48,6 +48,7 @@ class Outcome:
     wrong: tuple[str, ...] = ()
     silent: tuple[str, ...] = ()
     seconds: dict[str, float] = field(default_factory=dict)
+    heads: dict[str, tuple[int, int]] = field(default_factory=dict)  # by how figures were clicked: notes right, and wrong
 
     @property
     def found(self) -> bool:
@@ -60,8 +61,12 @@ def outcome_of(page: BenchPage, reports: Reports | None = None) -> Outcome:
     right = [report for report in reports.found if fault and is_right(report, page, fault)]
     other = [report for report in reports.found if report not in right]
     wrong = [report for report in other if not (tells_hand_noise(report, page) or is_so_wide(report, page))]
+    heads = {}
+    for name, told in reports.heads.items():
+        count = sum(bool(fault) and is_right(one, page, fault) for one in told)
+        heads[name] = count, len(told) - count
     return Outcome(fault and fault["kind"], page.stage, abs(fault["amount"]) if fault else 0.0, fault_size(page), page.seed,
-                   tuple(one.finding for one in right), tuple(one.finding for one in wrong), reports.silent, reports.seconds)
+                   tuple(one.finding for one in right), tuple(one.finding for one in wrong), reports.silent, reports.seconds, heads)
 
 
 def is_right(report: Finding, page: BenchPage, fault: dict[str, Any]) -> bool:

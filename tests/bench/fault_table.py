@@ -81,5 +81,16 @@ def bar_rows(outcomes: Sequence[Outcome]) -> Iterator[Row]:
         yield at_least(f"Seeded faults: recall, {name}", recall([one for one in held if one.kind in kinds]), 90, "%")
         findings = [answer for kind in kinds for answer in ANSWERS[kind]]
         yield at_least(f"Seeded faults: precision, {name}", precision(held, findings), 98, "%")
+    yield from head_rows(held)
     clean = [one for one in held if one.kind is None]
     yield at_most("Seeded faults: clean panels that raise anything", percent(sum(bool(o.wrong) for o in clean), len(clean)), 2, "%")
+
+
+def head_rows(outcomes: Sequence[Outcome]) -> Iterator[Row]:
+    """Head counts by how the figures were clicked: whatever a hand does, what is told has to be right."""
+    off = [one for one in outcomes if one.kind == "head-count" and counts(one)]
+    for name in {name: None for one in outcomes for name in one.heads}:
+        right, wrong = (sum(one.heads[name][k] for one in outcomes) for k in (0, 1))
+        found = sum(one.heads[name][0] > 0 for one in off)
+        yield Row(f"Head counts, {name}: recall of {len(off)}", percent(found, len(off)), "%")
+        yield at_least(f"Head counts, {name}: precision of {right + wrong} notes", percent(right, right + wrong), 98, "%")

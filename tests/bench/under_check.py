@@ -1,8 +1,8 @@
 """What a user could give of a drawn panel, and what the checks report on it."""
 
 import time
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from importlib import import_module
 from types import MappingProxyType
 
@@ -20,12 +20,10 @@ from board.check_contract import (
 from board.check_registry import CHECKS
 from board.page_format import FORMATS
 from board.page_space import PictureFrame
-from board.vision.mark_snapping import snap_marks
 from fixtures.bench_pages import BenchPage
 from fixtures.marked_figures import markable_figures
+from tests.bench.clicks import CLOSE_UP, LOOSE, OTHERS, Clicking, click_figure
 
-CLICK = 0.015  # 1 sigma of a clicked mark, as a share of the figure's height
-SUREST = 0.002  # nobody marks a figure more exactly
 PANEL = 1
 # In the order in which each builds on the ones before.
 CHECKS_RUN = ("perspective", "heights", "proportions")
@@ -33,25 +31,36 @@ CHECKS_RUN = ("perspective", "heights", "proportions")
 
 @dataclass(frozen=True)
 class Reports:
-    """`silent` names the checks that could not measure the panel; `seconds` by check."""
+    """`silent` names the checks that could not measure the panel; `seconds` by check; `heads`: what head counts raise, by how the
+    figures were clicked."""
 
     found: tuple[Finding, ...]
     silent: tuple[str, ...]
     seconds: dict[str, float]
+    heads: Mapping[str, tuple[Finding, ...]] = field(default_factory=dict)
 
 
-def reports_on(page: BenchPage, click_sigma: float = CLICK) -> Reports:
-    given, earlier, found, silent, seconds = page_as_given(page, click_sigma), {}, [], [], {}
+def reports_on(page: BenchPage) -> Reports:
+    """Heights from two clicks by eye, head counts from crown and chin set close up: as each is marked."""
+    given, earlier, found, silent, seconds = page_as_given(page), {}, [], [], {}
+    close_up = tuple(clicked_figures(page, CLOSE_UP))
     for name in CHECKS_RUN:
+        under = replace(given, figures=close_up) if name == "proportions" else given
         started = time.perf_counter()
-        result = run_check(name, replace(given, earlier=MappingProxyType(earlier)))
+        result = run_check(name, replace(under, earlier=MappingProxyType(earlier)))
         seconds[name] = time.perf_counter() - started
         if isinstance(result, Findings):
             earlier[name] = result.numbers
             found += result.found
         if not isinstance(result, Findings) or result.not_measured:
             silent.append(name)
-    return Reports(tuple(found), tuple(silent), seconds)
+    heads = {one.name: heads_told(page, replace(given, earlier=MappingProxyType(earlier)), one) for one in (CLOSE_UP, *OTHERS)}
+    return Reports(tuple(found), tuple(silent), seconds, heads)
+
+
+def heads_told(page: BenchPage, given: PageUnderCheck, clicking: Clicking) -> tuple[Finding, ...]:
+    result = run_check("proportions", replace(given, figures=tuple(clicked_figures(page, clicking))))
+    return result.found if isinstance(result, Findings) else ()
 
 
 def run_check(name: str, page: PageUnderCheck) -> CheckResult:
@@ -61,25 +70,18 @@ def run_check(name: str, page: PageUnderCheck) -> CheckResult:
     return import_module(f"board.page_checks.{name}").check(page)
 
 
-def page_as_given(page: BenchPage, click_sigma: float = CLICK) -> PageUnderCheck:
+def page_as_given(page: BenchPage) -> PageUnderCheck:
     """The panel's outline, the clicks, and for every second seed the height of the viewer's eye; never the eye level."""
-    frame = PictureFrame(page.gray.shape[1], page.gray.shape[0])
     corners = tuple((float(x), float(y)) for x, y in page.panel["polygon"])
     panel = PanelUnderCheck(PANEL, 1, corners, framed=page.panel["framed"], eye_height_m=page.eye_height_m)
-    figures = tuple(clicked_figures(page, frame, click_sigma))
+    figures = tuple(clicked_figures(page, LOOSE))
     return PageUnderCheck(page.gray, page.stage, FORMATS["a5"], panels=(panel,), figures=figures)
 
 
-def clicked_figures(page: BenchPage, frame: PictureFrame, sigma: float) -> Iterator[FigureUnderCheck]:
-    """Crown, chin and soles, each clicked with the error of a hand, and moved towards the line near it as an upload's are."""
-    rng = np.random.default_rng([page.seed, 77])
+def clicked_figures(page: BenchPage, clicking: Clicking) -> Iterator[FigureUnderCheck]:
+    frame, rng = PictureFrame(page.gray.shape[1], page.gray.shape[0]), np.random.default_rng([page.seed, 77])
     for number, figure in enumerate(markable_figures(page.panel), start=1):
-        points = {"crown": figure["crown_px"], "sole": figure["sole_px"]}
-        points |= {name: figure["joints_px"][name] for name in ("chin",) if name in figure["joints_px"]}
-        height_px = float(np.hypot(*np.subtract(figure["crown_px"], figure["sole_px"])))
-        click = max(sigma, SUREST)
-        clicks = {name: tuple(np.add(point, rng.normal(0, sigma * height_px, 2))) for name, point in points.items()}
-        snapped = snap_marks(page.gray, clicks, click)
+        snapped = click_figure(page, figure, clicking, rng)
         marks = {name: frame.to_page(mark.point) for name, mark in snapped.items()}
         who = CharacterUnderCheck(number, figure["character"], figure["stature_m"], model_heads(page, figure))
         yield FigureUnderCheck(number, PANEL, who, marks, mark_sigma={name: mark.sigma for name, mark in snapped.items()})

@@ -38,12 +38,31 @@ def test_figures_are_marked_by_mouse_by_touch_and_by_keys(arrive, bent_pages, sc
     assert second["marks"]["sole"][1] - second["marks"]["crown"][1] > 0.1
     shoot(page, screens, "mark-figures-1440")
     assert violations_in_both_schemes(page) == []
+    page.keyboard.press(".")
+    expect(page.get_by_text("Close up: set the crown of Odda")).to_be_visible()
+    shoot(page, screens, "mark-figures-close-up-1440")
+    assert violations_in_both_schemes(page) == []
+    page.keyboard.press("Enter")
+    expect(page.get_by_text("And now the chin of Odda")).to_be_visible()
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("button", name="Set it here")).to_have_count(0)
+    second = figures()[1]
+    assert second["marks"]["crown"][1] < second["marks"]["chin"][1] < second["marks"]["sole"][1]
+    assert max(second["doubts"]["crown"], second["doubts"]["chin"]) < second["doubts"]["sole"] / 2
 
     small = arrive("wim", width=390, height=844, has_touch=True)
     small.desk_of(bent_pages[0])
     small.page.get_by_role("button", name="Mark figures").tap()
     expect(small.page.locator(".figure-name")).to_have_count(2)
     small.page.touchscreen.tap(*at(small.page, *SOLE))
+    small.page.get_by_role("button", name="Head, close up").tap()
+    small.page.touchscreen.tap(*at(small.page, first["marks"]["crown"][0], first["marks"]["crown"][1] + 0.01))
+    small.page.get_by_role("button", name="Set it here").tap()  # a tap of a finger moves the cross and sets nothing yet
+    expect(small.page.get_by_text("And now the chin of Pim")).to_be_visible()
+    assert abs(figures()[0]["marks"]["crown"][1] - first["marks"]["crown"][1] - 0.01) < 0.001
+    shoot(small.page, screens, "mark-figures-close-up-390")
+    small.page.keyboard.press("Escape")
     small.page.get_by_role("button", name="Remove these marks").tap()
     expect(small.page.locator(".figure-name")).to_have_text(["Odda"])
     assert [one["id"] for one in figures()] == [second["id"]]

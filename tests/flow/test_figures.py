@@ -15,6 +15,7 @@ from board.worker.carry_figures import LEFT_PANEL, NOTHING_IN_COMMON, OTHER_SIZE
 # Eye level at .2 of the page: who reaches it with 1.7 m is as tall as the eye is high.
 EYE_LEVEL = [[0.1, 0.2], [0.9, 0.2]]
 FITTING = {"crown": [0.3, 0.2], "sole": [0.3, 0.44]}
+DOUBT = 0.001  # of the picture's width
 TOO_TALL = {"crown": [0.6, 0.1], "sole": [0.6, 0.4]}  # of the same 1.7 m, a half taller
 
 
@@ -28,7 +29,7 @@ def marked(owner, page, upload, work):
     set_given_perspective(seat=owner, panel=panel, given={"eye_level": EYE_LEVEL}, expected_version=None)
     cast = [add_character(seat=owner, name=name, height_m=1.7) for name in ("Ines", "Maro")]
     for who, marks in zip(cast, (FITTING, TOO_TALL), strict=True):
-        mark_figure(seat=owner, revision=revision, character=who.pk, marks=marks)
+        mark_figure(seat=owner, revision=revision, character=who.pk, marks=marks, doubts={"crown": DOUBT})
     work()
     return revision, cast
 
@@ -52,6 +53,7 @@ def test_marks_are_carried_to_the_next_upload_and_measured_there(marked, page, u
     assert [(place.placed_by, place.reason) for place in places] == [("registered", ""), ("registered", "")]
     for place, marks in zip(places, (FITTING, TOO_TALL), strict=True):
         assert place.marks["crown"] == [pytest.approx(value, abs=0.003) for value in marks["crown"]]
+        assert DOUBT < place.doubts["crown"] < 3 * DOUBT  # carrying adds its own
     assert Job.objects.get(revision=after, check_id="heights").state == "done"
     assert height_note(page).revision == after
     assert_lost_marks_say_so(marked[0], after)
@@ -68,8 +70,8 @@ def assert_lost_marks_say_so(before, after):
         ({"H_before_to_after": [[1, 0, 0], [0, 1.7, -130], [0, 0, 1]]}, OTHER_SIZE),
     ):
         registration = PageRegistration.from_numbers({**kept, **change})
-        carried = carry_figures(standing, before, after, registration, frames)
-        assert [(marks, reason) for _, marks, reason in carried] == [({}, why)] * 2
+        carried = carry_figures(standing, {}, before, after, registration, frames)
+        assert [(one.marks, one.doubts, one.reason) for one in carried] == [({}, {}, why)] * 2
     after.refresh_from_db()
     record_figure_places(revision=after, carried=carried)
     assert {place.placed_by for place in FigurePlace.objects.filter(revision=after)} == {"lost"}

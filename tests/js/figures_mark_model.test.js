@@ -6,12 +6,12 @@ const CAST = [{ id: 4, name: "Ines", key: "i" }, { id: 5, name: "Maro", key: "m"
 const fresh = () => begun(9, CAST, []);
 
 test("crown, then soles, then who it is, in either order", () => {
-  const both = withPoint(withPoint(fresh(), [0.3, 0.2]), [0.3, 0.6]);
+  const both = withPoint(withPoint(fresh(), [0.3, 0.2], 0.002), [0.3, 0.6], 0.003);
   assert.equal(nextMark(both), "who");
   assert.equal(bodyOf(both), null);
-  const body = { character: 5, marks: { crown: [0.3, 0.2], sole: [0.3, 0.6] } };
+  const body = { character: 5, marks: { crown: [0.3, 0.2], sole: [0.3, 0.6] }, doubts: { crown: 0.002, sole: 0.003 } };
   assert.deepEqual(bodyOf(withCharacter(both, 5)), body);
-  assert.deepEqual(bodyOf(withPoint(withPoint(withCharacter(fresh(), 5), [0.3, 0.2]), [0.3, 0.6])), body);
+  assert.deepEqual(bodyOf(withPoint(withPoint(withCharacter(fresh(), 5), [0.3, 0.2], 0.002), [0.3, 0.6], 0.003)), body);
 });
 
 test("a kept figure is at hand, and the next one may begin with the same character", () => {

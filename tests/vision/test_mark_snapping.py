@@ -114,3 +114,21 @@ def test_a_figure_too_small_to_tell_lines_apart_or_without_soles_is_kept():
     small = {"crown": marks["crown"], "sole": (marks["crown"][0], marks["crown"][1] + 30)}
     for some in (small, {"crown": marks["crown"]}, {"crown": marks["crown"], "sole": marks["crown"]}):
         assert not any(one.is_snapped for one in snap_marks(gray, some, CLICK).values())
+
+
+def test_a_mark_that_was_set_more_exactly_than_a_click_stays_and_is_as_sure_as_hand_and_line():
+    gray, marks = drawn()
+    clicks = clicked(marks, 2.0)
+    snapped = snap_marks(gray, clicks, CLICK, {"crown": 0.3, "chin": 0.3, "knee": 0.3})
+    assert all(snapped[name].point == clicks[name] for name in ("crown", "chin", "knee"))
+    assert snapped["sole"].is_snapped
+    for name in ("crown", "chin"):  # the line is 2 px wide
+        assert np.hypot(0.3, 1.5 / 12**0.5) < snapped[name].sigma * TALL_PX < np.hypot(0.3, 4 / 12**0.5), name
+    assert snapped["knee"].sigma * TALL_PX == pytest.approx(np.hypot(0.3, 1 / 12**0.5))
+
+
+def test_a_mark_pointed_at_from_afar_is_kept_with_its_doubt():
+    gray, marks = drawn()
+    snapped = snap_marks(gray, marks, CLICK, {"crown": 0.1 * TALL_PX})
+    assert not snapped["crown"].is_snapped
+    assert snapped["crown"].sigma == pytest.approx(0.1, rel=0.01)

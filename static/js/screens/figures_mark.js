@@ -4,6 +4,8 @@ import { attempt, say, whisper } from "../elements/slips.js";
 import { spoken } from "../gestures/nudge_region.js";
 import { middleOf } from "../geometry/page_space.js";
 import { panelsShown } from "./desk_facts.js";
+import { forgetLook, lookBack, lookClose, setClose } from "./figures_close_look.js";
+import { doubtOf } from "./figures_close_up.js";
 import { drawFiguresMark } from "./figures_mark_drawn.js";
 import { listenWhileMarking } from "./figures_mark_keys.js";
 import { begun, bodyOf, chosenOf, kept, nextMark, replaced, says, stepBack, withCharacter, withPoint, without } from "./figures_mark_model.js";
@@ -33,11 +35,17 @@ function deedsOf(state) {
   };
   return {
     change,
-    point: (point) => setPoint(state, point, change),
+    point: (point, byFinger) => setPoint(state, point, doubtOf(state.known, byFinger), change),
+    cursor: (cursor) => state.set({ marking: { ...state.known.marking, cursor } }),
+    further: (further) => (further === "chin" ? lookClose(state, "crown") : change({ ...state.known.marking, further })),
+    closeUp: () => (state.known.marking.closeUp ? lookBack(state) : lookClose(state, "crown")),
     character: (id) => chooseCharacter(state, id, change),
     set: (fields) => patch(state, fields),
     remove: () => remove(state),
-    back: () => (stepBack(state.known.marking) ? change(stepBack(state.known.marking)) : end(state)),
+    back: () => {
+      if (state.known.marking.closeUp) return lookBack(state);
+      return stepBack(state.known.marking) ? change(stepBack(state.known.marking)) : end(state);
+    },
     done: () => end(state),
   };
 }
@@ -55,13 +63,14 @@ function mount(state) {
   return { open: () => { stop = listenWhileMarking(state, view, deeds); }, close: () => stop() };
 }
 
-function setPoint(state, point, change) {
+function setPoint(state, point, doubt, change) {
   const { marking } = state.known;
   const next = nextMark(marking);
   if (next === "who") return whisper(says(marking));
   whisper(`${next}: ${spoken({ point })}`);
-  if (next === "crown" || next === "sole") return change(withPoint(marking, point));
-  return patch(state, { marks: { ...chosenOf(marking).marks, [next]: point } });
+  if (marking.closeUp) return setClose(state, next, (marks) => patch(state, { marks: { ...marks, [next]: point }, doubts: { [next]: doubt } }));
+  if (next === "crown" || next === "sole") return change(withPoint(marking, point, doubt));
+  return patch(state, { marks: { ...chosenOf(marking).marks, [next]: point }, doubts: { [next]: doubt } });
 }
 
 /** Of the figure that is begun; else of the chosen one; else of the next. */
@@ -90,6 +99,7 @@ async function patch(state, fields) {
   const figure = chosenOf(state.known.marking);
   const changed = figure && await attempt(() => changeFigure(figure, fields));
   if (changed && state.known.marking) state.set({ marking: replaced(state.known.marking, changed) });
+  return Boolean(changed);
 }
 
 async function remove(state) {
@@ -100,6 +110,7 @@ async function remove(state) {
 }
 
 function end(state) {
+  forgetLook();
   state.set({ marking: null });
   document.getElementById("desk").classList.remove("is-marking");
   parts.close();

@@ -14,22 +14,35 @@ export function drawFiguresMark(state, surface, deeds) {
   const layer = svg("svg", { class: "figures-mark", "aria-hidden": "true" });
   surface.append(layer);
   let from = null;
-  const onDown = (event) => { from = event.button === 0 && event.isPrimary ? [event.clientX, event.clientY] : null; };
+  let held = null;
+  const isFinger = (event) => event.pointerType === "touch";
+  const onDown = (event) => {
+    from = event.button === 0 && event.isPrimary ? [event.clientX, event.clientY] : null;
+    // Close up, a finger anywhere moves the cross along, and hides nothing.
+    held = from && known.marking.closeUp && isFinger(event) ? toScreen(known)(known.marking.cursor) : null;
+    if (held) event.stopPropagation();
+  };
+  const onMove = (event) => {
+    if (held && event.isPrimary) deeds.cursor(onPage(known, [held[0] + event.clientX - from[0], held[1] + event.clientY - from[1]]));
+  };
   const onUp = (event) => {
     const wasTap = from && Math.hypot(event.clientX - from[0], event.clientY - from[1]) <= A_TAP_MOVES_PX;
-    from = null;
+    from = held = null;
     if (!wasTap) return;
     const box = surface.getBoundingClientRect();
     const at = [event.clientX - box.left, event.clientY - box.top];
     const { marking } = known;
-    const near = marking.crown || marking.further ? null : figureNear(marking, at, toScreen(known));
+    const near = marking.crown || marking.further || marking.closeUp ? null : figureNear(marking, at, toScreen(known));
     if (near) deeds.change({ ...marking, chosen: near.id, character: near.character });
-    else deeds.point(toPage(known, at).map((v) => Math.min(1, Math.max(0, v))));
+    else if (marking.closeUp && isFinger(event)) deeds.cursor(onPage(known, at));
+    else deeds.point(onPage(known, at), isFinger(event));
   };
-  listen(layer, { pointerdown: onDown, pointerup: onUp, pointercancel: () => { from = null; } });
+  listen(layer, { pointerdown: onDown, pointermove: onMove, pointerup: onUp, pointercancel: () => { from = held = null; } });
   state.on(["marking", "view", "box"], ({ marking, view }) =>
     marking && view && layer.replaceChildren(...drawAll(marking, toScreen(known))));
 }
+
+const onPage = (known, at) => toPage(known, at).map((v) => Math.min(1, Math.max(0, v)));
 
 /** The figure whose crown or soles were hit. */
 function figureNear({ figures }, [x, y], toPx) {
@@ -53,7 +66,7 @@ function drawFigure(figure, marking, toPx) {
   const [crown, sole] = ends.map(toPx);
   const further = Object.entries(figure.marks).filter(([name]) => SHORT.has(name));
   return [
-    line(`figure-axis${isChosen}`, crown, sole),
+    ...(marking.closeUp ? [] : [line(`figure-axis${isChosen}`, crown, sole)]), // it would hide the chin
     ...[crown, sole].map((end) => svg("path", { class: `figure-end${isChosen}`, d: registerMark(end, 6) })),
     ...further.map(([, point]) => svg("path", { class: `figure-end${isChosen}`, d: registerMark(toPx(point), 4) })),
     svg("text", { class: "figure-name", x: crown[0] + 8, y: crown[1] - 8 }, nameOf(marking, figure.character)),

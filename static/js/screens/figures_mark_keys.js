@@ -1,6 +1,7 @@
 import { listenToKeys } from "../gestures/keys.js";
 import { whisper } from "../elements/slips.js";
 import { spoken } from "../gestures/nudge_region.js";
+import { stepOf } from "./figures_close_up.js";
 import { byKey, moved } from "./figures_mark_model.js";
 
 const STEP = 0.01;
@@ -10,8 +11,9 @@ export function listenWhileMarking(state, home, deeds) {
   const { known } = state;
   const arrows = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
   const move = (event) => {
-    const step = STEP * (event.altKey ? 0.1 : event.shiftKey ? 5 : 1);
-    const marking = moved(known.marking, arrows[event.key].map((v) => v * step));
+    const times = event.shiftKey ? 5 : 1;
+    const step = known.marking.closeUp ? stepOf(known).map((v) => v * (event.altKey ? 0.25 : times)) : [0, 0].fill(STEP * (event.altKey ? 0.1 : times));
+    const marking = moved(known.marking, arrows[event.key].map((v, i) => v * step[i]));
     state.set({ marking });
     whisper(spoken({ point: marking.cursor }));
   };
@@ -24,6 +26,7 @@ export function listenWhileMarking(state, home, deeds) {
   return listenToKeys([
     { keys: Object.keys(arrows), run: move, unless: isOnControl },
     { keys: ["Enter"], run: () => deeds.point(known.marking.cursor), unless: isOnControl },
+    { keys: ["."], run: deeds.closeUp },
     { keys: ["Delete", "Backspace"], run: deeds.remove },
     { keys: ["Escape"], run: deeds.back },
     { keys: [..."abcdefghijklmnopqrstuvwxyz0123456789"], run: who },

@@ -8,7 +8,7 @@ export const FURTHER = [
 ];
 
 export const begun = (revision, cast, figures, middle = [0.5, 0.5]) =>
-  ({ revision, cast, figures, character: null, crown: null, sole: null, chosen: null, further: "", cursor: middle });
+  ({ revision, cast, figures, character: null, crown: null, sole: null, doubts: {}, chosen: null, further: "", closeUp: "", cursor: middle });
 
 export const chosenOf = ({ figures, chosen }) => figures.find((figure) => figure.id === chosen) ?? null;
 export const nameOf = ({ cast }, character) => cast.find((one) => one.id === character)?.name ?? "nobody";
@@ -16,23 +16,24 @@ export const byKey = ({ cast }, key) => cast.find((one) => one.key === key.toLow
 
 /** What the next point would be. */
 export function nextMark(marking) {
+  if (chosenOf(marking) && marking.closeUp) return marking.closeUp;
   if (chosenOf(marking) && marking.further) return marking.further;
   if (!marking.crown) return "crown";
   return marking.sole ? "who" : "sole";
 }
 
 /** A point was set. With a further mark in hand it belongs to the chosen figure, and the caller keeps it there. */
-export function withPoint(marking, point) {
+export function withPoint(marking, point, doubt) {
   const next = nextMark(marking);
-  if (next === "crown") return { ...marking, crown: point, chosen: null, further: "" };
-  if (next === "sole") return { ...marking, sole: point };
+  if (next === "crown") return { ...marking, crown: point, doubts: { crown: doubt }, chosen: null, further: "" };
+  if (next === "sole") return { ...marking, sole: point, doubts: { ...marking.doubts, sole: doubt } };
   return marking;
 }
 
 export const withCharacter = (marking, character) => ({ ...marking, character });
 
 /** What is sent once crown, soles and character are known; else null. */
-export const bodyOf = ({ crown, sole, character }) => (crown && sole && character ? { character, marks: { crown, sole } } : null);
+export const bodyOf = ({ crown, sole, doubts, character }) => (crown && sole && character ? { character, marks: { crown, sole }, doubts } : null);
 
 /** The figure was kept: the next one may be marked, of the same character. */
 export const kept = (marking, figure) =>
@@ -41,12 +42,13 @@ export const kept = (marking, figure) =>
 /** An answer that comes late takes nothing else in hand. */
 export const replaced = (marking, figure) => ({ ...marking, figures: marking.figures.map((one) => (one.id === figure.id ? figure : one)) });
 
-export const without = (marking, id) => ({ ...marking, figures: marking.figures.filter((one) => one.id !== id), chosen: null, further: "" });
+export const without = (marking, id) => ({ ...marking, figures: marking.figures.filter((one) => one.id !== id), chosen: null, further: "", closeUp: "" });
 
 /** The last thing that was begun is put away; null where nothing was. */
 export function stepBack(marking) {
   if (marking.sole) return { ...marking, sole: null };
   if (marking.crown) return { ...marking, crown: null };
+  if (marking.closeUp) return { ...marking, closeUp: "", further: "" };
   return marking.chosen ? { ...marking, chosen: null, further: "" } : null;
 }
 
@@ -66,8 +68,13 @@ const middle = (points) => (points.length ? [0, 1].map((i) => points.reduce((sum
 export function says(marking) {
   const next = nextMark(marking);
   if (!marking.cast.length) return "The cast is empty. Add its characters on the Line-up first.";
+  if (marking.closeUp) return closeUpSays(next, nameOf(marking, chosenOf(marking)?.character));
   if (next === "who") return "Who is it? Press the character's key, or choose it above.";
   if (next === "crown") return `Set the crown of ${marking.character ? nameOf(marking, marking.character) : "a figure"}: click or tap it, or move the cross by arrow keys and press Enter.`;
   if (next === "sole") return "Now the soles: where it stands.";
   return `Set this mark of ${nameOf(marking, chosenOf(marking).character)}: ${FURTHER.find(([name]) => name === next)?.[1] ?? next}.`;
 }
+
+const closeUpSays = (next, name) => (next === "crown"
+  ? `Close up: set the crown of ${name} exactly, where the model sheet has it. Click it, or move the cross by arrow keys or a finger, then set it by Enter or the button.`
+  : `And now the chin of ${name}. Its head is counted from these two.`);

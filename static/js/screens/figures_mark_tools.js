@@ -16,9 +16,11 @@ export function showMarkTools(state, ledge, deeds) {
           class: "button plain taps", "aria-pressed": String((figure?.character ?? marking.character) === one.id), "data-key": `who-${one.id}` })),
         !marking.cast.length && h("a", { href: `/boards/${board.id}/line-up` }, "Line-up"),
         h("span", { class: "ledge-space" }),
+        marking.closeUp && button("Set it here", () => deeds.point(marking.cursor), { class: "button first", "data-key": "set-here" }),
+        figure && button("Head, close up (.)", deeds.closeUp, { class: "button plain taps", "aria-pressed": String(Boolean(marking.closeUp)), "data-key": "close-up" }),
         figure && button("Remove these marks", deeds.remove, { class: "button plain", "data-key": "remove-figure" }),
         button("Done", deeds.done, { class: "button first", "data-key": "marks-done" })),
-      figure && figureFields(figure, marking, deeds),
+      figure && !marking.closeUp && figureFields(figure, marking, deeds),
       lost.length > 0 && h("ul", { class: "small rows" }, lost.map((one) => h("li", {}, `${nameOf(marking, one.character)}: ${one.reason}`))),
       h("p", { class: "small quiet", role: "status" }, says(marking)));
   });
@@ -28,6 +30,6 @@ function figureFields(figure, marking, deeds) {
   const ground = h("input", { type: "number", step: "any", inputmode: "decimal", value: figure.ground_offset_m ?? "", "data-key": "ground",
     onchange: () => deeds.set({ ground_offset_m: ground.value === "" ? null : Number(ground.value) }) });
   const pose = choice(POSES, figure.pose, { "data-key": "pose", onchange: () => deeds.set({ pose: pose.value }) });
-  const further = choice([["", "none"], ...FURTHER], marking.further, { "data-key": "further", onchange: () => deeds.change({ ...marking, further: further.value }) });
+  const further = choice([["", "none"], ...FURTHER], marking.further, { "data-key": "further", onchange: () => deeds.further(further.value) });
   return h("div", { class: "pair mark-fields" }, field("Posture", pose), field("Stands over the ground by, m", ground), field("One more mark", further));
 }
