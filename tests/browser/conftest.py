@@ -1,5 +1,6 @@
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Generator, Iterator
+from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
@@ -10,13 +11,15 @@ from tests.browser.bent_room import two_rooms
 from tests.browser.demo_server import serving
 from tests.browser.script import Script
 
-BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+# The shell has no windows of its own and does the same work in a third of the time.
+BROWSERS = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 # A browser that talks to nobody but the server under test.
 QUIET = [
     "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-sync",
     "--disable-component-update",
 ]
-SCREENS = Path(__file__).resolve().parent.parent.parent / ".screens"
+HERE = Path(__file__).resolve().parent
+SCREENS = HERE.parent.parent / ".screens"
 # No test is one of speed: where the machine has much else to do, a thing is waited for as long as a page is.
 WAIT_MS = 30_000
 expect.set_options(timeout=WAIT_MS)
@@ -41,13 +44,40 @@ def bent_pages(server: str) -> tuple[int, int]:
     return pages[0], pages[1]
 
 
-# By module: while it is open an event loop runs, in which no other test could use the database.
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    path = next((found for name in BROWSERS if (found := shutil.which(name))), None)
-    assert path, "These tests need a browser. On Debian: apt-get install chromium"
-    with sync_playwright() as playwright:
-        yield playwright.chromium.launch(executable_path=path, args=QUIET)
+class RunningBrowser:
+    """One for all files in a row. While it is open an event loop runs, in which no other test could use the database."""
+
+    def __init__(self) -> None:
+        self.browser: Browser | None = None
+        self.left = ExitStack()
+
+    def get(self) -> Browser:
+        if self.browser is None:
+            path = next((found for name in BROWSERS if (found := shutil.which(name))), None)
+            assert path, "These tests need a browser. On Debian: apt-get install chromium-headless-shell"
+            playwright = self.left.enter_context(sync_playwright())
+            self.browser = self.left.enter_context(playwright.chromium.launch(executable_path=path, args=QUIET))
+        return self.browser
+
+    def close(self) -> None:
+        self.browser = None
+        self.left.close()
+
+
+RUNNING = RunningBrowser()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_protocol(item: pytest.Item, nextitem: pytest.Item | None) -> Generator[None, object, object]:
+    result = yield
+    if nextitem is None or HERE not in nextitem.path.parents:
+        RUNNING.close()
+    return result
+
+
+@pytest.fixture
+def browser() -> Browser:
+    return RUNNING.get()
 
 
 @pytest.fixture(scope="session")
@@ -77,13 +107,12 @@ class Visitor:
         return self
 
     def come_in(self, username: str, seats: Seats) -> "Visitor":
-        """At the boards, by the cookies of whoever came under this name before."""
+        """Signed in, by the cookies of whoever came under this name before; nothing is open yet."""
         if username not in seats:
             self.sign_in(username)
             seats[username] = self.context.cookies()
         else:
             self.context.add_cookies(seats[username])
-            self.go("/boards")
         return self
 
     def go(self, path: str) -> None:

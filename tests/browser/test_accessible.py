@@ -84,7 +84,7 @@ def check_dialog(page: Page, name: str) -> None:
 @pytest.mark.parametrize("what", ["boards", "wall", "desk"])
 def test_nothing_is_cut_off_at_320_px(arrive, what):
     visitor = arrive("oriel", width=320, height=640)
-    {"boards": lambda: None, "wall": visitor.wall, "desk": lambda: visitor.desk(1)}[what]()
+    {"boards": lambda: visitor.go("/boards"), "wall": visitor.wall, "desk": lambda: visitor.desk(1)}[what]()
     assert visitor.page.evaluate("document.documentElement.scrollWidth") <= 320
 
 

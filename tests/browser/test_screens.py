@@ -27,6 +27,7 @@ def shoot(page: Page, screens: Path, name: str) -> list[Path]:
 def test_screens_are_drawn(arrive, bent_pages, screens, size):
     width, height = SIZES[size]
     visitor = arrive("oriel", width=width, height=height)
+    visitor.go("/boards")
     shoot(visitor.page, screens, f"boards-{size}")
     visitor.wall()
     visitor.page.wait_for_load_state("networkidle")
@@ -78,6 +79,7 @@ def test_nothing_moves_while_the_desk_comes_up(arrive):
 
 def test_no_screen_carries_inline_script_or_style(arrive):
     visitor = arrive("oriel")
+    visitor.go("/boards")
     links = ["/boards", "/boards/1", visitor.page.locator(".board-row a").first.get_attribute("href")]
     for link in links:
         html = visitor.context.request.get(urljoin(visitor.server, link)).text()

@@ -34,22 +34,43 @@ def test_a_python_that_is_too_old_is_named_before_anything_is_made(tmp_path: Pat
     assert not (tmp_path / "venv").exists()
 
 
+def a_machine(folder: Path, **commands: str) -> Path:
+    """A machine of its own: bash, env and the few commands that are given, each with its script."""
+    for name in ("bash", "env"):
+        (folder / name).symlink_to(f"/usr/bin/{name}")
+    for name, script in commands.items():
+        file = folder / name.replace("_", "-")
+        file.write_text(f"#!/bin/bash\n{script}\n")
+        file.chmod(0o755)
+    return folder
+
+
+def asked_of(machine: Path) -> list[str]:
+    return (machine / "asked").read_text().splitlines()
+
+
 def test_without_a_browser_and_without_the_right_to_install_one_it_says_what_to_do(tmp_path: Path) -> None:
-    """A machine of its own: the few commands that the script needs, somebody who is not root, and a sudo that asks."""
-    (tmp_path / "bash").symlink_to("/bin/bash")
-    for name, script in {"id": "echo 1000", "sudo": "exit 1"}.items():
-        (tmp_path / name).write_text(f"#!/bin/bash\n{script}\n")
-        (tmp_path / name).chmod(0o755)
-    answer = get_browser(tmp_path)
+    answer = get_browser(a_machine(tmp_path, id="echo 1000", sudo="exit 1", apt_get="exit 0"))
     assert answer.returncode == 1
     assert "apt-get install chromium" in answer.stderr
 
 
 def test_as_root_it_installs_a_browser_from_the_systems_packages(tmp_path: Path) -> None:
-    for name, script in {"id": "echo 0", "apt-get": f'echo "$@" >> {tmp_path / "asked"}'}.items():
-        (tmp_path / name).write_text(f"#!/bin/bash\n{script}\n")
-        (tmp_path / name).chmod(0o755)
-    (tmp_path / "env").symlink_to("/usr/bin/env")
-    answer = get_browser(tmp_path)
+    machine = a_machine(tmp_path, id="echo 0", apt_get=f'echo "$@" >> {tmp_path / "asked"}')
+    answer = get_browser(machine)
     assert answer.returncode == 0, answer.stderr
-    assert (tmp_path / "asked").read_text().splitlines() == ["update -qq", "install -y -qq chromium"]
+    assert asked_of(machine) == ["install -y -qq chromium-headless-shell"]
+
+
+def test_a_system_that_knows_only_the_browser_with_windows_gets_that(tmp_path: Path) -> None:
+    machine = a_machine(tmp_path, id="echo 0", apt_get=f'echo "$@" >> {tmp_path / "asked"}; [[ "$*" != *shell ]]')
+    answer = get_browser(machine)
+    assert answer.returncode == 0, answer.stderr
+    shell = "install -y -qq chromium-headless-shell"
+    assert asked_of(machine) == [shell, "update -qq", shell, "install -y -qq chromium"]
+
+
+def test_a_browser_that_is_there_will_do_where_nothing_may_be_installed(tmp_path: Path) -> None:
+    answer = get_browser(a_machine(tmp_path, id="echo 1000", sudo="exit 1", apt_get="exit 0", chromium="exit 0"))
+    assert answer.returncode == 0
+    assert "drive chromium" in answer.stdout
