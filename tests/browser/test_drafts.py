@@ -33,6 +33,29 @@ def test_a_draft_is_left_alone_by_others_and_is_there_again_after_the_tab_died(a
     expect(page.get_by_text("is here again")).to_have_count(0)
 
 
+def test_a_reply_is_left_alone_while_others_answer_the_same_note(arrive):
+    editor, artist = arrive("oriel"), arrive("wim")
+    artist.desk(6)
+    artist.page.evaluate(PIN, [{"scope": "page", "tone": "ask", "body": "Whose boat is it?"}])
+    editor.desk(6)
+    page = editor.page
+    note = page.locator(".notes > li", has_text="Whose boat is it?")
+    note.locator(".note-head").click()
+    area = note.get_by_label("Reply")
+    area.fill("It is the ")
+    area.evaluate(IS_MARKED)
+    artist.page.locator(".notes > li", has_text="Whose boat is it?").locator(".note-head").click()
+    artist.page.get_by_label("Reply").fill("Hask's, or the ferry's?")
+    artist.page.get_by_role("button", name="Send reply").click()
+    expect(note.locator(".replies")).to_contain_text("Hask's, or the ferry's?")
+    expect(area).to_be_focused()
+    expect(area).to_have_attribute("data-mine", "yes")
+    page.keyboard.type("ferry's.")
+    page.keyboard.press("Control+Enter")
+    expect(note.locator(".replies > li")).to_have_count(2)
+    expect(area).to_have_value("")
+
+
 def test_a_dropped_and_a_changed_note_come_back(arrive):
     editor = arrive("oriel")
     editor.desk(6)

@@ -67,6 +67,7 @@ def test_the_page_and_what_can_be_done_stay_in_sight_beside_many_notes(crowded):
     page.set_viewport_size({"width": 1024, "height": 700})
     last = page.locator(".note-head").last
     last.click()
+    page.wait_for_selector(".note-open")
     last.scroll_into_view_if_needed()
     assert last.evaluate(IS_ON_TOP)
     assert page.locator("#view").evaluate("(view) => view.getBoundingClientRect().top >= -1")

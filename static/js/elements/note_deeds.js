@@ -55,6 +55,8 @@ export function replyField(note, me, changed) {
     if (!body || !(await attempt(() => reply(note, body), { done: "Reply sent." }))) return;
     dropDraft(draft);
     area.value = "";
+    area.focus();
+    send.hidden = true;
     changed();
   };
   const send = button("Send reply", submit, { hidden: !readDraft(draft), "data-key": `send-reply-${note.id}` });

@@ -12,9 +12,21 @@ export function say(message, { isFault = false, way } = {}) {
   if (way) slip.append(word(way[0], () => { slip.remove(); way[1](); }));
   slip.append(word("Close", () => slip.remove()));
   document.getElementById("slips")?.append(slip);
+  giveWay();
   if (!isFault) setTimeout(() => slip.remove(), (way ? 2 : 1) * SECONDS_A_SLIP_STAYS * 1000);
   return slip;
 }
+
+/** Slips never lie on what has the focus: then they go up to the head of the table (WCAG 2.2, 2.4.11). */
+function giveWay() {
+  const slips = document.getElementById("slips");
+  if (!slips?.childElementCount) return;
+  slips.classList.remove("is-up");
+  const [at, lies] = [document.activeElement ?? document.body, slips].map((one) => one.getBoundingClientRect());
+  slips.classList.toggle("is-up", document.activeElement !== document.body && at.bottom > lies.top && at.top < lies.bottom && at.height < innerHeight / 2);
+}
+
+for (const event of ["focusin", "scrollend"]) globalThis.addEventListener?.(event, () => requestAnimationFrame(giveWay));
 
 /** For what the eye sees anyhow: read out only. */
 export function whisper(message) {

@@ -40,8 +40,9 @@ function writing(state) {
   ].filter(Boolean);
 }
 
-function takeUp(state, note) {
+async function takeUp(state, note) {
   state.set({ note: note.id });
+  await import("../elements/note_open.js");
   requestAnimationFrame(() => document.querySelector(`[data-key="yes-${note.id}"]`)?.focus());
 }
 

@@ -74,7 +74,8 @@ export async function sendDraft(state, isHeld) {
   if (!note) return undefined;
   if (draft.note) undoable(state, draft, note);
   dropDraft(draftKey(state.known, draft.note));
-  state.set({ draft: null, note: note.id });
+  // It stands there at once; what else became of it is read.
+  state.set({ draft: null, note: note.id, notes: [...state.known.notes.filter((one) => one.id !== note.id), note] });
   return load(state, ["notes", "page"]);
 }
 

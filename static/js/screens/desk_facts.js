@@ -66,3 +66,11 @@ export function nextOpen(known, step = 1) {
 /** Checks of the shown revision that are still at work. */
 export const atWork = ({ revision }) =>
   (revision?.checks ?? []).filter((check) => check.state === "queued" || check.state === "running");
+
+/** The shown revision is not read and measured yet. */
+export const isBusy = (known) => known.revision?.state === "received" || atWork(known).length > 0;
+
+export const openMeasured = ({ notes }) => notes.filter((note) => note.source === "measured" && note.state === "open");
+
+/** What one has to know from before a reading, to tell what came by it. */
+export const knownBefore = (known) => ({ isBusy: isBusy(known), measured: new Set(openMeasured(known).map((note) => note.id)) });

@@ -2,6 +2,7 @@ import { Problem } from "../api/http.js";
 import { notesOfPage } from "../api/notes.js";
 import { panelsOfPage, readPage, readRevision, revisionsOfPage } from "../api/pages.js";
 import { say } from "../elements/slips.js";
+import { knownBefore } from "./desk_facts.js";
 
 /** What each kind of change makes stale. Anything unknown makes all of it stale. */
 const TOUCHES = [
@@ -48,19 +49,24 @@ async function revisionToShow({ known }, page, isStale) {
   return isStale || known.revision?.id !== wanted ? readRevision(wanted) : undefined;
 }
 
-/** Gathers what a burst of changes touches and reads it once. */
+/** Gathers what a burst of changes touches and reads it once; then what others did is told. */
 export function reloader(state, wait = 120) {
   const stale = new Set();
-  const burst = { timer: null };
-  return ({ kind, page }) => {
+  const burst = { timer: null, changes: [] };
+  return (change) => {
+    const { kind, page } = change;
     if (page && page !== state.known.pageId) return;
+    burst.changes.push(change);
     const touched = TOUCHES.find(([pattern]) => pattern.test(kind))?.[1] ?? ALL;
     for (const part of touched) stale.add(part);
-    burst.timer ??= setTimeout(() => {
+    burst.timer ??= setTimeout(async () => {
       burst.timer = null;
-      const parts = [...stale];
+      const [parts, changes] = [[...stale], burst.changes];
+      burst.changes = [];
       stale.clear();
-      load(state, parts);
+      const [before, news] = [knownBefore(state.known), import("./desk_news.js")];
+      await load(state, parts);
+      (await news).tellNews(changes, before, state.known);
     }, wait);
   };
 }

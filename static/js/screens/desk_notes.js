@@ -1,7 +1,7 @@
 import { h, swap } from "../elements/h.js";
-import { noteDeeds, replyField } from "../elements/note_deeds.js";
+import { keepFocus, keptWhileAnswered, layAround, placeOfFocus } from "../elements/kept_place.js";
 import { noteEditor } from "../elements/note_editor.js";
-import { noteBody, noteHead, replyList } from "../elements/note_face.js";
+import { noteHead } from "../elements/note_face.js";
 import { changeDraft, editNote, endDraft, sendDraft } from "./desk_draft.js";
 import { isAskedFirst, isClosed, notesListed, regionOn } from "./desk_facts.js";
 import { load } from "./desk_load.js";
@@ -22,8 +22,13 @@ export function showNotes(state, parts) {
     const listed = notesListed(known).filter((note) => note.id !== known.draft?.note?.id);
     if (written.draft !== known.draft) Object.assign(written, { draft: known.draft, item: known.draft && draftItem(known.draft, state) });
     const draft = written.item;
-    swap(parts.list, draft, ...listed.map((note) => noteItem(note, state)), !listed.length && !draft && known.isLoaded && teach(known));
+    const held = placeOfFocus(parts.list);
+    const answering = document.activeElement?.closest(".reply-field")?.closest(".note") ?? null;
+    const items = [draft, ...listed.map((note) => keptWhileAnswered(answering, noteItem(note, state))), !listed.length && !draft && known.isLoaded && teach(known)].filter(Boolean);
+    if (items.includes(answering)) layAround(answering, items);
+    else swap(parts.list, items);
     parts.list.classList.toggle("is-empty", !listed.length && !draft);
+    if (held) keepFocus(parts, held, known);
     foldAndStand();
   });
   state.on(["view", "overlays"], stand);
@@ -49,19 +54,30 @@ function noteItem(note, state) {
   const classes = ["note", kind, isAtHand && "is-at-hand", isClosed(note) && "is-closed", note.state === "held" && "is-held"];
   const item = h("li", { class: classes.filter(Boolean).join(" "), "data-note": note.id, "data-tone": note.tone, "data-state": note.state },
     noteHead(note, isAtHand, () => choose(note, state), isAskedFirst(note, known)));
-  if (isAtHand) item.append(h("div", { class: "note-open" }, noteBody(note), replyList(note), ...deedsOf(note, state)));
+  if (isAtHand) item.append(...openPart(note, state));
   return item;
 }
 
-function deedsOf(note, state) {
+const taken = { module: null };
+
+/** What a note says in full comes with the first that is taken up. */
+function openPart(note, state) {
+  if (taken.module) return [taken.module.noteOpen(note, deskOf(note, state))];
+  import("../elements/note_open.js").then((module) => {
+    taken.module = module;
+    state.set({ note: state.known.note });
+  });
+  return [];
+}
+
+function deskOf(note, state) {
   const { known } = state;
   const current = known.page?.current_revision?.id;
-  const desk = {
-    may: known.may, draws: known.draws, panel: known.panels.find((panel) => panel.id === note.panel), asks: isAskedFirst(note, known),
+  return {
+    may: known.may, me: known.me, draws: known.draws, panel: known.panels.find((panel) => panel.id === note.panel), asks: isAskedFirst(note, known),
     seeBoth: note.revision && current ? `/pages/${known.pageId}/compare?before=${note.revision}&after=${current}` : null,
-    act: (deed, stepsOn = false) => act(state, note, deed, stepsOn), edit: () => editNote(state, note),
+    act: (deed, stepsOn = false) => act(state, note, deed, stepsOn), edit: () => editNote(state, note), replied: () => load(state, ["notes", "page"]),
   };
-  return [...noteDeeds(note, desk), note.state !== "held" && known.may.write && replyField(note, known.me, () => load(state, ["notes", "page"]))].filter(Boolean);
 }
 
 /** The script of what is done with notes comes with the first deed. */

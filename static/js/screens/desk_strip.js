@@ -42,7 +42,10 @@ function panelItem(panel, state) {
     rendition && picturePart(rendition, panel.polygon, { class: "strip-part" }),
     h("span", { class: "strip-foot" },
       h("span", { class: "out-of-sight" }, "Panel "), h("span", { class: "figure" }, String(panel.order)),
-      people > 0 && h("span", { class: "strip-count is-person" }, toneMark("try"), String(people), h("span", { class: "out-of-sight" }, " open notes")),
-      open.length > people && h("span", { class: "strip-count is-measured" }, toneMark("measured"), String(open.length - people), h("span", { class: "out-of-sight" }, " measured")),
+      people > 0 && tally("is-person", "with ", toneMark("try"), people, "open note"),
+      open.length > people && tally("is-measured", people ? "and " : "with ", toneMark("measured"), open.length - people, "measured note"),
       panel.row?.sent_back_to && h("span", { class: "strip-count is-person" }, "sent back"))));
 }
+
+const unseen = (words) => h("span", { class: "out-of-sight" }, words);
+const tally = (kind, word, mark, n, what) => h("span", { class: `strip-count ${kind}` }, unseen(word), mark, String(n), unseen(n === 1 ? ` ${what}` : ` ${what}s`));

@@ -75,6 +75,6 @@ function checksCell(known) {
   const busy = atWork(known).length;
   const says = { queued: "waits", running: "at work …", done: "measured", not_measured: "not measured", failed: "failed" };
   return cell("Measured", known.revision?.state === "received" ? h("p", { class: "quiet" }, "The picture is being read …") : null,
-    h("ul", { class: "checks small", "aria-live": "polite", "aria-busy": String(busy > 0) }, checks.map((check) =>
+    h("ul", { class: "checks small", "aria-busy": String(busy > 0) }, checks.map((check) =>
       h("li", { "data-state": check.state }, h("span", {}, check.label), h("span", { class: "quiet", title: check.reason || "" }, says[check.state] ?? check.state)))));
 }

@@ -1,0 +1,40 @@
+import { h } from "./h.js";
+import { howMeasured } from "./how_measured.js";
+import { noteDeeds, replyField } from "./note_deeds.js";
+import { whereOf } from "./note_face.js";
+import { TREND, figure, nameOf, sureness, when } from "./words.js";
+
+/** A note that was taken up: all it says, what was replied, what may be done with it. @param {any} desk as noteDeeds has it, and who replies */
+export function noteOpen(note, desk) {
+  return h("div", { class: "note-open" }, noteBody(note), replyList(note), ...noteDeeds(note, desk),
+    note.state !== "held" && desk.may.write && replyField(note, desk.me, desk.replied));
+}
+
+/** What the note says in full, and to a measured one how it was measured. */
+function noteBody(note) {
+  const from = note.source === "measured" ? note.check_label : note.pen_name || nameOf(note.author);
+  return [
+    h("p", { class: "note-from quiet small" }, `${from}, ${whereOf(note)}${note.criterion_title ? `; ${note.criterion_title}` : ""}`, note.sent_at && h("span", {}, `, ${when(note.sent_at)}`)),
+    h("p", { class: "note-words" }, note.body),
+    note.finding?.principle && h("img", { class: "principle", src: note.finding.principle, alt: "", loading: "lazy" }),
+    note.finding && measuredFigures(note.finding),
+    note.finding && howMeasured(note.finding.kind, note.board),
+    note.here?.placed_by === "panel" && h("p", { class: "hint" }, "Carried to the same place in its panel; the drawing there may have moved."),
+  ];
+}
+
+function measuredFigures(finding) {
+  const row = (name, ...value) => h("div", {}, h("dt", {}, name), h("dd", {}, ...value));
+  const number = (value) => h("span", { class: "figure" }, figure(value, finding.unit));
+  return h("dl", { class: "note-figures small" },
+    row("Measured", number(finding.measured)),
+    row("Expected", number(finding.expected), " give or take ", number(finding.tolerance)),
+    row("How sure", `${sureness(finding.confidence)} `, h("span", { class: "figure" }, finding.confidence.toFixed(2))),
+    row("Since then", TREND[finding.trend] ?? finding.trend));
+}
+
+function replyList(note) {
+  if (!note.replies.length) return null;
+  return h("ol", { class: "replies", "aria-label": "Replies" }, note.replies.map((reply) =>
+    h("li", {}, h("span", { class: "quiet small" }, `${nameOf(reply.author)}, ${when(reply.created_at)}`), h("p", {}, reply.body))));
+}
