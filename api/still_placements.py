@@ -1,3 +1,5 @@
+from typing import Any
+
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -9,8 +11,8 @@ from board.access import access_panel, may_work_on
 from board.actions.still_places import place_still
 
 
-def pair(help_text: str) -> serializers.ListField:
-    return serializers.ListField(child=place(), min_length=2, max_length=2, help_text=help_text)
+def pair(help_text: str, **options: Any) -> serializers.ListField:
+    return serializers.ListField(child=place(), min_length=2, max_length=2, help_text=help_text, **options)
 
 
 class StillPlacementBody(Body):

@@ -58,6 +58,7 @@ from api.shared_notes import AssignmentSharedNotes
 from api.sheets import BoardSheets, OneSheet, SheetCuts
 from api.stage_moves import PageStageMoves, PanelStageMoves
 from api.still_placements import StillPlacement
+from api.still_searches import StillSearch
 from api.stills import Still
 from api.tables import AssignmentTable, AssignmentTableFile, EnrolmentProgress
 from api.tokens import Tokens
@@ -101,6 +102,7 @@ urlpatterns = [
     path("panels/<int:pk>/same-as", PanelSameAs.as_view(), name="panel-same-as"),
     path("panels/<int:pk>/same-as/<int:model>", OneSameAs.as_view(), name="panel-same-as-one"),
     path("panels/<int:pk>/left-alone/<str:check>", LeftAlone.as_view(), name="panel-left-alone"),
+    path("panels/<int:pk>/still/search", StillSearch.as_view(), name="panel-still-search"),
     path("panels/<int:pk>/still/placement", StillPlacement.as_view(), name="panel-still-placement"),
     path("panels/<int:pk>/perspective", GivenPerspective.as_view(), name="panel-perspective"),
     path("panels/<int:pk>/figure-posts", FigurePosts.as_view(), name="panel-figure-posts"),

@@ -6,6 +6,7 @@ from board.access import Seat
 from board.actions.events import write_event
 from board.actions.measuring import queue_ready_checks
 from board.actions.placed_still import still_under
+from board.actions.still_search import newest_shape, was_found
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotPossibleNow, NotValid
 from board.models import Panel, PanelShape
@@ -20,7 +21,7 @@ def place_still(*, seat: Seat, panel: Panel, points: dict | None, expected_versi
     Kept with the panel's bounds, so that it goes along to later revisions; what is reckoned from it runs again.
     """
     panel = lock_version(panel, expected_version)
-    shape = panel.shapes.select_related("revision__picture", "panel__still__picture").order_by("-revision__number").first()
+    shape = newest_shape(panel)
     panel.still_place = _place(panel, shape, points) if points else None
     save_next_version(panel, "still_place")
     kind = "still-placed" if points else "still-freed"
@@ -33,7 +34,8 @@ def place_still(*, seat: Seat, panel: Panel, points: dict | None, expected_versi
 def _place(panel: Panel, shape: PanelShape | None, points: dict) -> dict:
     if panel.still is None or shape is None:
         raise NotPossibleNow("A still is placed in a panel that is drawn and has one.")
-    place = {**points, "by": "hand", "bounds": list(bounds(shape.polygon))}
+    by = "registration" if was_found(panel, points) else "hand"
+    place = {**points, "by": by, "bounds": list(bounds(shape.polygon))}
     shape.panel.still_place = place
     if isinstance(placed := still_under(shape), NotMeasured):
         raise NotValid(placed.reason)

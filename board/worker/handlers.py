@@ -29,6 +29,7 @@ HANDLERS: dict[str, Handler] = {
     "reference": Handler("board.worker.references:handle", "board.worker.references:failed"),
     "straighten": Handler("board.worker.straighten:handle", "board.worker.straighten:failed"),
     "underlay": Handler("board.worker.underlays:handle", "board.worker.underlays:failed"),
+    "still-search": Handler("board.worker.still_search:handle"),
     "review-sheet": Handler("board.worker.review_sheets:handle", "board.worker.review_sheets:failed"),
 }
 

@@ -7,6 +7,7 @@ from typing import Any
 from django.urls import URLPattern
 
 from api.urls import urlpatterns
+from board.actions.still_search import search_still
 from board.models import Panel
 from tests.api.world import MARKS, SQUARE, PageWithAll, World
 from tests.pictures import png, upload
@@ -74,6 +75,13 @@ def placed_still(world: World, on: PageWithAll) -> Any:
     return {"in_still": [[0.2, 0.2], [0.8, 0.8]], "on_page": [[0.2, 0.2], [0.8, 0.8]]}
 
 
+def searched_still(world: World, on: PageWithAll) -> Any:
+    placed_still(world, on)
+    panel = Panel.objects.get(pk=on.panel.pk)
+    search_still(seat=world.cast.seat("owner"), panel=panel)
+    return None
+
+
 PAYLOADS: dict[tuple[str, str], Payload] = {
     ("tokens", "POST"): body({"username": "owner", "password": "millrace-7"}),
     ("boards", "POST"): body({"title": "Another comic"}),
@@ -94,6 +102,8 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("page-panels", "POST"): body({"happens": "A hand on the sluice."}),
     ("panel", "PATCH"): body({"said": "Hold!"}),
     ("panel-still", "PUT"): lambda world, on: {"reference": world.reference.pk},
+    ("panel-still-search", "GET"): searched_still,
+    ("panel-still-search", "POST"): searched_still,
     ("panel-still-placement", "PUT"): placed_still,
     ("panel-perspective", "PUT"): body({"eye_level": [[0.1, 0.4], [0.9, 0.42]]}),
     ("panel-figure-posts", "PUT"): body({"posts": [], "eye_height_m": 1.6}),

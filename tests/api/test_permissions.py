@@ -86,6 +86,8 @@ TABLE: dict[tuple[str, str], str] = {
     ("panel-same-as", "GET"): PAGE_SEEN,
     ("panel-same-as-one", "PUT"): PAGE_WRITERS,
     ("panel-same-as-one", "DELETE"): PAGE_WRITERS,
+    ("panel-still-search", "GET"): PAGE_SEEN,
+    ("panel-still-search", "POST"): PAGE_WRITERS,
     ("panel-still-placement", "PUT"): PAGE_WRITERS,
     ("panel-still-placement", "DELETE"): PAGE_WRITERS,
     ("panel-left-alone", "PUT"): PAGE_WRITERS,

@@ -67,3 +67,21 @@ def test_what_places_nothing_is_refused(url, artist, tied, points):
 
 def test_a_panel_without_a_still_has_none_to_place(url, artist):
     assert artist.put(f"{url}/still/placement", POINTS, HTTP_IF_MATCH="*").status_code == 409
+
+
+def test_a_still_is_looked_for_in_the_background_and_nothing_is_placed_by_it(url, artist, tied):
+    search = f"{url}/still/search"
+    assert artist.get(search).status_code == 404
+    asked = artist.post(search)
+    assert (asked.status_code, asked.json()["state"], asked.json()["on_page"]) == (201, "queued", None)
+    Job.objects.filter(kind="still-search").update(state="done", numbers=POINTS)
+    assert artist.get(search).json() == {"state": "done", "reason": "", **POINTS}
+    assert artist.post(search).json()["state"] == "done"
+    assert artist.get(url).json()["still_place"] is None
+    by = artist.put(f"{url}/still/placement", POINTS, HTTP_IF_MATCH="*").json()["still_place"]["by"]
+    assert by == "registration"
+
+
+def test_without_a_still_none_is_looked_for(url, artist):
+    assert artist.post(f"{url}/still/search").status_code == 409
+    assert artist.get(f"{url}/still/search").status_code == 404

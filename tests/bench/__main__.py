@@ -26,6 +26,7 @@ from tests.bench import (
     same_as,
     seeded_faults,
     speed,
+    stills,
     york,
 )
 from tests.bench.rows import Row
@@ -44,6 +45,7 @@ def all_rows(is_long: bool, only: set[str]) -> Iterator[Row]:
         "page-faults": lambda: page_faults.rows(is_long=is_long),
         "faults": lambda: seeded_faults.rows(is_long=is_long),
         "same-as": lambda: same_as.rows(is_long=is_long),
+        "stills": lambda: stills.rows(is_long=is_long),
         **{name: partial(_on_data, name, rows) for name, rows in ON_DATA.items()},
     }
     for name, rows in parts.items():

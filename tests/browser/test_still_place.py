@@ -55,6 +55,21 @@ def test_points_by_keyboard_and_mouse_lay_it_under_and_it_is_taken_off(open_dial
     expect(page.locator(".still")).not_to_contain_text("It lies under the panel.")
 
 
+def test_it_is_found_looked_at_and_confirmed_by_one_key(open_dialog):
+    page = open_dialog()
+    page.get_by_role("button", name="Find it").press("Enter")
+    expect(page.get_by_text("Found. Is this how it lies?")).to_be_visible(timeout=60_000)
+    expect(page.get_by_role("button", name="Place the still")).to_be_focused()
+    assert page.evaluate(PLACE) is None
+    assert violations_in_both_schemes(page) == []
+    page.keyboard.press("Enter")
+    expect(page.locator(".still")).to_contain_text("It lies under the panel.")
+    assert page.evaluate(PLACE)["by"] == "registration"
+    reopen(page)
+    page.get_by_role("button", name="Take it off").press("Enter")
+    expect(page.locator(".still")).not_to_contain_text("It lies under the panel.")
+
+
 def test_points_by_touch_and_two_at_one_place_are_refused(open_dialog):
     page = open_dialog(width=390, height=844, has_touch=True)
     panel, still = page.locator(".still-pair .two-points").all()

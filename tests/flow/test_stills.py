@@ -6,11 +6,15 @@ import cv2
 import numpy as np
 import pytest
 
-from board.actions.references import add_reference, set_still_camera, tie_still
+from board.actions.references import add_reference, remove_reference, set_still_camera, tie_still
+from board.actions.revisions import receive_revision
+from board.actions.still_places import place_still
+from board.actions.still_search import search_still, still_search_of
 from board.actions.underlays import request_underlay
 from board.exact_camera import ExactCamera
 from board.models import Job, Panel, Reference
 from tests.page_checks.test_perspective import CAMERA, draw
+from tests.vision.test_still_registration import BOXES, OTHER_BOXES, panel_of, picture
 
 
 def picture_of(pixels: np.ndarray) -> BytesIO:
@@ -58,3 +62,44 @@ def test_the_still_that_a_panel_is_tied_to_gives_its_eye_height(add, owner, page
     underlay = request_underlay(seat=owner, revision=revision)
     inputs = Job.objects.get(underlay=underlay).inputs
     assert [one["eye_height_m"] for one in inputs["panels"]] == [1.45, None]
+
+
+@pytest.fixture
+def tied(add, owner, page, work):
+    """A page of one drawn panel, tied to a still."""
+    def tied(still: np.ndarray) -> Panel:
+        drawn = cv2.copyMakeBorder(panel_of(BOXES), 60, 60, 60, 60, cv2.BORDER_CONSTANT, value=255)
+        receive_revision(seat=owner, page=page, file=picture_of(drawn), stage="pencil")
+        reference = add(still)
+        return tie_still(seat=owner, panel=Panel.objects.get(page=page), still=reference, expected_version=None)
+
+    return tied
+
+
+def test_a_still_is_found_under_its_panel_and_placed_once_it_is_confirmed(tied, owner, work):
+    panel = tied(picture(BOXES, as_tones=True))
+    assert still_search_of(panel) is None
+    search_still(seat=owner, panel=panel)
+    work()
+    job = still_search_of(panel)
+    assert job.state == "done" and panel.still_place is None
+    points = {name: job.numbers[name] for name in ("in_still", "on_page")}
+    for still, on_page in zip(points["in_still"], points["on_page"], strict=True):
+        assert np.array(on_page) * [760, 580] - 60 == pytest.approx(np.array(still) * [640, 460], abs=5)
+    placed = place_still(seat=owner, panel=panel, points=points, expected_version=None)
+    assert placed.still_place["by"] == "registration"
+    moved = {**points, "on_page": [[0.2, 0.2], [0.7, 0.8]]}
+    assert place_still(seat=owner, panel=panel, points=moved, expected_version=None).still_place["by"] == "hand"
+
+
+def test_a_still_of_another_set_is_not_found_and_one_that_was_taken_away_is_not_looked_for(tied, owner, work):
+    panel = tied(picture(OTHER_BOXES, as_tones=True))
+    search_still(seat=owner, panel=panel)
+    work()
+    job = still_search_of(panel)
+    assert job.state == "not_measured" and "two points" in job.reason
+    job = search_still(seat=owner, panel=tie_still(seat=owner, panel=panel, still=panel.still, expected_version=None))
+    Job.objects.filter(pk=job.pk).update(state="queued")
+    remove_reference(seat=owner, reference=panel.still)
+    work()
+    assert Job.objects.get(pk=job.pk).reason == "The still was taken away meanwhile."

@@ -66,7 +66,11 @@ export function twoPoints({ name, url, size, part: [left, top, right, bottom], p
     points.length = 0;
     changed();
   };
-  return { element: h("figure", {}, h("figcaption", { class: "small" }, name), surface), points, clear };
+  const put = (found) => {
+    points.splice(0, 2, ...found);
+    changed();
+  };
+  return { element: h("figure", {}, h("figcaption", { class: "small" }, name), surface), points, clear, put };
 }
 
 const nearer = ([a, b], [x, y]) => (Math.hypot(a[0] - x, a[1] - y) <= Math.hypot(b[0] - x, b[1] - y) ? 0 : 1);

@@ -8,13 +8,14 @@ import { twoPoints } from "../elements/two_points.js";
 import { bounds, toPixels } from "../geometry/page_space.js";
 import { asMatrix, movedOnto, stillToPage } from "../geometry/still_placement.js";
 import { load } from "./desk_load.js";
+import { findStill } from "./still_search.js";
 
 const SHARP_PX = 1600;
 
 /** Where a still lies under its panel: two points of the one, the same two of the other, and the still laid over to look. */
 export function stillPlaceDialog(panel, state) {
   const again = () => load(state, ["panels", "revision", "notes"]);
-  openDialog(`The still under panel ${panel.order}`, (close) => {
+  openDialog(`The still under panel ${panel.order}`, (close, dialog) => {
     const finish = (row) => {
       if (!row) return;
       close();
@@ -22,7 +23,8 @@ export function stillPlaceDialog(panel, state) {
     };
     const placing = placingOf(panel, state.known.revision);
     return form({}, () => attempt(() => placeStill(panel.row, placing.points()), { done: "The still lies under the panel.", onRefusal: again }).then(finish),
-      h("p", { class: "hint" }, "Set two points that stand apart, such as two corners of the room, in the panel, and then the same two in the still."),
+      h("p", { class: "hint" }, "Let it be found by the lines that both have, look at it and confirm. Or set two points that stand apart, such as two corners of the room, in the panel, and then the same two in the still."),
+      h("div", { class: "buttons" }, findStill(panel.row, dialog, placing.put)),
       ...placing.elements,
       h("div", { class: "buttons" }, placing.save, button("Start again", placing.clear),
         panel.row.still_place && word("Take it off", () => attempt(() => freeStill(panel.row), { done: "Taken off.", onRefusal: again }).then(finish))));
@@ -60,6 +62,12 @@ function placingOf(panel, revision) {
     elements: [h("div", { class: "still-pair" }, onPage.element, inStill.element), says, look], save,
     points: () => ({ in_still: inStill.points, on_page: onPage.points }),
     clear: () => [onPage, inStill].map((one) => one.clear()),
+    put: (found) => {
+      onPage.put(found.on_page);
+      inStill.put(found.in_still);
+      says.textContent = "Found. Is this how it lies? Enter places it; a click moves the nearer point.";
+      save.focus();
+    },
   };
 }
 

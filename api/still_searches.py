@@ -1,0 +1,43 @@
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.endpoint import Endpoint
+from api.still_placements import pair
+from board.access import access_panel, may_work_on
+from board.actions.still_search import search_still, still_search_of
+from board.errors import NotFound
+from board.models import Job
+from board.models.job import JOB_STATES
+
+
+class StillSearchSerializer(serializers.ModelSerializer):
+    """Two points to confirm, once it is `done`; where nothing is sure it is `not_measured`, with the reason."""
+
+    state = serializers.ChoiceField(JOB_STATES)
+    in_still = pair("Two points of the still, in its own coordinates.", allow_null=True)
+    on_page = pair("The same two points as the panel shows them, in page coordinates.", allow_null=True)
+
+    class Meta:
+        model = Job
+        fields = ["state", "reason", "in_still", "on_page"]
+
+    def to_representation(self, job: Job) -> dict:
+        points = {name: job.numbers.get(name) for name in ("in_still", "on_page")} if job.state == "done" else {}
+        return {"state": job.state, "reason": job.reason, "in_still": None, "on_page": None, **points}
+
+
+class StillSearch(Endpoint):
+    """A worker looks for where the still lies under the panel's drawing. Nothing is placed by it: that takes a person."""
+
+    shape = StillSearchSerializer
+    reach = access_panel
+    needs = {"POST": may_work_on}
+
+    def get(self, request: Request, pk: int) -> Response:
+        if (job := still_search_of(self.row)) is None:
+            raise NotFound("Nobody has asked for this, or the pictures have changed since.")
+        return self.answer(job)
+
+    def post(self, request: Request, pk: int) -> Response:
+        return self.answer(search_still(seat=self.seat, panel=self.row))
