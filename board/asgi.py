@@ -6,5 +6,6 @@ os.environ.setdefault("DJANGO_SETTINGS_MODULE", "board.settings")
 django_application = get_asgi_application()
 
 from board.limited_upload import LimitedBody  # noqa: E402 (settings come first)
+from board.static_first import StaticFirst  # noqa: E402
 
-application = LimitedBody(django_application)
+application = StaticFirst(LimitedBody(django_application))

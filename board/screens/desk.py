@@ -30,7 +30,8 @@ def desk(request: HttpRequest, page_id: int) -> HttpResponse:
         request, "board/desk.html",
         {
             "board": seat.board, "page": page, "before": before, "after": after, "shell": shell, "may": shell["may"],
-            "picture": first_picture(current_revision(page)), "name": name_of(signed_in(request)),
+            "picture": (picture := first_picture(current_revision(page))), "early_answers": early_answers(page, picture),
+            "name": name_of(signed_in(request)),
         },
     )
 
@@ -47,6 +48,13 @@ def of_assignment(seat: Seat) -> dict:
 def neighbours(seat: Seat, page: Page) -> tuple[Page | None, Page | None]:
     pages = visible_pages(seat)
     return pages.filter(number__lt=page.number).order_by("-number").first(), pages.filter(number__gt=page.number).first()
+
+
+def early_answers(page: Page, picture: dict | None) -> list[str]:
+    """What the script will ask first, as `static/js/screens/desk_load.js` asks: on its way while the script loads."""
+    of_page = f"/api/v1/pages/{page.pk}"
+    lists = [f"{of_page}/{name}?limit=500" for name in ("panels", "revisions", "notes")]
+    return [of_page, *lists, *([f"/api/v1/revisions/{picture['revision'].pk}"] if picture else [])]
 
 
 def first_picture(revision: Revision | None) -> dict | None:

@@ -23,6 +23,7 @@ from tests.bench import (
     real_panels,
     real_stages,
     registration_drawn,
+    room,
     same_as,
     seeded_faults,
     speed,
@@ -39,6 +40,7 @@ def all_rows(is_long: bool, only: set[str]) -> Iterator[Row]:
     parts = {
         "lines": lambda: drawn_lines.rows(is_long=is_long),
         "speed": speed.rows,
+        "room": room.rows,
         "heights": exact_heights.rows,
         "drawn": lambda: drawn_comic.rows(is_long=is_long),
         "registration": lambda: registration_drawn.rows(is_long=is_long),

@@ -45,6 +45,13 @@ def free_port() -> int:
 def serving(var: Path) -> Iterator[str]:
     """The address of a running Underblue on a copy of the demo board."""
     shutil.copytree(demo_folder(), var)
+    with running(var) as address:
+        yield address
+
+
+@contextmanager
+def running(var: Path) -> Iterator[str]:
+    """The address of a running Underblue on the folder `var`."""
     port = free_port()
     environment = {**os.environ, "UNDERBLUE_VAR": str(var), "UNDERBLUE_SIGN_IN_RATE": "1000/min"}
     command = [sys.executable, "manage.py", "serve", "--port", str(port)]

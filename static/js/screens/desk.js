@@ -23,6 +23,7 @@ const wanted = new URLSearchParams(location.search);
 const state = new State({
   ...shell,
   pageId: shell.page,
+  pictured: Number(at("picture").dataset.revision) || null,
   page: null,
   panels: [],
   revisions: [],

@@ -26,10 +26,11 @@ export async function load(state, parts = ALL) {
   const mine = ++readings.begun;
   const read = (name, reader) => (parts.includes(name) ? reader(pageId) : undefined);
   try {
-    const [page, panels, revisions, notes] = await Promise.all([
+    const [page, panels, revisions, notes, likely] = await Promise.all([
       read("page", readPage), read("panels", panelsOfPage), read("revisions", revisionsOfPage), read("notes", notesOfPage),
+      read("revision", () => likelyRevision(state.known)),
     ]);
-    const revision = await revisionToShow(state, page ?? state.known.page, parts.includes("revision"));
+    const revision = await revisionToShow(state, page ?? state.known.page, parts.includes("revision"), likely);
     state.set({ ...newest({ page, panels: panels?.filter((panel) => !panel.is_gone), revisions, notes, revision }, mine), isLoaded: true });
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
@@ -43,9 +44,16 @@ function newest(answers, reading) {
   return Object.fromEntries(fresh);
 }
 
-async function revisionToShow({ known }, page, isStale) {
+/** The one that will be shown unless the page has another by now: it is not waited for until that is known. */
+function likelyRevision({ shownRevision, page, pictured }) {
+  const likely = shownRevision ?? page?.current_revision?.id ?? pictured;
+  return likely ? readRevision(likely).catch(() => undefined) : undefined;
+}
+
+async function revisionToShow({ known }, page, isStale, likely) {
   const wanted = known.shownRevision ?? page.current_revision?.id;
   if (!wanted) return null;
+  if (likely?.id === wanted) return likely;
   return isStale || known.revision?.id !== wanted ? readRevision(wanted) : undefined;
 }
 

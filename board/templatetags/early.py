@@ -1,0 +1,48 @@
+"""All that a module or a stylesheet imports is asked for at once, not as the browser reads on: no bundle, and no build step."""
+
+import re
+from functools import cache
+from pathlib import Path
+from posixpath import dirname, join, normpath
+
+from django import template
+from django.conf import settings
+from django.templatetags.static import static
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString
+
+register = template.Library()
+# Imports that come when they are asked for, `import("…")`, are left to come then.
+IMPORTS = {
+    ".js": re.compile(r'^(?:import|export)[^"(]*"(\.[^"]+)";?$', re.MULTILINE),
+    ".css": re.compile(r'@import url\("([^"]+)"\)'),
+}
+
+
+@register.simple_tag
+def module(path: str) -> SafeString:
+    """The screen's script, and with it all that it will import."""
+    links = format_html_join("\n", '<link rel="modulepreload" href="{}">', ((static(one),) for one in imported_by(path)))
+    return format_html('{}\n<script type="module" src="{}"></script>', links, static(path))
+
+
+@register.simple_tag
+def stylesheet(path: str) -> SafeString:
+    links = format_html_join("\n", '<link rel="preload" href="{}" as="style">', ((static(one),) for one in imported_by(path)))
+    return format_html('<link rel="stylesheet" href="{}">\n{}', static(path), links)
+
+
+@cache
+def imported_by(path: str) -> tuple[str, ...]:
+    """All files that this one needs before it can run, nearest first."""
+    found: list[str] = []
+    waiting = [path]
+    while waiting:
+        at = waiting.pop(0)
+        text = (Path(settings.BASE_DIR) / "static" / at).read_text()
+        for name in IMPORTS[Path(at).suffix].findall(text):
+            one = normpath(join(dirname(at), name))
+            if one != path and one not in found:
+                found.append(one)
+                waiting.append(one)
+    return tuple(found)

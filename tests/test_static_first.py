@@ -1,0 +1,45 @@
+"""Files of a screen are sent at once: named early in its HTML, and before Django is asked."""
+
+import asyncio
+from pathlib import Path
+
+from django.template import Context, Template
+
+from board.static_first import StaticFirst
+from board.templatetags.early import imported_by
+
+
+def test_all_that_a_screen_imports_is_named_and_nothing_that_comes_on_demand():
+    named = imported_by("js/screens/desk.js")
+    assert {"js/screens/desk_notes.js", "js/elements/h.js", "js/geometry/page_space.js"} <= set(named)
+    assert "js/screens/shapes.js" not in named and "js/screens/desk.js" not in named
+    html = Template('{% load early %}{% module "js/screens/boards.js" %}').render(Context())
+    assert html.count("modulepreload") == len(imported_by("js/screens/boards.js")) and html.endswith("</script>")
+
+
+def ask(application: StaticFirst, path: str, *headers: tuple[bytes, bytes]) -> list[dict]:
+    sent: list[dict] = []
+
+    async def send(message: dict) -> None:
+        sent.append(message)
+
+    asyncio.run(application({"type": "http", "method": "GET", "path": path, "headers": list(headers)}, None, send))
+    return sent
+
+
+async def django_answers(scope: dict, receive: object, send) -> None:
+    await send({"type": "http.response.start", "status": 418, "headers": []})
+
+
+def test_static_files_are_sent_without_django_and_all_else_by_it(settings, tmp_path: Path):
+    settings.STATIC_ROOT, settings.DEBUG = str(tmp_path), False
+    (tmp_path / "one.js").write_text("export const one = 1;")
+    first = StaticFirst(django_answers)
+    start, body = ask(first, "/static/one.js")
+    told = dict(start["headers"])
+    assert start["status"] == 200 and body["body"] == b"export const one = 1;"
+    assert told[b"x-content-type-options"] == b"nosniff" and told[b"content-type"].startswith(b"text/javascript")
+    again, nothing = ask(first, "/static/one.js", (b"if-none-match", told[b"etag"]))
+    assert again["status"] == 304 and nothing["body"] == b""
+    for path in ("/static/two.js", "/static/../one.js", "/boards"):
+        assert ask(first, path)[0]["status"] == 418
