@@ -1,8 +1,12 @@
 """What an editor and an artist do in a day, by mouse, in two browsers at once."""
 
 import re
+from pathlib import Path
 
 from playwright.sync_api import Page, expect
+
+from tests.browser.script import Script
+from tests.flow.conftest import TWO_TIERS, drawn_page
 
 
 def drag(page: Page, start: tuple[float, float], end: tuple[float, float]) -> None:
@@ -106,3 +110,38 @@ def test_a_page_is_added_to_the_wall(arrive):
     artist.page.get_by_role("button", name="Add it").click()
     expect(artist.page.get_by_role("article")).to_have_count(before + 1)
     expect(artist.page.locator("#spreads")).to_contain_text("nothing drawn yet")
+
+
+def test_an_artist_alone_takes_a_page_to_its_end(arrive, server, tmp_path: Path):
+    """No editor: what is measured is read and answered, and each stage is signed off in one click by who drew it."""
+    script = Script(server)
+    board = script.send("POST", "/boards", {"title": "One pair of hands"})["id"]
+    page_id = script.send("POST", f"/boards/{board}/pages", {"number": 1})["id"]
+    artist = arrive("wim")
+    page = artist.page
+    artist.go(f"/pages/{page_id}")
+    for stage, after in (("thumbnail", "pencil"), ("pencil", "final"), ("final", "finished")):
+        file = tmp_path / f"page-1-{stage}.png"
+        file.write_bytes(drawn_page(TWO_TIERS, seed=len(stage)).getvalue())
+        page.get_by_role("button", name="Upload a picture").click()
+        page.get_by_label("Picture", exact=True).set_input_files(file)
+        page.get_by_role("dialog").get_by_role("button", name="Upload").click()
+        expect(page.locator("#picture")).to_have_attribute("alt", re.compile(stage))
+        expect(page.locator(".checks li").first).to_be_visible()
+        expect(page.locator('.checks li[data-state="queued"], .checks li[data-state="running"]')).to_have_count(0)
+        if stage == "final":
+            let_it_stand(page)
+        page.get_by_role("button", name="Sign off or send back").click()
+        page.get_by_role("dialog").get_by_role("button", name="Sign off").click()
+        expect(page.locator("#title-block")).to_contain_text(after)
+
+
+def let_it_stand(page: Page) -> None:
+    note = page.locator(".note.is-measured", has_text="Too few pixels for print")
+    note.locator(".note-head").click()
+    expect(note.locator(".note-figures")).to_contain_text("dpi")
+    note.get_by_label("Reply").fill("A proof; the print is scanned anew.")
+    note.get_by_role("button", name="Send reply").click()
+    expect(note.locator(".replies")).to_contain_text("A proof")
+    note.get_by_role("button", name="Stet").click()
+    expect(note.locator(".note-state")).to_have_text("stet")
