@@ -43,9 +43,9 @@ class AnnotationEndpoint(Endpoint):
         return {note.pk: self._annotation(note, places.get(note.pk), shown) for note in notes}
 
     def _annotation(self, note: Note, place: dict | None, shown: dict[int, Revision]) -> Node:
-        place = place or {"revision": note.revision_id, "region": note.region}
+        place = place or {"revision": note.revision_id, "region": note.region, "lines": note.lines}
         revision = shown.get(place["revision"]) if place["revision"] else None
-        return annotation_of_note(note, revision, place["region"], self.address)
+        return annotation_of_note(note, revision, place, self.address)
 
 
 class PartOfCollection(serializers.Serializer):

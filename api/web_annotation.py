@@ -11,6 +11,7 @@ from xml.sax.saxutils import quoteattr
 from django.urls import reverse
 
 from board.check_registry import CHECKS, label_of_finding
+from board.drawn_lines import Lines, drawn_paths
 from board.models import Finding, Note, Reply, Revision
 from board.page_space import PictureFrame, Point, bounds
 
@@ -20,14 +21,15 @@ SVG = "http://www.w3.org/2000/svg"
 TIME_IN_UTC = "%Y-%m-%dT%H:%M:%SZ"
 # What each tone asks for, in the words of 3.3.5.
 MOTIVATIONS = {"must": "editing", "try": "commenting", "ask": "questioning", "keep": "assessing"}
+ARROW_HEAD = 1 / 60  # of the picture's height
 POINT_REACH_PX = 1  # a point is given as the pixel it lies in
 
 Address = Callable[[str], str]  # path -> IRI
 Node = dict[str, Any]
 
 
-def annotation_of_note(note: Note, revision: Revision | None, region: Mapping | None, address: Address) -> Node:
-    """`revision` is the picture that the note stands on now, and `region` where on it."""
+def annotation_of_note(note: Note, revision: Revision | None, place: Mapping, address: Address) -> Node:
+    """`revision` is the picture that the note stands on now, `place` its region there and the lines that it draws."""
     finding = max(note.findings.all(), key=lambda one: one.revision.number, default=None)
     motivation = "assessing" if note.is_measured else MOTIVATIONS[note.tone]
     bodies = [text_body(note.body, motivation), text_body(note.tone, "tagging"), text_body(note.state, "tagging")]
@@ -39,7 +41,7 @@ def annotation_of_note(note: Note, revision: Revision | None, region: Mapping | 
         **creator_of(note),
         "created": when(note.created_at),
         "body": [*bodies, *(finding_bodies(finding, note, address) if finding else ())],
-        "target": target_of(note, revision, region, address),
+        "target": target_of(note, revision, place, address),
     }
 
 
@@ -96,8 +98,8 @@ def when(moment: datetime) -> str:
     return moment.astimezone(UTC).strftime(TIME_IN_UTC)
 
 
-def target_of(note: Note, revision: Revision | None, region: Mapping | None, address: Address) -> Node | str:
-    """A region of a picture (4.), else the page, the spread or the board itself."""
+def target_of(note: Note, revision: Revision | None, place: Mapping, address: Address) -> Node | list[Node] | str:
+    """A region of a picture (4.), and as a second target what is drawn over it; else the page, the spread or the board itself."""
     if note.page_id is None:
         return address(reverse("wall", args=[note.board_id]))
     page = address(reverse("desk", args=[note.page_id]))
@@ -106,9 +108,11 @@ def target_of(note: Note, revision: Revision | None, region: Mapping | None, add
     file = address(reverse("api:revision-file", args=[revision.pk]))
     picture = {"id": file, "type": "Image", "format": revision.picture.media_type}
     target: Node = {"type": "SpecificResource", "source": picture, "scope": page}
-    if region:
-        target["selector"] = selectors(region, PictureFrame(revision.picture.width_px, revision.picture.height_px))
-    return target
+    if not place["region"]:
+        return target
+    frame = PictureFrame(revision.picture.width_px, revision.picture.height_px)
+    of_region = {**target, "selector": selectors(place["region"], frame)}
+    return [of_region, {**target, "selector": strokes(place["lines"], frame)}] if place["lines"] else of_region
 
 
 def selectors(region: Mapping, frame: PictureFrame) -> list[Node] | Node:
@@ -129,5 +133,18 @@ def fragment(x: int, y: int, width: int, height: int) -> Node:
 
 
 def outline(polygon: Sequence[Point]) -> Node:
-    points = " ".join(f"{x:.1f},{y:.1f}" for x, y in polygon)
-    return {"type": "SvgSelector", "value": f"<svg xmlns={quoteattr(SVG)}><polygon points={quoteattr(points)}/></svg>"}
+    return svg_selector(shape("polygon", polygon))
+
+
+def strokes(lines: Lines, frame: PictureFrame) -> Node:
+    """4.2.7, without any style: a stroke as it was led, an arrow with its barbs."""
+    head = frame.height_px * ARROW_HEAD
+    return svg_selector("".join(shape("polyline", points) for line in lines for points in drawn_paths(line, frame.to_pixels, head)))
+
+
+def shape(name: str, points: Sequence[Point]) -> str:
+    return f"<{name} points={quoteattr(' '.join(f'{x:.1f},{y:.1f}' for x, y in points))}/>"
+
+
+def svg_selector(shapes: str) -> Node:
+    return {"type": "SvgSelector", "value": f"<svg xmlns={quoteattr(SVG)}>{shapes}</svg>"}

@@ -5,10 +5,10 @@ A line is `{"kind": "stroke" | "arrow", "points": [[x, y], …]}`; an arrow poin
 """
 
 from collections.abc import Callable, Sequence
-from math import isfinite
+from math import atan2, cos, isfinite, pi, sin
 from typing import Any
 
-from board.page_space import bounds, read_region
+from board.page_space import Point, bounds, read_region
 
 Lines = list[dict[str, Any]]
 STROKE, ARROW = LINE_KINDS = ("stroke", "arrow")
@@ -73,3 +73,14 @@ def _apart(low: float, high: float) -> tuple[float, float]:
 def moved_lines(lines: Lines, move: Callable[[Sequence[Sequence[float]]], Sequence[Sequence[float]]]) -> Lines:
     """On another picture of the page: `move` gives its points for those of this one."""
     return [{**line, "points": [[round(v, FINEST) for v in point] for point in move(line["points"])]} for line in lines]
+
+
+def drawn_paths(line: dict[str, Any], at: Callable[[Sequence[float]], Point], head: float) -> list[tuple[Point, ...]]:
+    """What a pen does: the line, and at the end of an arrow its two barbs. `at` places a point; `head` is long as `at` measures."""
+    points = tuple(at(point) for point in line["points"])
+    if line["kind"] != ARROW:
+        return [points]
+    (from_x, from_y), (x, y) = points
+    back = atan2(from_y - y, from_x - x)
+    first, second = ((x + head * cos(back + turn), y + head * sin(back + turn)) for turn in (-pi / 7, pi / 7))
+    return [points, (first, (x, y), second)]

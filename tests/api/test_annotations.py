@@ -1,5 +1,7 @@
 """Notes as W3C Web Annotations: valid against the model, whole, in pages, and no more than one may see."""
 
+import re
+
 import pytest
 
 from board.actions.notes import pin_note, reply_to_note
@@ -47,6 +49,21 @@ def test_every_note_and_reply_is_a_valid_annotation(world, editor):
     by_words = {item["body"][0]["value"]: item for item in items if isinstance(item["body"], list)}
     assert by_words["Keep the flood rising."]["target"].endswith(f"/boards/{world.cast.board.pk}")
     assert "selector" not in by_words["A calm page."]["target"]
+
+
+def test_what_a_note_draws_is_a_target_of_its_own(world, editor):
+    stroke, arrow = [[0.1, 0.1], [0.2, 0.3], [0.5, 0.1]], [[0.5, 0.5], [0.5, 0.2]]
+    lines = [{"kind": "stroke", "points": stroke}, {"kind": "arrow", "points": arrow}]
+    seat = world.cast.seat("editor")
+    note = pin_note(seat=seat, page=world.artists.page, body="Like this.", tone="try", region=TRIANGLE, lines=lines)
+    told = editor.get(f"/api/v1/notes/{note.pk}/annotation").json()
+    holds_annotation(told)
+    region, drawn = told["target"]
+    assert drawn["source"] == region["source"] and drawn["selector"]["type"] == "SvgSelector"
+    stroke, arrow, barbs = re.findall(r'<polyline points="([^"]*)"/>', drawn["selector"]["value"])
+    assert (stroke, arrow) == ("4.0,6.0 8.0,18.0 20.0,6.0", "20.0,30.0 20.0,12.0")
+    left, tip, right = barbs.split()
+    assert tip == "20.0,12.0" and left != right
 
 
 def test_a_region_is_a_box_in_pixels_and_its_outline(world, editor):

@@ -6,6 +6,7 @@ from types import SimpleNamespace
 import pypdfium2
 import pytest
 from django.utils import timezone
+from pypdfium2.raw import FPDF_PAGEOBJ_PATH
 
 from board.actions.jobs import claim_job
 from board.actions.members import add_member
@@ -32,10 +33,21 @@ def world(cast) -> World:
 
 def sheets_of(world: World, who: str, shown: str = "open") -> list[str]:
     """The words of each sheet."""
+    return [page.get_textpage().get_text_range() for page in document_of(world, who, shown)]
+
+
+def document_of(world: World, who: str, shown: str = "open") -> pypdfium2.PdfDocument:
     file = BytesIO()
     set_review_sheet(gather(world.cast.seat(who), shown, timezone.now()), file)
-    document = pypdfium2.PdfDocument(file.getvalue())
-    return [page.get_textpage().get_text_range() for page in document]
+    return pypdfium2.PdfDocument(file.getvalue())
+
+
+def sheet_of(world: World, number: int) -> pypdfium2.PdfPage:
+    return document_of(world, "editor")[number]
+
+
+def strokes_on(sheet: pypdfium2.PdfPage) -> int:
+    return len(list(sheet.get_objects(filter=[FPDF_PAGEOBJ_PATH])))
 
 
 def test_it_tells_title_stages_open_notes_and_each_page(world):
@@ -62,6 +74,15 @@ def test_closed_notes_are_on_it_if_all_are_asked_for(world):
     set_note_state(seat=world.cast.seat("editor"), note=world.artists.note, state="settled", expected_version=None)
     assert "The hand floats." not in sheets_of(world, "editor")[1]
     assert "settled" in sheets_of(world, "editor", "all")[1]
+
+
+def test_what_a_note_draws_is_drawn_over_its_page(world):
+    on = world.artists
+    arrow = {"kind": "arrow", "points": [[0.2, 0.2], [0.4, 0.3]]}
+    Note.objects.filter(pk=on.note.pk).update(region=SQUARE, revision=on.revision, lines=[])
+    held = strokes_on(sheet_of(world, 1))
+    Note.objects.filter(pk=on.note.pk).update(lines=[arrow])
+    assert strokes_on(sheet_of(world, 1)) - held == 4  # the arrow and its barbs, each on a rim of paper
 
 
 def test_measured_notes_bring_their_figures_and_evidence(world):

@@ -6,6 +6,7 @@ from typing import Any
 from reportlab.lib.colors import white
 from reportlab.pdfgen.canvas import Canvas
 
+from board.drawn_lines import Lines, drawn_paths
 from board.worker.review_sheet.look import BLUE, BLUE_LINE, GRAPHITE, RED, RED_LINE
 from board.worker.review_sheet.typefaces import FIGURES, width_of, write
 
@@ -14,6 +15,7 @@ Place = Callable[[Sequence[float]], tuple[float, float]]  # page coordinates -> 
 STAND_OFF, TICK = 2.5, 6.0
 RIM = 2.6  # of paper around what has to be read on any drawing
 LABEL = 6.5
+ARROW_HEAD = 6.0
 DASHES = {"support": (1, 2), "true-edge": (4, 2), "ray": (1, 2), "eye-level": (6, 2), "limit": (5, 2, 1, 2)}
 # Curves of each tone in a square of 16 units, y down: M x y, L x y, C six numbers.
 TONES: dict[str, tuple[str, ...]] = {
@@ -82,6 +84,23 @@ def crop_marks(canvas: Canvas, box: Box, is_measured: bool, called: str) -> None
         canvas.lines(ticks)
     canvas.setFillColor(BLUE if is_measured else RED)
     label(canvas, called, left - STAND_OFF - TICK - 1, top + STAND_OFF + 1, 8)
+    canvas.restoreState()
+
+
+def drawn_over(canvas: Canvas, lines: Lines, place: Place) -> None:
+    """Strokes and arrows of a person's note, with a rim of paper as its crop marks have."""
+    canvas.saveState()
+    canvas.setLineCap(1)
+    canvas.setLineJoin(1)
+    for colour, width in ((white, RIM), (RED_LINE, 1.1)):
+        canvas.setStrokeColor(colour)
+        canvas.setLineWidth(width)
+        for first, *rest in (points for line in lines for points in drawn_paths(line, place, ARROW_HEAD)):
+            path = canvas.beginPath()
+            path.moveTo(*first)
+            for point in rest:
+                path.lineTo(*point)
+            canvas.drawPath(path)
     canvas.restoreState()
 
 

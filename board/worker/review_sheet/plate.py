@@ -11,7 +11,7 @@ from board.models import Revision
 from board.page_space import bounds
 from board.picture_files import open_file
 from board.worker.review_sheet.look import BLUE_LINE, FAINT
-from board.worker.review_sheet.marks import Box, Place, crop_marks, evidence, label
+from board.worker.review_sheet.marks import Box, Place, crop_marks, drawn_over, evidence, label
 from board.worker.review_sheet.told import ToldPage
 
 SHARP_PX, MANY_PX = 1200, 900  # longest side in the file: of a few pages, and of many
@@ -69,6 +69,7 @@ def draw_plate(canvas: Canvas, told: ToldPage, picture: PlatePicture, box: Box) 
     for note in told.notes:
         if note.finding is not None and told.revision is not None and note.finding.revision_id == told.revision.pk:
             evidence(canvas, note.finding.geometry.get("marks", ()), place, taken)
+        drawn_over(canvas, note.lines, place)
     canvas.restoreState()
     for note in told.notes:
         if note.region:

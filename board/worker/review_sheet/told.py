@@ -10,6 +10,7 @@ from django.contrib.auth.models import AbstractBaseUser
 from django.db.models import Prefetch
 
 from board.access import Seat, visible_notes, visible_pages
+from board.drawn_lines import Lines
 from board.models import Finding, Note, NotePlace, Page, PanelShape, Reply, Revision
 from board.models.note import ANSWERED, HELD, OPEN, TONES
 from board.models.review_sheet import ALL_NOTES
@@ -41,6 +42,7 @@ class ToldNote:
     region: Mapping[str, Any] | None
     scope: str
     finding: Finding | None
+    lines: Lines
     replies: tuple[ToldReply, ...] = ()
 
     @property
@@ -106,39 +108,40 @@ def _notes_by_page(seat: Seat, notes_shown: str) -> dict[int | None, list[Note]]
     return by_page
 
 
-def _places(revisions: Sequence[Revision]) -> dict[tuple[int, int], Mapping]:
-    rows = NotePlace.objects.filter(revision__in=revisions).values_list("note", "revision", "region")
-    return {(note, revision): region for note, revision, region in rows}
+def _places(revisions: Sequence[Revision]) -> dict[tuple[int, int], NotePlace]:
+    return {(place.note_id, place.revision_id): place for place in NotePlace.objects.filter(revision__in=revisions)}
 
 
 def _told_notes(
-    notes: Sequence[Note], revision: Revision | None, panels: Sequence[PanelShape], places: Mapping[tuple[int, int], Mapping]
+    notes: Sequence[Note], revision: Revision | None, panels: Sequence[PanelShape], places: Mapping[tuple[int, int], NotePlace]
 ) -> list[ToldNote]:
     """In reading order: of the page, then panel by panel, each from the top."""
     orders = {shape.panel_id: shape.order for shape in panels}
     rows = []
     for note in notes:
-        region = None
+        stands: Note | NotePlace | None = None
         if revision is not None:
-            region = note.region if note.revision_id == revision.pk else places.get((note.pk, revision.pk))
-        rows.append((note, orders.get(note.panel_id or 0, NOT_ON_A_PANEL), region))
+            stands = note if note.revision_id == revision.pk else places.get((note.pk, revision.pk))
+        rows.append((note, orders.get(note.panel_id or 0, NOT_ON_A_PANEL), stands if stands and stands.region else None))
     rows.sort(key=lambda row: (row[1], TONES.index(row[0].tone) if row[2] is None else -1, _top(row[2]), row[0].pk))
     letters = iter(range(len(rows)))
-    return [_told(note, panel, region, letter(next(letters)) if region else "") for note, panel, region in rows]
+    return [_told(note, panel, stands, letter(next(letters)) if stands else "") for note, panel, stands in rows]
 
 
-def _top(region: Mapping | None) -> float:
+def _top(stands: Note | NotePlace | None) -> float:
+    region = stands.region if stands else None
     if region is None:
         return 0.0
     return region["point"][1] if "point" in region else bounds(region["polygon"])[1]
 
 
-def _told(note: Note, panel: int, region: Mapping | None, called: str) -> ToldNote:
+def _told(note: Note, panel: int, stands: Note | NotePlace | None, called: str) -> ToldNote:
     finding = max(note.findings.all(), key=lambda one: one.revision.number, default=None)
     name = "" if note.is_measured else note.pen_name or name_of(note.author)
     replies = tuple(ToldReply(name_of(reply.author), reply.created_at, reply.body) for reply in note.replies.all())
-    return ToldNote(called, note.tone, note.state, note.body, name, note.sent_at or note.created_at, panel, region, note.scope,
-                    finding if note.is_measured else None, replies)
+    at, region, lines = note.sent_at or note.created_at, stands.region if stands else None, stands.lines if stands else []
+    return ToldNote(called, note.tone, note.state, note.body, name, at, panel, region, note.scope, finding if note.is_measured else None,
+                    lines, replies)
 
 
 def letter(place: int) -> str:

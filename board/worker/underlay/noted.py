@@ -1,10 +1,9 @@
 """Notes as printers' crop marks around their regions, with the first words of each and the lines that it draws."""
 
 from collections.abc import Iterator
-from math import atan2, cos, pi, sin
 from typing import Any
 
-from board.drawn_lines import ARROW
+from board.drawn_lines import drawn_paths
 from board.page_space import PictureFrame, Point, bounds
 from board.worker.underlay.layer import Layer
 
@@ -21,7 +20,7 @@ def mark_notes(layer: Layer, notes: list[dict[str, Any]], frame: PictureFrame) -
         layer.draw(note["kind"], *_crop_marks(box, frame.height_px))
         layer.write((box[0], box[1] - frame.height_px * (STAND_OFF + TICK)), _short(note["body"]), note["kind"])
         for line in note["lines"]:
-            layer.draw(note["kind"], *_drawn(line, frame))
+            layer.draw(note["kind"], *drawn_paths(line, frame.to_pixels, ARROW_HEAD * frame.height_px))
 
 
 def _box_px(region: dict[str, Any], frame: PictureFrame) -> tuple[float, float, float, float]:
@@ -38,16 +37,6 @@ def _crop_marks(box: tuple[float, float, float, float], height_px: float) -> Ite
         for y, out_y in ((top, -1), (bottom, 1)):
             yield (x + out_x * near, y), (x + out_x * far, y)
             yield (x, y + out_y * near), (x, y + out_y * far)
-
-
-def _drawn(line: dict[str, Any], frame: PictureFrame) -> Iterator[tuple[Point, ...]]:
-    points = frame.polygon_to_pixels(line["points"])
-    yield points
-    if line["kind"] == ARROW:
-        (from_x, from_y), (x, y) = points
-        back, length = atan2(from_y - y, from_x - x), ARROW_HEAD * frame.height_px
-        barbs = [(x + length * cos(back + turn), y + length * sin(back + turn)) for turn in (-pi / 7, pi / 7)]
-        yield barbs[0], (x, y), barbs[1]
 
 
 def _short(body: str) -> str:
