@@ -140,8 +140,8 @@ def _told(note: Note, panel: int, stands: Note | NotePlace | None, called: str) 
     name = "" if note.is_measured else note.pen_name or name_of(note.author)
     replies = tuple(ToldReply(name_of(reply.author), reply.created_at, reply.body) for reply in note.replies.all())
     at, region, lines = note.sent_at or note.created_at, stands.region if stands else None, stands.lines if stands else []
-    return ToldNote(called, note.tone, note.state, note.body, name, at, panel, region, note.scope, finding if note.is_measured else None,
-                    lines, replies)
+    return ToldNote(called, note.tone, note.state, note.body, name, at, panel, region, note.scope,
+                    finding if note.is_measured else None, lines, replies)
 
 
 def letter(place: int) -> str:
