@@ -68,16 +68,37 @@ def test_an_arrow_and_an_outline_by_keyboard_alone(arrive):
     assert arrow["points"][0][0] - arrow["points"][1][0] == pytest.approx(0.15, abs=0.001)
 
 
-def test_a_finger_draws(arrive):
+def test_one_finger_draws_and_two_zoom(arrive):
     visitor = arrive("oriel", width=390, height=844, has_touch=True)
     visitor.desk(7)
     page = visitor.page
     page.get_by_role("button", name="Draw …").tap()
     expect(page.get_by_role("button", name="Stroke")).to_be_visible()
     box = page.locator("#picture").bounding_box()
-    touch = page.context.new_cdp_session(page)
-    for kind, (x, y) in (("touchStart", (0.3, 0.3)), ("touchMove", (0.5, 0.4)), ("touchMove", (0.6, 0.3)), ("touchEnd", (0, 0))):
-        points = [{"x": box["x"] + x * box["width"], "y": box["y"] + y * box["height"]}] if kind != "touchEnd" else []
-        touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+    fingers = Fingers(page)
+    fingers.move([(0.4, 0.4)], [(0.45, 0.4)], [(0.45, 0.4), (0.6, 0.6)], [(0.3, 0.3), (0.7, 0.7)])
+    wider = page.locator("#picture").bounding_box()
+    assert wider["width"] > 1.5 * box["width"]
+    fingers.move([(0.3, 0.3)], [(0.35, 0.4)], [(0.4, 0.3)])
+    assert page.locator("#picture").bounding_box() == wider
     note = pin(page, "By finger.")
-    assert note["lines"][0]["points"][0] == pytest.approx([0.3, 0.3], abs=0.02)
+    (line,) = note["lines"]
+    assert line["points"][0] == pytest.approx([0.3, 0.3], abs=0.02)
+
+
+class Fingers:
+    """On the picture, in fractions of what is seen of it."""
+
+    def __init__(self, page: Page) -> None:
+        self.picture, self.wire = page.locator("#picture"), page.context.new_cdp_session(page)
+
+    def move(self, *steps: list[tuple[float, float]]) -> None:
+        """Each step says where the fingers are; who is new comes down, and all are lifted at the end."""
+        box, before = self.picture.bounding_box(), 0
+        for step in steps:
+            at = [(box["x"] + x * box["width"], box["y"] + y * box["height"]) for x, y in step]
+            points = [{"x": x, "y": y, "id": i} for i, (x, y) in enumerate(at)]
+            kind = "touchStart" if len(step) > before else "touchMove"
+            self.wire.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+            before = len(step)
+        self.wire.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})

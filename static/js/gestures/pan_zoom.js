@@ -1,13 +1,15 @@
 /**
- * Pan and zoom of one view, by wheel, pinch and drag. Knows no page: it asks for the view and gives a new one back.
+ * Pan and zoom of one view, by wheel, pinch and drag. Knows no page: it asks for the view and gives a new one back. Two fingers zoom and
+ * move whatever else one finger does on the surface: that is given up when the second comes down.
  *
  * @param {HTMLElement} surface
  * @param {{get: () => any, set: (view: any) => void, limits: () => [number, number], drags: (event: PointerEvent) => boolean}} view
- *   `drags`: whether this pointer moves the picture (else another gesture has it)
+ *   `drags`: whether this pointer alone moves the picture (else another gesture has it)
  * @returns {() => void} takes the gesture off again
  */
 export function panAndZoom(surface, view) {
-  const fingers = new Map();
+  const down = new Map();
+  const movers = new Set();
   const at = (event) => {
     const box = surface.getBoundingClientRect();
     return [event.clientX - box.left, event.clientY - box.top];
@@ -20,18 +22,38 @@ export function panAndZoom(surface, view) {
     event.preventDefault();
     view.set(next);
   };
+  const put = (event) => down.set(event.pointerId, { at: at(event), target: event.target });
+  // Fingers are counted before anything that lies on the surface takes them.
+  const onFinger = (event) => {
+    if (event.pointerType !== "touch") return;
+    for (const [pointerId, { target }] of down) target.dispatchEvent(new PointerEvent("pointercancel", { pointerId, bubbles: true }));
+    put(event);
+  };
   const onDown = (event) => {
-    if (fingers.size === 0 && !view.drags(event)) return;
-    fingers.set(event.pointerId, at(event));
+    if (!view.drags(event)) return;
+    movers.add(event.pointerId);
+    put(event);
   };
   const onMove = (event) => {
-    if (!fingers.has(event.pointerId)) return;
-    const before = [...fingers.values()];
-    fingers.set(event.pointerId, at(event));
-    view.set(moved(view.get(), before, [...fingers.values()], view.limits()));
+    const pointer = down.get(event.pointerId);
+    if (!pointer) return;
+    const before = [...down.values()].map((one) => one.at);
+    pointer.at = at(event);
+    if (view.get() && (down.size > 1 || movers.has(event.pointerId))) view.set(moved(view.get(), before, [...down.values()].map((one) => one.at), view.limits()));
   };
-  const onUp = (event) => fingers.delete(event.pointerId);
-  return listen(surface, { wheel: onWheel, pointerdown: onDown, pointermove: onMove, pointerup: onUp, pointercancel: onUp });
+  const onUp = (event) => {
+    if (!event.isTrusted) return;
+    down.delete(event.pointerId);
+    movers.delete(event.pointerId);
+  };
+  const [early, late] = [
+    listen(surface, { pointerdown: onFinger, pointermove: onMove, pointerup: onUp, pointercancel: onUp }, { capture: true }),
+    listen(surface, { wheel: onWheel, pointerdown: onDown }),
+  ];
+  return () => {
+    early();
+    late();
+  };
 }
 
 /** One finger moves, two fingers move and zoom about their middle. */
@@ -46,9 +68,9 @@ const middle = (points) => [0, 1].map((axis) => points.reduce((sum, point) => su
 const apart = ([a, b]) => Math.hypot(a[0] - b[0], a[1] - b[1]);
 
 /** Adds listeners and gives back what removes them. */
-export function listen(target, handlers) {
-  for (const [type, handler] of Object.entries(handlers)) target.addEventListener(type, handler, { passive: false });
+export function listen(target, handlers, options = {}) {
+  for (const [type, handler] of Object.entries(handlers)) target.addEventListener(type, handler, { passive: false, ...options });
   return () => {
-    for (const [type, handler] of Object.entries(handlers)) target.removeEventListener(type, handler);
+    for (const [type, handler] of Object.entries(handlers)) target.removeEventListener(type, handler, options);
   };
 }
