@@ -14,6 +14,7 @@ from board.actions.revisions import receive_revision
 from board.check_registry import CHECKS, CheckEntry, checks_for
 from board.errors import NotValid
 from board.models import Job, Panel, Revision
+from board.models.figure_proposal import PROPOSED
 from board.models.job import JOB_STATES, QUEUED
 from board.models.revision import REFUSED
 from board.stages.order import STAGES
@@ -57,9 +58,10 @@ class RevisionSerializer(RevisionBriefSerializer):
     checks = serializers.SerializerMethodField()
     panels = ShapeSerializer(source="shapes", many=True)
     changes = serializers.SerializerMethodField()
+    figures_proposed = serializers.SerializerMethodField(help_text="How many wait for an answer.")
 
     class Meta(RevisionBriefSerializer.Meta):
-        fields = [*RevisionBriefSerializer.Meta.fields, "checks", "panels", "changes"]
+        fields = [*RevisionBriefSerializer.Meta.fields, "checks", "panels", "changes", "figures_proposed"]
 
     def get_checks(self, revision: Revision) -> CheckStateSerializer(many=True):  # type: ignore[valid-type]
         jobs = {job.check_id: job for job in revision.jobs.all() if job.kind == "check"}
@@ -73,6 +75,9 @@ class RevisionSerializer(RevisionBriefSerializer):
         rows = [jobs.pop(entry.id) if entry.id in jobs else waiting(entry) for entry in expected]
         states = CheckStateSerializer([*rows, *jobs.values()], many=True).data
         return states if numbers_are_shown(seat, revision) else [{**state, "numbers": {}} for state in states]
+
+    def get_figures_proposed(self, revision: Revision) -> int:
+        return sum(one.state == PROPOSED for one in revision.figure_proposals.all())
 
     @extend_schema_field(CHANGES)
     def get_changes(self, revision: Revision) -> dict | None:
@@ -121,7 +126,8 @@ class PageRevisions(RevisionEndpoint):
 
     def get(self, request: Request, pk: int) -> Response:
         revisions = visible_revisions(self.seat).filter(page=self.row).select_related("picture", "uploaded_by")
-        return self.answer_page(revisions.prefetch_related("picture__renditions", "jobs", "shapes", "figure_places"))
+        parts = ("picture__renditions", "jobs", "shapes", "figure_places", "figure_proposals")
+        return self.answer_page(revisions.prefetch_related(*parts))
 
     def post(self, request: Request, pk: int) -> Response:
         body = self.read_body()

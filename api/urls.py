@@ -15,6 +15,7 @@ from api.enrolment_data import EnrolmentDeletion, EnrolmentExport
 from api.enrolments import ClassEnrolments, OneEnrolment
 from api.events import BoardEvents
 from api.figure_posts import FigurePosts
+from api.figure_proposals import OneFigureProposal, RevisionFigureProposals
 from api.figures import OneFigure, RevisionFigures
 from api.given_perspectives import GivenPerspective
 from api.hand_ins import OneHandIn, WorkHandIns
@@ -134,6 +135,8 @@ urlpatterns = [
     path("characters/<int:pk>/sheets", CharacterSheets.as_view(), name="character-sheets"),
     path("model-sheets/<int:pk>", OneModelSheet.as_view(), name="model-sheet"),
     path("revisions/<int:pk>/figures", RevisionFigures.as_view(), name="revision-figures"),
+    path("revisions/<int:pk>/figure-proposals", RevisionFigureProposals.as_view(), name="revision-figure-proposals"),
+    path("figure-proposals/<int:pk>", OneFigureProposal.as_view(), name="figure-proposal"),
     path("figures/<int:pk>", OneFigure.as_view(), name="figure"),
     path("boards/<int:pk>/review-sheets", BoardReviewSheets.as_view(), name="board-review-sheets"),
     path("review-sheets/<int:pk>", OneReviewSheet.as_view(), name="review-sheet"),

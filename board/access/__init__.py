@@ -28,6 +28,7 @@ from board.access.measured import measured_is_shown, numbers_are_shown
 from board.access.notes import access_note, access_reply, may_answer, may_edit, may_let_stand, may_settle, visible_notes
 from board.access.pages import (
     access_figure,
+    access_figure_proposal,
     access_page,
     access_page_to_draw,
     access_panel,
@@ -65,6 +66,7 @@ __all__ = [
     "access_enrolment",
     "access_extension",
     "access_figure",
+    "access_figure_proposal",
     "access_hand_in",
     "access_invitation",
     "access_job",

@@ -5,7 +5,7 @@ from django.db.models import Q, QuerySet
 
 from board.access.boards import access_by_board
 from board.access.seats import Need, Seat, require, shown_or_missing
-from board.models import Figure, Page, Panel, Revision
+from board.models import Figure, FigureProposal, Page, Panel, Revision
 
 
 def own_or_opened(seat: Seat, prefix: str = "") -> Q:
@@ -48,10 +48,22 @@ def access_figure(user: AbstractBaseUser, pk: int, need: Need | None = None) -> 
     return seat, shown
 
 
+def access_figure_proposal(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, FigureProposal]:
+    """For who sees both pages: the one it stands on, and the one it was marked on."""
+    rows = FigureProposal.objects.select_related("panel", "source__page", "source__panel", "source__character")
+    proposal = rows.select_related("revision__picture").filter(pk=pk).first()
+    seat, page = access_page(user, proposal.revision.page_id if proposal else 0, need)
+    shown = shown_or_missing(proposal)
+    shown_or_missing(visible_pages(seat).filter(pk=shown.source.page_id).first())
+    shown.revision.page = page
+    return seat, shown
+
+
 def may_draw_on(seat: Seat, page: Page) -> bool:
     return seat.draws(page)
 
 
-def may_work_on(seat: Seat, row: Page | Panel | Revision | Figure) -> bool:
+def may_work_on(seat: Seat, row: Page | Panel | Revision | Figure | FigureProposal) -> bool:
     """Its words, panels, stills, alternates and revisions: those who answer for the comic, and a student on their own page."""
-    return seat.may_run_board or seat.draws(row if isinstance(row, Page) else row.page)
+    about = row.revision if isinstance(row, FigureProposal) else row
+    return seat.may_run_board or seat.draws(about if isinstance(about, Page) else about.page)

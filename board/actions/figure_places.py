@@ -8,6 +8,7 @@ from django.db import transaction
 from board.actions.carrying import carry_on
 from board.actions.events import write_event
 from board.actions.measuring import queue_ready_checks
+from board.actions.proposal_inputs import queue_proposals_beside
 from board.models import Figure, FigurePlace, Revision
 from board.models.figure import BY_HAND, LOST, REGISTERED
 
@@ -41,4 +42,5 @@ def record_figure_places(*, revision: Revision, carried: Iterable[CarriedMarks])
         write_event(board=revision.page.board, kind="figures-carried", page=revision.page, revision=revision.pk, figures=count)
         queue_ready_checks(revision=revision)
         carry_on(revision=revision)
+        queue_proposals_beside(page=revision.page)
     return count

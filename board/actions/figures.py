@@ -9,6 +9,7 @@ from board.access import Seat
 from board.actions.carrying import carry_on
 from board.actions.events import write_event
 from board.actions.measuring import queue_ready_checks
+from board.actions.proposal_inputs import queue_proposals_beside
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotPossibleNow, NotValid
 from board.figure_landmarks import point_of
@@ -65,6 +66,7 @@ def remove_figure(*, seat: Seat, figure: Figure) -> None:
     write_event(board=seat.board, kind="figure-removed", actor=seat.user, page=page, figure=number)
     for revision in revisions:
         queue_ready_checks(revision=revision)
+    queue_proposals_beside(page=page)
 
 
 def _place(figure: Figure, revision: Revision, marks: Marks, doubts: Doubts | None) -> None:
@@ -83,6 +85,7 @@ def _tell(seat: Seat, figure: Figure, revision: Revision, kind: str) -> None:
     for place in figure.places.select_related("revision__page__board", "revision__picture"):
         queue_ready_checks(revision=place.revision)
     carry_on(revision=revision)
+    queue_proposals_beside(page=figure.page)
 
 
 def _may_be_marked(revision: Revision) -> None:

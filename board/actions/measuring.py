@@ -10,6 +10,7 @@ from board.actions.figure_inputs import figure_inputs
 from board.actions.given_places import given_on
 from board.actions.jobs import queue_job
 from board.actions.panel_prints import declared_models
+from board.actions.proposal_inputs import queue_proposals
 from board.actions.same_as_inputs import has_same_as, same_as_inputs
 from board.check_registry import CHECKS, CheckEntry, checks_for
 from board.models import Board, Character, Figure, FigurePlace, Job, Page, PanelShape, Revision
@@ -55,6 +56,7 @@ def queue_ready_checks(*, revision: Revision, afresh: bool = False) -> list[Job]
         job = _queue_check(revision, entry, afresh)
         jobs.append(job)
         states[entry.id] = job.state
+    queue_proposals(revision=revision)
     return jobs
 
 

@@ -5,6 +5,7 @@ from django.db import transaction
 from board.access import Seat
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again
+from board.actions.proposal_inputs import queue_proposals_beside
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotValid
 from board.models import Page, Panel, Revision, SameAs
@@ -55,3 +56,4 @@ def _tell(seat: Seat, panel: Panel, kind: str) -> None:
     save_next_version(panel)
     write_event(board=seat.board, kind=kind, actor=seat.user, page=panel.page, panel=panel.pk)
     measure_page_again(page=panel.page)
+    queue_proposals_beside(page=panel.page)

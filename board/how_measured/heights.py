@@ -33,7 +33,7 @@ TOLD = {
         ),
         tolerances={
             "height_off": Tolerance("A height may be off by", " %", 100.0),
-            "click": Tolerance("A click is taken to be sure within", " % of the figure's height", 100.0),
+            "click": Tolerance("A click of unknown zoom is taken to be sure within", " % of the figure's height", 100.0),
         },
         at_thumbnail="At thumbnail stage a height may be off 1.75 times as far.",
         caution="Heights of doors, stairs, rails and seats that you draw by are references for drawing, not advice for "

@@ -8,6 +8,7 @@ from board.models.critique import Critique, CritiqueRound
 from board.models.enrolment import Enrolment
 from board.models.event import Event
 from board.models.figure import Figure, FigurePlace
+from board.models.figure_proposal import FigureProposal
 from board.models.finding import Finding
 from board.models.hand_in import HandIn
 from board.models.idempotency import KeptAnswer
@@ -32,9 +33,9 @@ from board.models.versioned import Versioned
 from board.models.work import Extension, RubricMark, Work
 
 __all__ = [
-    "ApiToken", "Assignment", "AssignmentStage", "Board", "Character", "Criterion", "Critique", "CritiqueRound", "Enrolment",
-    "Event", "Extension", "Figure", "FigurePlace", "Finding", "HandIn", "Invitation", "Job", "KeptAnswer", "LastLook",
-    "Member", "ModelSheet", "Note", "NotePlace", "Page", "Panel", "PanelPrint", "PanelShape", "Picture", "Reference",
-    "Rendition", "Reply", "ReviewSheet", "Revision", "RubricMark", "SameAs", "SchoolClass", "Sheet", "Underlay", "Versioned",
-    "Work",
+    "ApiToken", "Assignment", "AssignmentStage", "Board", "Character", "Criterion", "Critique", "CritiqueRound",
+    "Enrolment", "Event", "Extension", "Figure", "FigurePlace", "FigureProposal", "Finding", "HandIn", "Invitation",
+    "Job", "KeptAnswer", "LastLook", "Member", "ModelSheet", "Note", "NotePlace", "Page", "Panel", "PanelPrint",
+    "PanelShape", "Picture", "Reference", "Rendition", "Reply", "ReviewSheet", "Revision", "RubricMark", "SameAs",
+    "SchoolClass", "Sheet", "Underlay", "Versioned", "Work",
 ]

@@ -1,7 +1,7 @@
 from django.db import models
 
 JOB_KINDS = ("intake", "renditions", "check", "carry-notes", "sheet", "cut", "reference", "straighten", "underlay", "review-sheet",
-             "still-search")
+             "still-search", "proposals")
 QUEUED, RUNNING, DONE, NOT_MEASURED, FAILED = JOB_STATES = ("queued", "running", "done", "not_measured", "failed")
 UNFINISHED = (QUEUED, RUNNING)
 

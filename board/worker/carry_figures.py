@@ -36,13 +36,13 @@ def carry_figures(standing: dict[str, Marks], doubts: dict[str, Doubts], before:
         if reason:
             carried.append(CarriedMarks(pk, reason=reason))
         else:
-            carried.append(CarriedMarks(pk, mapped, _carried_doubts(doubts.get(str(pk), {}), marks, mapped, frames)))
+            carried.append(CarriedMarks(pk, mapped, carried_doubts(doubts.get(str(pk), {}), marks, mapped, frames)))
     return carried
 
 
-def _carried_doubts(doubts: Doubts, marks: Marks, mapped: Marks, frames: tuple[PictureFrame, PictureFrame]) -> Doubts:
+def carried_doubts(doubts: Doubts, marks: Marks, mapped: Marks, frames: tuple[PictureFrame, PictureFrame]) -> Doubts:
     """As large as the figure is now, and widened by what carrying adds. A share of the picture's width on both."""
-    was_px, now_px = (_tall_px(one, frame) for one, frame in zip((marks, mapped), frames, strict=True))
+    was_px, now_px = (tall_px(one, frame) for one, frame in zip((marks, mapped), frames, strict=True))
     was, now = was_px / frames[0].width_px, now_px / frames[1].width_px
     return {name: float(np.hypot(doubt * now / max(was, 1e-9), CARRIED * now)) for name, doubt in doubts.items()}
 
@@ -64,7 +64,7 @@ def _why_lost(marks: Marks, mapped: Marks, quality: float, shapes: tuple, frames
     is_out = not all(0 <= value <= 1 for point in mapped.values() for value in point)
     if is_out or (was is not None and contains(was, middles[0]) and not contains(now, middles[1])):
         return LEFT_PANEL
-    tall = [_tall_px(one, frame) for one, frame in zip((marks, mapped), frames, strict=True)]
+    tall = [tall_px(one, frame) for one, frame in zip((marks, mapped), frames, strict=True)]
     drawn = tall[1] / max(tall[0], 1e-9) * frames[0].height_px / frames[1].height_px
     return "" if 1 / MOST_STRETCH < drawn < MOST_STRETCH else OTHER_SIZE
 
@@ -81,6 +81,6 @@ def _middle(marks: Marks) -> Point:
     return (crown[0] + sole[0]) / 2, (crown[1] + sole[1]) / 2
 
 
-def _tall_px(marks: Marks, frame: PictureFrame) -> float:
+def tall_px(marks: Marks, frame: PictureFrame) -> float:
     crown, sole = (np.array(frame.to_pixels(point)) for point in _ends(marks))
     return float(np.hypot(*(crown - sole)))

@@ -7,6 +7,7 @@ from typing import Any
 from board.actions.findings import record_findings
 from board.actions.measuring import measure_trends_again, queue_ready_checks
 from board.actions.panels import record_panels
+from board.actions.proposal_inputs import queue_proposals_beside
 from board.actions.same_as import measure_same_as_again
 from board.check_contract import CheckResult, Findings, GivenInPanel, PageUnderCheck, PanelUnderCheck
 from board.check_registry import CHECKS
@@ -36,6 +37,8 @@ def handle(job: Job) -> Outcome:
         if job.check_id == "reuse" and isinstance(result, Findings):
             record_reuse(revision, result)
         queue_ready_checks(revision=revision)
+        if job.check_id == "reuse":
+            queue_proposals_beside(page=revision.page)
         if job.check_id == "panels":
             measure_same_as_again(revision=revision)
         if job.check_id == "proportions":

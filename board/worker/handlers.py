@@ -30,6 +30,7 @@ HANDLERS: dict[str, Handler] = {
     "straighten": Handler("board.worker.straighten:handle", "board.worker.straighten:failed"),
     "underlay": Handler("board.worker.underlays:handle", "board.worker.underlays:failed"),
     "still-search": Handler("board.worker.still_search:handle"),
+    "proposals": Handler("board.worker.propose_figures:handle"),
     "review-sheet": Handler("board.worker.review_sheets:handle", "board.worker.review_sheets:failed"),
 }
 

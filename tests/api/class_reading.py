@@ -42,7 +42,7 @@ def addresses_of(world: ClassWorld, name: str) -> Iterator[str]:
         yield from (f"{API}/pages/{page.pk}{part}" for part in ("", "/notes", "/revisions", "/panels", "/stage-moves"))
     for revision in Revision.objects.filter(page__board=work.board):
         yield from (f"{API}/revisions/{revision.pk}{part}" for part in
-                    ("", "/file", "/renditions/400", "/jobs", "/registration", "/figures"))
+                    ("", "/file", "/renditions/400", "/jobs", "/registration", "/figures", "/figure-proposals"))
     for critique in Critique.objects.filter(round__assignment=world.assignment):
         pages = [f"/pages/{one['page']}/renditions/{size}" for one in critique.pages for size in SIZES]
         yield from (f"{API}/critiques/{critique.pk}{part}" for part in ("", *pages))  # those of others answer 404

@@ -8,7 +8,7 @@ from django.urls import URLPattern
 
 from api.urls import urlpatterns
 from board.actions.still_search import search_still
-from board.models import Panel
+from board.models import FigureProposal, Panel
 from tests.api.world import MARKS, SQUARE, PageWithAll, World
 from tests.pictures import png, upload
 
@@ -32,6 +32,8 @@ def of_world(name: str) -> Callable[[World, PageWithAll], tuple]:
     def arguments(world: World, on: PageWithAll) -> tuple:
         if name == "panel-same-as-one":
             return (on.panel.pk, Panel.objects.create(page=on.page, order=9).pk)
+        if name == "figure-proposal":
+            return (proposal_on(on).pk,)
         if noun in on_page:
             first = getattr(on, noun).pk
         else:
@@ -40,6 +42,12 @@ def of_world(name: str) -> Callable[[World, PageWithAll], tuple]:
         return (first, *({"rendition": (400,), "left-alone": ("perspective",), "files": ("svg",)}.get(name.partition("-")[2], ())))
 
     return arguments
+
+
+def proposal_on(on: PageWithAll) -> FigureProposal:
+    """That the marked figure stands in another panel of its page too."""
+    panel = Panel.objects.create(page=on.page, order=9)
+    return FigureProposal.objects.create(panel=panel, revision=on.revision, source=on.figure, found_by="reuse", marks=MARKS)
 
 
 def no_arguments(world: World, on: PageWithAll) -> tuple:
@@ -122,6 +130,7 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("model-sheet", "PATCH"): body({"from_page": 3}),
     ("revision-figures", "POST"): lambda world, on: {"character": world.character.pk, "marks": MARKS},
     ("figure", "PATCH"): body({"pose": "seated"}),
+    ("figure-proposal", "PATCH"): body({"state": "refused"}),
     ("reference-camera", "PUT"): body({"yfov_deg": 40.0, "pitch_deg": -5.0, "eye_height_m": 1.6}),
     ("board-references", "POST"): form(title="A sluice"),
 }

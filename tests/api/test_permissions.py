@@ -147,6 +147,8 @@ TABLE: dict[tuple[str, str], str] = {
     ("model-sheet", "DELETE"): WRITERS,
     ("revision-figures", "GET"): PAGE_SEEN,
     ("revision-figures", "POST"): PAGE_WRITERS,
+    ("revision-figure-proposals", "GET"): PAGE_SEEN,
+    ("figure-proposal", "PATCH"): PAGE_WRITERS,
     ("figure", "GET"): PAGE_SEEN,
     ("figure", "PATCH"): PAGE_WRITERS,
     ("figure", "DELETE"): PAGE_WRITERS,

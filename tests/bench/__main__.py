@@ -20,6 +20,7 @@ from tests.bench import (
     drawn_lines,
     exact_heights,
     page_faults,
+    proposals,
     real_panels,
     real_stages,
     registration_drawn,
@@ -47,6 +48,7 @@ def all_rows(is_long: bool, only: set[str]) -> Iterator[Row]:
         "page-faults": lambda: page_faults.rows(is_long=is_long),
         "faults": lambda: seeded_faults.rows(is_long=is_long),
         "same-as": lambda: same_as.rows(is_long=is_long),
+        "proposals": lambda: proposals.rows(is_long=is_long),
         "stills": lambda: stills.rows(is_long=is_long),
         **{name: partial(_on_data, name, rows) for name, rows in ON_DATA.items()},
     }

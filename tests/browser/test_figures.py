@@ -72,6 +72,37 @@ def test_figures_are_marked_by_mouse_by_touch_and_by_keys(arrive, bent_pages, sc
     expect(small.page.locator(".figures-mark")).to_be_hidden()
 
 
+def test_a_figure_drawn_again_is_asked_about_and_answered_by_one_key(arrive, bent_pages, screens):
+    """Both panels of this page show one room; a figure among its boxes is drawn in either."""
+    visitor = arrive("wim")
+    visitor.desk_of(bent_pages[0])
+    page, revision = visitor.page, visitor.read(f"/pages/{bent_pages[0]}/revisions")[-1]["id"]
+    proposed = lambda: [one["state"] for one in visitor.read(f"/revisions/{revision}/figure-proposals")]  # noqa: E731
+    page.get_by_role("button", name="Mark figures").click()
+    expect(page.get_by_role("button", name="H Hask")).to_be_visible()
+    for point in ((0.25, 0.71), (0.25, 0.91)):
+        page.mouse.click(*at(page, *point))
+    page.keyboard.press("h")
+    expect(page.locator(".figure-name").last).to_have_text("Hask")
+    page.get_by_role("button", name="Done").click()
+    page.get_by_role("button", name="Mark figures (1 proposed)").click()
+    expect(page.locator(".proposal-name")).to_have_text("Hask?")
+    shoot(page, screens, "figures-proposed-1440")
+    assert violations_in_both_schemes(page) == []
+    marked = page.locator(".figure-name").count()
+    page.keyboard.press("Enter")
+    expect(page.locator(".figure-name")).to_have_count(marked + 1)
+    assert proposed() == ["confirmed"]
+    page.keyboard.press(",")
+    expect(page.locator(".proposal-name")).to_have_text("Hask?")
+    expect(page.locator(".figure-name")).to_have_count(marked)
+    page.keyboard.press("Delete")
+    expect(page.locator(".proposal-name")).to_have_count(0)
+    assert proposed() == ["refused"]
+    page.reload()
+    expect(page.get_by_role("button", name="Mark figures", exact=True)).to_be_visible()
+
+
 def test_the_cast_stands_on_one_ground_line(arrive, screens):
     visitor = arrive("wim")
     visitor.wall()

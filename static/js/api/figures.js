@@ -10,6 +10,10 @@ export const markFigure = (revision, fields) => call("POST", `/revisions/${revis
 export const changeFigure = (figure, fields) => call("PATCH", `/figures/${figure.id}`, { body: { revision: figure.revision, ...fields }, version: figure.version });
 export const removeFigure = (figure) => call("DELETE", `/figures/${figure.id}`);
 
+export const proposalsOn = (revision) => all(`/revisions/${revision}/figure-proposals`);
+/** @param {"confirmed"|"refused"|"proposed"} said the last takes an answer back */
+export const answerProposal = (proposal, said) => call("PATCH", `/figure-proposals/${proposal.id}`, { body: { state: said }, version: proposal.version });
+
 export const addSheet = (character, fields) => call("POST", `/characters/${character.id}/sheets`, { body: fields });
 export const changeSheet = (sheet, fields) => call("PATCH", `/model-sheets/${sheet.id}`, { body: fields, version: sheet.version });
 export const removeSheet = (sheet) => call("DELETE", `/model-sheets/${sheet.id}`);

@@ -54,7 +54,7 @@ function looking(state) {
   return [
     toggle("Panels", known.overlays.panels, overlay("panels"), "show-panels"),
     mayCorrect(known) && button("Correct panels", () => correctPanels(state), { class: "button plain", "data-key": "correct-panels" }),
-    mayCorrect(known) && button("Mark figures", () => markFigures(state), { class: "button plain", "data-key": "mark-figures" }),
+    mayCorrect(known) && button(`Mark figures${known.revision.figures_proposed ? ` (${known.revision.figures_proposed} proposed)` : ""}`, () => markFigures(state), { class: "button plain", "data-key": "mark-figures" }),
     mayCorrect(known) && button("Figure posts", () => standPosts(state), { class: "button plain", "data-key": "stand-posts" }),
     toggle("Marks", known.overlays.notes, overlay("notes"), "show-marks"),
     known.revision && button("Lay over …", () => state.set({ showsMore: !known.showsMore }), { class: "button plain taps", "aria-expanded": String(known.showsMore), "aria-controls": "more-overlays", "data-key": "lay-over" }),

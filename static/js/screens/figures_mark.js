@@ -1,14 +1,16 @@
-import { castOf, changeFigure, figuresOn, markFigure, removeFigure } from "../api/figures.js";
+import { castOf, figuresOn, proposalsOn } from "../api/figures.js";
 import { h } from "../elements/h.js";
-import { attempt, say, whisper } from "../elements/slips.js";
+import { attempt, whisper } from "../elements/slips.js";
 import { spoken } from "../gestures/nudge_region.js";
 import { middleOf } from "../geometry/page_space.js";
 import { panelsShown } from "./desk_facts.js";
 import { forgetLook, lookBack, lookClose, setClose } from "./figures_close_look.js";
+import { proposalDeeds, withProposals } from "./figure_proposals.js";
 import { doubtOf } from "./figures_close_up.js";
 import { drawFiguresMark } from "./figures_mark_drawn.js";
+import { keepIfWhole, patch, remove } from "./figures_mark_kept.js";
 import { listenWhileMarking } from "./figures_mark_keys.js";
-import { begun, bodyOf, chosenOf, kept, nextMark, replaced, says, stepBack, withCharacter, withPoint, without } from "./figures_mark_model.js";
+import { begun, chosenOf, nextMark, says, stepBack, withCharacter, withPoint } from "./figures_mark_model.js";
 import { showMarkTools } from "./figures_mark_tools.js";
 
 let parts = null;
@@ -17,10 +19,13 @@ let parts = null;
 export async function markFigures(state) {
   const { known } = state;
   if (known.edit || known.marking || known.posting || !known.revision) return;
-  const found = await attempt(() => Promise.all([castOf(known.board.id), figuresOn(known.revision.id)]));
+  const { id } = known.revision;
+  const found = await attempt(() => Promise.all([castOf(known.board.id), figuresOn(id), proposalsOn(id)]));
   if (!found) return;
   const panel = panelsShown(known).find((one) => one.id === known.panel);
-  state.set({ marking: begun(known.revision.id, ...found, panel && middleOf({ polygon: panel.polygon })), note: null, draft: null });
+  const [cast, figures, proposals] = found;
+  const marking = begun(id, cast, figures, panel && middleOf({ polygon: panel.polygon }));
+  state.set({ marking: withProposals(marking, proposals), note: null, draft: null });
   document.getElementById("desk").classList.add("is-marking");
   parts ??= mount(state);
   parts.open();
@@ -42,12 +47,18 @@ function deedsOf(state) {
     character: (id) => chooseCharacter(state, id, change),
     set: (fields) => patch(state, fields),
     remove: () => remove(state),
-    back: () => {
-      if (state.known.marking.closeUp) return lookBack(state);
-      return stepBack(state.known.marking) ? change(stepBack(state.known.marking)) : end(state);
-    },
+    ...proposalDeeds(state),
+    back: () => goBack(state, change),
     done: () => end(state),
   };
+}
+
+/** The last thing that was begun is put away; at last the tool itself. */
+function goBack(state, change) {
+  const { marking } = state.known;
+  if (marking.closeUp) return lookBack(state);
+  const before = stepBack(marking);
+  return before ? change(before) : end(state);
 }
 
 function mount(state) {
@@ -79,34 +90,6 @@ function chooseCharacter(state, id, change) {
   const figure = chosenOf(marking);
   if (figure && !marking.crown && figure.character !== id) patch(state, { character: id });
   return change(withCharacter(marking, id));
-}
-
-/** What is under way is no longer at hand, so that no second key sends it again; refused, it is there as before. */
-async function keepIfWhole(state) {
-  const { marking } = state.known;
-  const body = bodyOf(marking);
-  if (!body) return;
-  state.set({ marking: { ...marking, crown: null, sole: null } });
-  const figure = await attempt(() => markFigure(marking.revision, body));
-  const now = state.known.marking;
-  if (!now) return;
-  state.set({ marking: figure ? kept(now, figure) : { ...now, crown: marking.crown, sole: marking.sole } });
-  // Somebody else was named while it was on its way.
-  if (figure && now.character !== body.character) await patch(state, { character: now.character });
-}
-
-async function patch(state, fields) {
-  const figure = chosenOf(state.known.marking);
-  const changed = figure && await attempt(() => changeFigure(figure, fields));
-  if (changed && state.known.marking) state.set({ marking: replaced(state.known.marking, changed) });
-  return Boolean(changed);
-}
-
-async function remove(state) {
-  const figure = chosenOf(state.known.marking);
-  if (!figure || !(await attempt(() => removeFigure(figure)))) return;
-  state.set({ marking: without(state.known.marking, figure.id) });
-  say("The figure's marks are gone.");
 }
 
 function end(state) {

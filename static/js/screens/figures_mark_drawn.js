@@ -2,6 +2,7 @@ import { svg } from "../elements/h.js";
 import { registerMark } from "../geometry/crop_marks.js";
 import { listen } from "../gestures/pan_zoom.js";
 import { toPage, toScreen } from "./desk_picture.js";
+import { drawProposal, proposalNear } from "./figure_proposals.js";
 import { endsOf, FURTHER, nameOf } from "./figures_mark_model.js";
 
 const A_TAP_MOVES_PX = 6;
@@ -33,7 +34,9 @@ export function drawFiguresMark(state, surface, deeds) {
     const at = [event.clientX - box.left, event.clientY - box.top];
     const { marking } = known;
     const near = marking.crown || marking.further || marking.closeUp ? null : figureNear(marking, at, toScreen(known));
-    if (near) deeds.change({ ...marking, chosen: near.id, character: near.character });
+    const proposed = near || marking.crown || marking.further || marking.closeUp ? null : proposalNear(marking, at, toScreen(known));
+    if (proposed) deeds.ask(proposed.id);
+    else if (near) deeds.change({ ...marking, chosen: near.id, character: near.character, asked: null });
     else if (marking.closeUp && isFinger(event)) deeds.cursor(onPage(known, at));
     else deeds.point(onPage(known, at), isFinger(event));
   };
@@ -52,6 +55,7 @@ function figureNear({ figures }, [x, y], toPx) {
 function drawAll(marking, toPx) {
   const begunAt = [marking.crown, marking.sole].filter(Boolean);
   return [
+    ...marking.proposals.flatMap((one) => drawProposal(one, marking, toPx)),
     ...marking.figures.flatMap((figure) => drawFigure(figure, marking, toPx)),
     ...(begunAt.length === 2 ? [line("figure-axis is-begun", ...begunAt.map(toPx))] : []),
     ...begunAt.map((point) => svg("path", { class: "figure-end is-begun", d: registerMark(toPx(point), 7) })),

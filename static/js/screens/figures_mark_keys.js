@@ -25,9 +25,10 @@ export function listenWhileMarking(state, home, deeds) {
   const isOnControl = (event) => event.target instanceof HTMLElement && event.target.matches("button, select, a");
   return listenToKeys([
     { keys: Object.keys(arrows), run: move, unless: isOnControl },
-    { keys: ["Enter"], run: () => deeds.point(known.marking.cursor), unless: isOnControl },
+    { keys: ["Enter"], run: () => (known.marking.asked ? deeds.answer("confirmed") : deeds.point(known.marking.cursor)), unless: isOnControl },
+    { keys: [","], run: deeds.undo },
     { keys: ["."], run: deeds.closeUp },
-    { keys: ["Delete", "Backspace"], run: deeds.remove },
+    { keys: ["Delete", "Backspace"], run: () => (known.marking.asked ? deeds.answer("refused") : deeds.remove()) },
     { keys: ["Escape"], run: deeds.back },
     { keys: [..."abcdefghijklmnopqrstuvwxyz0123456789"], run: who },
   ], home, { isFirst: true });

@@ -8,7 +8,7 @@ export const FURTHER = [
 ];
 
 export const begun = (revision, cast, figures, middle = [0.5, 0.5]) =>
-  ({ revision, cast, figures, character: null, crown: null, sole: null, doubts: {}, chosen: null, further: "", closeUp: "", cursor: middle });
+  ({ revision, cast, figures, character: null, crown: null, sole: null, doubts: {}, chosen: null, further: "", closeUp: "", cursor: middle, proposals: [], answered: [], asked: null });
 
 export const chosenOf = ({ figures, chosen }) => figures.find((figure) => figure.id === chosen) ?? null;
 export const nameOf = ({ cast }, character) => cast.find((one) => one.id === character)?.name ?? "nobody";
@@ -25,7 +25,7 @@ export function nextMark(marking) {
 /** A point was set. With a further mark in hand it belongs to the chosen figure, and the caller keeps it there. */
 export function withPoint(marking, point, doubt) {
   const next = nextMark(marking);
-  if (next === "crown") return { ...marking, crown: point, doubts: { crown: doubt }, chosen: null, further: "" };
+  if (next === "crown") return { ...marking, crown: point, doubts: { crown: doubt }, chosen: null, further: "", asked: null };
   if (next === "sole") return { ...marking, sole: point, doubts: { ...marking.doubts, sole: doubt } };
   return marking;
 }
@@ -46,9 +46,9 @@ export const without = (marking, id) => ({ ...marking, figures: marking.figures.
 
 /** The last thing that was begun is put away; null where nothing was. */
 export function stepBack(marking) {
+  if (marking.asked) return { ...marking, asked: null };
   if (marking.sole) return { ...marking, sole: null };
   if (marking.crown) return { ...marking, crown: null };
-  if (marking.closeUp) return { ...marking, closeUp: "", further: "" };
   return marking.chosen ? { ...marking, chosen: null, further: "" } : null;
 }
 

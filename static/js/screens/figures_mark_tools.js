@@ -1,5 +1,6 @@
 import { choice, field } from "../elements/field.js";
 import { button, h, swap } from "../elements/h.js";
+import { askedOf, asks, proposalTools } from "./figure_proposals.js";
 import { chosenOf, FURTHER, nameOf, says } from "./figures_mark_model.js";
 
 const POSES = [["standing", "standing"], ["seated", "seated: height left out"], ["crouching", "crouching: height left out"], ["far", "far off"]];
@@ -16,13 +17,14 @@ export function showMarkTools(state, ledge, deeds) {
           class: "button plain taps", "aria-pressed": String((figure?.character ?? marking.character) === one.id), "data-key": `who-${one.id}` })),
         !marking.cast.length && h("a", { href: `/boards/${board.id}/line-up` }, "Line-up"),
         h("span", { class: "ledge-space" }),
+        proposalTools(marking, deeds),
         marking.closeUp && button("Set it here", () => deeds.point(marking.cursor), { class: "button first", "data-key": "set-here" }),
         figure && button("Head, close up (.)", deeds.closeUp, { class: "button plain taps", "aria-pressed": String(Boolean(marking.closeUp)), "data-key": "close-up" }),
         figure && button("Remove these marks", deeds.remove, { class: "button plain", "data-key": "remove-figure" }),
         button("Done", deeds.done, { class: "button first", "data-key": "marks-done" })),
       figure && !marking.closeUp && figureFields(figure, marking, deeds),
       lost.length > 0 && h("ul", { class: "small rows" }, lost.map((one) => h("li", {}, `${nameOf(marking, one.character)}: ${one.reason}`))),
-      h("p", { class: "small quiet", role: "status" }, says(marking)));
+      h("p", { class: "small quiet", role: "status" }, askedOf(marking) ? asks(marking, askedOf(marking)) : says(marking)));
   });
 }
 

@@ -1,0 +1,84 @@
+"""Where figures that are marked in one panel may be drawn again: in panels that take its drawing over, or that use it again."""
+
+from typing import Any
+
+from board.actions.jobs import queue_job
+from board.models import Figure, FigurePlace, FigureProposal, Job, Page, Panel, PanelShape, Revision, SameAs
+from board.models.figure import LOST
+from board.models.figure_proposal import BY_REUSE, BY_SAME_AS, REFUSED_FIGURE
+from board.models.job import DONE
+from board.models.revision import current_revisions, ready_revision
+from board.models.same_as import DECLARED
+
+VERSION = 1  # raised whenever the answers change
+MOST_PAIRS = 12  # for one page
+
+Pairs = dict[tuple[int, int], str]  # a panel of the page, and the other one -> how they were found to show one drawing
+
+
+def queue_proposals(*, revision: Revision) -> Job | None:
+    """Queued again when figures are marked in the other panels, or in these; for the picture that counts alone."""
+    if not Figure.objects.filter(page__board=revision.page.board_id).exists() or ready_revision(revision.page) != revision:
+        return None
+    pairs, key = _pairs_as_input(revision), f"proposals/revision/{revision.pk}"
+    if not pairs and not Job.objects.filter(key=key).exists():
+        return None
+    inputs = {"version": VERSION, "sha256": revision.picture.sha256, "pairs": pairs}
+    return queue_job(board=revision.page.board, kind="proposals", key=key, revision=revision, inputs=inputs)
+
+
+def queue_proposals_beside(*, page: Page) -> None:
+    """On the other pages whose panels show a drawing of this one."""
+    panels = {other for _, other in pairs_on(page)}
+    for other in Page.objects.filter(panels__in=panels).exclude(pk=page.pk).select_related("board").distinct():
+        shown = ready_revision(other)
+        if shown is not None:
+            queue_proposals(revision=shown)
+
+
+def pairs_on(page: Page) -> Pairs:
+    """Both ways round: what was marked later is told to the earlier panel too."""
+    own = set(Panel.objects.filter(page=page, is_gone=False).values_list("pk", flat=True))
+    found: Pairs = {}
+    for panel, earlier in _used_again(page):
+        found |= {pair: BY_REUSE for pair in ((panel, earlier), (earlier, panel)) if pair[0] in own}
+    rows = SameAs.objects.filter(state=DECLARED, panel__page__board=page.board_id)
+    for panel, model in rows.values_list("panel", "model"):
+        found |= {pair: BY_SAME_AS for pair in ((panel, model), (model, panel)) if pair[0] in own}
+    return found
+
+
+def _used_again(page: Page) -> list[tuple[int, int]]:
+    revisions = [one.pk for one in current_revisions(page.board.pages.all()).values()]
+    rows = Job.objects.filter(check_id="reuse", state=DONE, revision__in=revisions).values_list("numbers", flat=True)
+    return [(row["panel"], row["earlier"]) for numbers in rows for row in numbers.get("panels", [])]
+
+
+def _pairs_as_input(revision: Revision) -> list[dict[str, Any]]:
+    """With the figures that may be proposed: of who stands in the panel already, or was refused there, none is."""
+    shapes = {shape.panel_id: shape.polygon for shape in PanelShape.objects.filter(revision=revision)}
+    taken = set(FigurePlace.objects.filter(revision=revision).exclude(placed_by=LOST)
+                .values_list("figure__panel", "figure__character"))
+    taken |= set(FigureProposal.objects.filter(panel__page=revision.page, state=REFUSED_FIGURE)
+                 .values_list("panel", "source__character"))
+    rows = []
+    for (panel, other), found_by in sorted(pairs_on(revision.page).items()):
+        there = _other_as_input(other, revision) if panel in shapes else None
+        if there is None:
+            continue
+        figures = [one for one in there["figures"] if (panel, one["character"]) not in taken]
+        if figures:
+            rows.append({"panel": panel, "polygon": shapes[panel], "found_by": found_by, "other": {**there, "figures": figures}})
+    return rows[:MOST_PAIRS]
+
+
+def _other_as_input(panel: int, revision: Revision) -> dict[str, Any] | None:
+    page = Page.objects.select_related("board").filter(panels=panel).first()
+    shown = revision if page == revision.page else ready_revision(page) if page else None
+    shape = PanelShape.objects.filter(panel=panel, revision=shown).first() if shown else None
+    if shown is None or shape is None:
+        return None
+    places = FigurePlace.objects.filter(revision=shown, figure__panel=panel).exclude(placed_by=LOST).order_by("figure")
+    figures = [{"figure": place.figure_id, "character": character, "marks": place.marks, "doubts": place.doubts}
+               for place, character in zip(places, places.values_list("figure__character", flat=True), strict=True)]
+    return {"panel": panel, "revision": shown.pk, "sha256": shown.picture.sha256, "polygon": shape.polygon, "figures": figures}

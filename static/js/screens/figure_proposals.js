@@ -1,0 +1,82 @@
+/** Figures that the worker found drawn again: asked about one after the other, answered by one key, taken back by another. Pure but for `answer`. */
+import { answerProposal, figuresOn } from "../api/figures.js";
+import { button, svg } from "../elements/h.js";
+import { attempt, say } from "../elements/slips.js";
+import { endsOf, nameOf } from "./figures_mark_model.js";
+
+const NEAR_PX = 14;
+const SIDE_PX = 7;
+
+export const askedOf = ({ proposals, asked }) => proposals.find((one) => one.id === asked) ?? null;
+
+/** @param {object[]} all as read; those that wait are asked about at once */
+export function withProposals(marking, all) {
+  const proposals = all.filter(({ state }) => state === "proposed");
+  return { ...marking, proposals, answered: [], asked: proposals[0]?.id ?? null };
+}
+
+export const askedAbout = (marking, id) => ({ ...marking, asked: id, chosen: null, crown: null, sole: null, further: "", closeUp: "" });
+
+/** Its answer is known: on to the next one. */
+export function withAnswer(marking, proposal, figures) {
+  const proposals = marking.proposals.filter((one) => one.id !== proposal.id);
+  return { ...askedAbout(marking, proposals[0]?.id ?? null), proposals, figures, answered: [...marking.answered, proposal], chosen: proposal.figure };
+}
+
+/** The last answer was taken back, and is asked for again. */
+export const takenBack = (marking, proposal, figures) =>
+  ({ ...askedAbout(marking, proposal.id), figures, proposals: [proposal, ...marking.proposals], answered: marking.answered.slice(0, -1) });
+
+export function proposalNear({ proposals }, [x, y], toPx) {
+  return proposals.find((one) => endsOf(one)?.map(toPx).some(([px, py]) => Math.hypot(px - x, py - y) < NEAR_PX)) ?? null;
+}
+
+/** @returns what keys and buttons may do with proposals */
+export function proposalDeeds(state) {
+  const send = async (proposal, said, then, words) => {
+    const { revision } = state.known.marking;
+    const changed = await attempt(() => answerProposal(proposal, said));
+    const figures = changed && (await attempt(() => figuresOn(revision)));
+    if (!figures || !state.known.marking) return;
+    state.set({ marking: then(state.known.marking, changed, figures) });
+    say(words);
+  };
+  return {
+    answer: (said) => {
+      const asked = askedOf(state.known.marking);
+      const name = asked && nameOf(state.known.marking, asked.character);
+      return asked && send(asked, said, withAnswer, said === "confirmed" ? `${name} is marked.` : `That is not ${name}, and is not proposed again.`);
+    },
+    undo: () => {
+      const last = state.known.marking.answered.at(-1);
+      return last && send(last, "proposed", takenBack, "Taken back: it is asked again.");
+    },
+    ask: (id) => state.set({ marking: askedAbout(state.known.marking, id) }),
+  };
+}
+
+/** A look of their own: dotted, with open corners at crown and soles, and a question mark after the name. */
+export function drawProposal(proposal, marking, toPx) {
+  const ends = endsOf(proposal)?.map(toPx);
+  if (!ends) return [];
+  const kind = proposal.id === marking.asked ? " is-asked" : "";
+  const corner = ([x, y]) => `M${x - SIDE_PX} ${y}L${x} ${y - SIDE_PX}L${x + SIDE_PX} ${y}L${x} ${y + SIDE_PX}Z`;
+  return [
+    svg("path", { class: `proposal-axis${kind}`, d: `M${ends[0].join(" ")}L${ends[1].join(" ")}` }),
+    ...ends.map((end) => svg("path", { class: `proposal-end${kind}`, d: corner(end) })),
+    svg("text", { class: "proposal-name", x: ends[0][0] + 10, y: ends[0][1] - 10 }, `${nameOf(marking, proposal.character)}?`),
+  ];
+}
+
+export const asks = (marking, { character, source_page: page, source_panel: panel }) =>
+  `Is this ${nameOf(marking, character)}, as marked in ${panel ? `panel ${panel} of ` : ""}page ${page}? Enter says it is, Delete that it is not; Escape leaves it open. Nothing is measured from it before.`;
+
+export function proposalTools(marking, deeds) {
+  const asked = askedOf(marking);
+  return [
+    asked && button("It is (Enter)", () => deeds.answer("confirmed"), { class: "button first", "data-key": "proposal-yes" }),
+    asked && button("It is not (Delete)", () => deeds.answer("refused"), { "data-key": "proposal-no" }),
+    !asked && marking.proposals.length > 0 && button(`${marking.proposals.length} proposed`, () => deeds.ask(marking.proposals[0].id), { class: "button plain", "data-key": "proposals" }),
+    marking.answered.length > 0 && button("Undo (,)", deeds.undo, { class: "button plain", "data-key": "proposal-undo" }),
+  ];
+}
