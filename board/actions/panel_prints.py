@@ -42,7 +42,7 @@ def prints_before(revision: Revision) -> QuerySet[PanelPrint]:
 
     No page is compared with one that its artist may not see.
     """
-    pages = _seen_by_its_artist(revision.page).exclude(pk=revision.page_id)
+    pages = seen_by_its_artist(revision.page).exclude(pk=revision.page_id)
     first = Revision.objects.filter(page=revision.page).aggregate(first=Min("uploaded_at"))["first"]
     there = pages.annotate(first=Min("revisions__uploaded_at")).filter(first__lt=first)
     shown = [one.pk for one in current_revisions(there).values()]
@@ -58,6 +58,6 @@ def declared_models(revision: Revision) -> dict[str, list[int]]:
     return found
 
 
-def _seen_by_its_artist(page: Page) -> QuerySet[Page]:
+def seen_by_its_artist(page: Page) -> QuerySet[Page]:
     seat = seat_on(page.drawn_by, page.board) if page.drawn_by else None
     return visible_pages(seat) if seat else Page.objects.filter(board=page.board)

@@ -3,6 +3,7 @@
 from typing import Any
 
 from board.actions.jobs import queue_job
+from board.actions.panel_prints import seen_by_its_artist
 from board.models import Figure, FigurePlace, FigureProposal, Job, Page, Panel, PanelShape, Revision, SameAs
 from board.models.figure import LOST
 from board.models.figure_proposal import BY_REUSE, BY_SAME_AS, REFUSED_FIGURE
@@ -11,7 +12,7 @@ from board.models.revision import current_revisions, ready_revision
 from board.models.same_as import DECLARED
 
 VERSION = 1  # raised whenever the answers change
-MOST_PAIRS = 12  # for one page
+MOST_PAIRS = 4  # for one panel
 
 Pairs = dict[tuple[int, int], str]  # a panel of the page, and the other one -> how they were found to show one drawing
 
@@ -40,18 +41,23 @@ def pairs_on(page: Page) -> Pairs:
     """Both ways round: what was marked later is told to the earlier panel too."""
     own = set(Panel.objects.filter(page=page, is_gone=False).values_list("pk", flat=True))
     found: Pairs = {}
-    for panel, earlier in _used_again(page):
-        found |= {pair: BY_REUSE for pair in ((panel, earlier), (earlier, panel)) if pair[0] in own}
+    for drawing in _used_again(page):
+        found |= {(panel, other): BY_REUSE for panel in drawing & own for other in drawing - {panel}}
     rows = SameAs.objects.filter(state=DECLARED, panel__page__board=page.board_id)
     for panel, model in rows.values_list("panel", "model"):
         found |= {pair: BY_SAME_AS for pair in ((panel, model), (model, panel)) if pair[0] in own}
     return found
 
 
-def _used_again(page: Page) -> list[tuple[int, int]]:
+def _used_again(page: Page) -> list[set[int]]:
+    """Panels that show one drawing: the earliest, and all that were found to use it."""
     revisions = [one.pk for one in current_revisions(page.board.pages.all()).values()]
     rows = Job.objects.filter(check_id="reuse", state=DONE, revision__in=revisions).values_list("numbers", flat=True)
-    return [(row["panel"], row["earlier"]) for numbers in rows for row in numbers.get("panels", [])]
+    drawings: dict[int, set[int]] = {}
+    for numbers in rows:
+        for row in numbers.get("panels", []):
+            drawings.setdefault(row["earlier"], {row["earlier"]}).add(row["panel"])
+    return list(drawings.values())
 
 
 def _pairs_as_input(revision: Revision) -> list[dict[str, Any]]:
@@ -61,15 +67,17 @@ def _pairs_as_input(revision: Revision) -> list[dict[str, Any]]:
                 .values_list("figure__panel", "figure__character"))
     taken |= set(FigureProposal.objects.filter(panel__page=revision.page, state=REFUSED_FIGURE)
                  .values_list("panel", "source__character"))
-    rows = []
+    rows: list[dict[str, Any]] = []
+    seen = set(Panel.objects.filter(page__in=seen_by_its_artist(revision.page), is_gone=False).values_list("pk", flat=True))
     for (panel, other), found_by in sorted(pairs_on(revision.page).items()):
-        there = _other_as_input(other, revision) if panel in shapes else None
+        is_wanted = panel in shapes and other in seen and sum(row["panel"] == panel for row in rows) < MOST_PAIRS
+        there = _other_as_input(other, revision) if is_wanted else None
         if there is None:
             continue
         figures = [one for one in there["figures"] if (panel, one["character"]) not in taken]
         if figures:
             rows.append({"panel": panel, "polygon": shapes[panel], "found_by": found_by, "other": {**there, "figures": figures}})
-    return rows[:MOST_PAIRS]
+    return rows
 
 
 def _other_as_input(panel: int, revision: Revision) -> dict[str, Any] | None:

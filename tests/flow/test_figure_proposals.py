@@ -6,8 +6,9 @@ import pytest
 from board.actions.cast import add_character
 from board.actions.figure_proposals import answer_proposal
 from board.actions.figures import mark_figure
+from board.actions.measuring import queue_ready_checks
 from board.actions.pages import add_page
-from board.actions.proposal_inputs import queue_proposals
+from board.actions.proposal_inputs import pairs_on, queue_proposals
 from board.actions.same_as import declare_same_as
 from board.errors import NotPossibleNow
 from board.models import Figure, FigurePlace, FigureProposal, Job
@@ -38,6 +39,18 @@ def drawn_again(owner, artist, page):
     declare_same_as(seat=artist, panel=second, model=first, expected_version=None)
     look_again(ready_revision(second.page))
     return second, ready_revision(second.page)
+
+
+def test_all_panels_that_use_one_drawing_are_looked_at(owner, artist, page):
+    blank = np.full(SIZE[::-1], 250, np.uint8)
+    pages = page, add_page(seat=owner, number=2), add_page(seat=owner, number=3)
+    first, second, third = (panel_on(artist, one, blank, OUTLINE) for one in pages)
+    for panel in (second, third):
+        queue_ready_checks(revision=ready_revision(panel.page))
+        found = {"panels": [{"panel": panel.pk, "earlier": first.pk}]}
+        assert Job.objects.filter(check_id="reuse", revision__page=panel.page).update(state="done", numbers=found)
+    assert set(pairs_on(third.page)) == {(third.pk, first.pk), (third.pk, second.pk)}
+    assert set(pairs_on(page)) == {(first.pk, second.pk), (first.pk, third.pk)}
 
 
 def test_it_is_proposed_there_and_nothing_is_measured_from_it(drawn_again):
