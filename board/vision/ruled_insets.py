@@ -1,6 +1,6 @@
 """Insets drawn straight onto their host: four strokes ruled like the host's own border that close a rectangle within it."""
 
-from itertools import product
+from collections.abc import Iterator
 
 import cv2
 import numpy as np
@@ -14,78 +14,116 @@ LEAST_HOST = 0.1  # of the picture
 LEAST_INSET, MOST_INSET = 0.02, 0.06  # of the picture: windows and doors may be drawn as straight, and are mostly smaller or larger
 LEAST_SIDE = 0.06  # of the longer side of the page
 CLEAR = 0.02  # of the longer side: so far an inset stands from its host's border
-LEAST_COVERED = 0.75  # of one side of it: a balloon may lie over the rest
+LEAST_COVERED = 0.75  # of one side of it, where no balloon lies over it
+MOST_HIDDEN = 0.6  # of one side of it, under a balloon
 LEAST_ALL_ROUND = 0.88
-LEAST_WIDTH = 0.95  # of the host's border
+LEAST_WIDTH = 0.9  # of the host's border
 SHARP = 40  # of the Laplacian: a line and no grain
-FULLER = 1.5  # times as much drawn within an inset as around it
-MOST_STROKES = 12  # of each direction, the longest
+FULLER = 1.25  # times as much drawn within an inset as around it
+LEAST_DRAWN = 0.18  # of it
+MOST_LONG = 3.0  # of its shorter side
+MOST_STROKES = 30  # of each direction, the longest
+DARK_ALONG, DARK_BESIDE = 0.9, 0.6  # of the way: on a stroke, and on one side of it at least
+BESIDE = 0.006  # of the longer side: there a stroke has surely ended
 
-Stroke = tuple[float, float, float]  # from, to, and where across
 
+def find_ruled_insets(gray: np.ndarray, frames: list[np.ndarray], scale: PieceScale, balloons: np.ndarray) -> list[np.ndarray]:
+    """Upright insets (4, 2) in px of `gray` (uint8 (H, W)), at most one within each of the `frames`.
 
-def find_ruled_insets(gray: np.ndarray, frames: list[np.ndarray], scale: PieceScale) -> list[np.ndarray]:
-    """Upright insets (4, 2) in px of `gray` (uint8 (H, W)), at most one within each of the `frames`."""
+    balloons: bool (H, W), what lies over the drawing.
+    """
     found = []
     for frame in frames:
         size = np.ptp(frame, axis=0)
         border = border_of(gray, frame, scale) if size[0] * size[1] >= LEAST_HOST * scale.area_px else None
-        inset = _largest_inset(gray, frame, border, scale) if border else None
+        inset = _likeliest_inset(gray, frame, border, scale, balloons) if border else None
         found += [inset] if inset is not None else []
     return found
 
 
-def _largest_inset(gray: np.ndarray, frame: np.ndarray, border: RuledStroke, scale: PieceScale) -> np.ndarray | None:
+def _likeliest_inset(
+    gray: np.ndarray, frame: np.ndarray, border: RuledStroke, scale: PieceScale, balloons: np.ndarray
+) -> np.ndarray | None:
     clear = CLEAR * scale.longer_px
     left, top = np.ceil(frame.min(axis=0) + clear).astype(int)
     right, bottom = np.floor(frame.max(axis=0) - clear).astype(int)
     dark = (gray[top:bottom, left:right] <= border.value + NEAR_DARK).astype(np.uint8)
     level, upright = (_long_strokes(mask, scale) for mask in (dark, np.ascontiguousarray(dark.T)))
-    best, best_area = None, LEAST_INSET * scale.area_px
-    for (upper, lower), (first, last) in product(_pairs(level, scale), _pairs(upright, scale)):
-        corners = np.array([[first[2], upper[2]], [last[2], upper[2]], [last[2], lower[2]], [first[2], lower[2]]]) + (left, top)
-        area = (last[2] - first[2]) * (lower[2] - upper[2])
-        meets = _spans(upper, lower, first[2], last[2]) and _spans(first, last, upper[2], lower[2])
-        if meets and best_area <= area <= MOST_INSET * scale.area_px and _is_framed(gray, corners, border, scale):
-            best, best_area = corners, area
+    best, best_worth = None, 0.0
+    for rectangle in _rectangles(level, upright, scale):
+        worth = _worth(gray, rectangle + (left, top), border, scale, balloons)
+        if worth > best_worth:
+            best, best_worth = rectangle + (left, top), worth
     return best
 
 
-def _long_strokes(dark: np.ndarray, scale: PieceScale) -> list[Stroke]:
-    """The long thin strokes along the rows of a mask (uint8 (h, w)), longest first."""
-    least, thick = round(LEAST_SIDE * scale.longer_px), round(0.012 * scale.longer_px)
-    if min(dark.shape, default=0) < least:
-        return []
-    near = cv2.dilate(dark, np.ones((2 * round(0.002 * scale.longer_px) + 1, 1), np.uint8))
-    closed = cv2.morphologyEx(near, cv2.MORPH_CLOSE, np.ones((1, 9), np.uint8))
-    long = cv2.morphologyEx(closed, cv2.MORPH_OPEN, np.ones((1, least), np.uint8))
-    count, _, stats, middles = cv2.connectedComponentsWithStats(long, connectivity=8)
-    strokes = [(float(x), float(x + width), float(middles[k + 1][1])) for k, (x, _, width, height, _) in enumerate(stats[1:count])
-               if height <= thick]
-    return sorted(strokes, key=lambda stroke: stroke[0] - stroke[1])[:MOST_STROKES]
+def _rectangles(level: np.ndarray, upright: np.ndarray, scale: PieceScale) -> Iterator[np.ndarray]:
+    """The rectangles (4, 2) of an inset's size that two strokes of each direction may close."""
+    across, down = (_pairs(strokes, scale) for strokes in (level, upright))
+    upper, lower = across[None, :, :, 2].transpose(2, 0, 1)
+    first, last = down[:, None, :, 2].transpose(2, 0, 1)
+    widths, heights = last - first, lower - upper  # (pairs down, 1), (1, pairs across)
+    areas = widths * heights
+    is_inset = (areas >= LEAST_INSET * scale.area_px) & (areas <= MOST_INSET * scale.area_px)
+    is_inset &= np.maximum(widths, heights) <= MOST_LONG * np.minimum(widths, heights)
+    is_inset &= _span(across[None], down[:, None, :, 2]) & _span(down[:, None], across[None, :, :, 2])
+    for j, i in np.argwhere(is_inset):
+        (top, bottom), (left, right) = across[i, :, 2], down[j, :, 2]
+        yield np.array([[left, top], [right, top], [right, bottom], [left, bottom]])
 
 
-def _pairs(strokes: list[Stroke], scale: PieceScale) -> list[tuple[Stroke, Stroke]]:
-    return [(a, b) for a in strokes for b in strokes if b[2] - a[2] >= LEAST_SIDE * scale.longer_px]
+def _pairs(strokes: np.ndarray, scale: PieceScale) -> np.ndarray:
+    """Of strokes (N, 3) of one direction, those two and two (P, 2, 3) that may be the opposite sides of an inset."""
+    apart = strokes[None, :, 2] - strokes[:, None, 2]
+    return strokes[np.argwhere(apart >= LEAST_SIDE * scale.longer_px)].reshape(-1, 2, 3)
 
 
-def _spans(a: Stroke, b: Stroke, start: float, end: float) -> bool:
-    """Whether both strokes run over most of the way from `start` to `end`."""
-    return all(min(stroke[1], end) - max(stroke[0], start) >= LEAST_COVERED * (end - start) for stroke in (a, b))
+def _span(pairs: np.ndarray, ends: np.ndarray) -> np.ndarray:
+    """Which pairs of strokes (..., 2, 3) run over much of the way between two places (..., 2)."""
+    run = np.minimum(pairs[..., 1], ends[..., 1:]) - np.maximum(pairs[..., 0], ends[..., :1])
+    return (run >= (1 - MOST_HIDDEN) * (ends[..., 1:] - ends[..., :1])).all(axis=-1)
 
 
-def _is_framed(gray: np.ndarray, corners: np.ndarray, border: RuledStroke, scale: PieceScale) -> bool:
-    sides = [stroke_along(gray, ends, scale) for ends in np.stack([corners, np.roll(corners, -1, axis=0)], axis=1)]
+def _long_strokes(dark: np.ndarray, scale: PieceScale) -> np.ndarray:
+    """The long thin strokes along the rows of a mask (uint8 (h, w)): from, to, and where across (N, 3), longest first. What is
+    drawn close to one side of them may be as dark as they are."""
+    least, beside = round(LEAST_SIDE * scale.longer_px), round(BESIDE * scale.longer_px)
+    if min(dark.shape, default=0) < max(least, 2 * beside + 1):
+        return np.zeros((0, 3))
+    near = cv2.dilate(dark, np.ones((3, 1), np.uint8))
+    share = cv2.blur(near.astype(np.float32), (least, 1), borderType=cv2.BORDER_CONSTANT)
+    padded = cv2.copyMakeBorder(share, beside, beside, 0, 0, cv2.BORDER_CONSTANT, value=0)
+    is_stroke = (share >= DARK_ALONG) & (np.minimum(padded[: -2 * beside], padded[2 * beside :]) <= DARK_BESIDE)
+    run = cv2.dilate(is_stroke.astype(np.uint8), np.ones((1, least // 2), np.uint8))
+    count, _, stats, middles = cv2.connectedComponentsWithStats(run, connectivity=8)
+    reach = least // 4  # of the window beyond what was added again
+    x, width, height = stats[1:count, cv2.CC_STAT_LEFT], stats[1:count, cv2.CC_STAT_WIDTH], stats[1:count, cv2.CC_STAT_HEIGHT]
+    strokes = np.stack([x - reach, x + width + reach, middles[1:count, 1] + 0.5], axis=1)[height <= 2 * beside]
+    return strokes[np.argsort(strokes[:, 0] - strokes[:, 1], kind="stable")][:MOST_STROKES]
+
+
+def _worth(gray: np.ndarray, corners: np.ndarray, border: RuledStroke, scale: PieceScale, balloons: np.ndarray) -> float:
+    """How much speaks for an inset with these corners (4, 2): more for one that is framed all round, fuller than what is around it,
+    and large. 0 where it is none."""
+    sides = [stroke_along(gray, ends, scale, balloons) for ends in np.stack([corners, np.roll(corners, -1, axis=0)], axis=1)]
     shares = [side.share for side in sides]
-    if min(shares) < LEAST_COVERED or np.mean(shares) < LEAST_ALL_ROUND:
-        return False
+    all_round = float(np.mean(shares))
+    if min(shares) < LEAST_COVERED or all_round < LEAST_ALL_ROUND or max(side.hidden for side in sides) > MOST_HIDDEN:
+        return 0.0
     wobble, value, width = np.median([(side.wobble_px, side.value, side.width_px) for side in sides], axis=0)
     is_ruled = is_ruled_like(RuledStroke(1.0, float(wobble), float(value), float(width)), border)
-    return is_ruled and width >= LEAST_WIDTH * border.width_px and _is_fuller_than_around(gray, corners, scale)
+    if not is_ruled or width < LEAST_WIDTH * border.width_px:
+        return 0.0
+    within, around = _drawn_shares(gray, corners, scale)
+    if within < max(LEAST_DRAWN, FULLER * around):
+        return 0.0
+    area = float(np.ptp(corners[:, 0]) * np.ptp(corners[:, 1])) / scale.area_px
+    return within / max(around, 0.01) * all_round**4 * area**0.5
 
 
-def _is_fuller_than_around(gray: np.ndarray, corners: np.ndarray, scale: PieceScale) -> bool:
-    """Whether more is drawn within a rectangle than around it: an inset holds a whole scene, a door or a crate is bare."""
+def _drawn_shares(gray: np.ndarray, corners: np.ndarray, scale: PieceScale) -> tuple[float, float]:
+    """Of a rectangle and of what is around it, the share on which something is drawn: an inset holds a whole scene, a door or a
+    crate is bare."""
     edge, band = round(0.008 * scale.longer_px), round(0.06 * scale.longer_px)
     (left, top), (right, bottom) = np.round(corners[0]).astype(int), np.round(corners[2]).astype(int)
     x, y = max(0, left - band), max(0, top - band)
@@ -94,4 +132,4 @@ def _is_fuller_than_around(gray: np.ndarray, corners: np.ndarray, scale: PieceSc
     inner = float(within.mean()) if within.size else 0.0
     drawn[top - edge - y : bottom + edge - y, left - edge - x : right + edge - x] = False
     taken = (bottom - top + 2 * edge) * (right - left + 2 * edge)
-    return inner >= FULLER * float(drawn.sum()) / max(1, drawn.size - taken)
+    return inner, float(drawn.sum()) / max(1, drawn.size - taken)

@@ -10,18 +10,23 @@ LEAST_DEPTH = 12  # grey values that a stroke is darker than what lies on both s
 
 @dataclass(frozen=True)
 class RuledStroke:
-    """`share` of a line that a stroke covers, 0..1; how far it strays from straight (rms), its grey value and width."""
+    """`share` of what is seen of a line that a stroke covers, 0..1; how far it strays from straight (rms), its grey value and
+    width; `hidden`, the share of the line that something lies over."""
 
     share: float
     wobble_px: float
     value: float
     width_px: float
+    hidden: float = 0.0
 
 
-def measure_stroke(gray: np.ndarray, ends: np.ndarray, search_px: int, flank_px: int) -> RuledStroke:
+def measure_stroke(
+    gray: np.ndarray, ends: np.ndarray, search_px: int, flank_px: int, hidden: np.ndarray | None = None
+) -> RuledStroke:
     """The stroke within `search_px` of the line between two points.
 
-    gray: uint8 (H, W). ends: (2, 2) continuous px. flank_px: how far on either side the stroke has surely ended.
+    gray: uint8 (H, W). ends: (2, 2) continuous px. flank_px: how far on either side the stroke has surely ended. hidden: bool
+    (H, W), where something lies over the drawing.
     """
     count = max(2, round(float(np.hypot(*(ends[1] - ends[0])))))
     reach = search_px + flank_px
@@ -43,7 +48,9 @@ def measure_stroke(gray: np.ndarray, ends: np.ndarray, search_px: int, flank_px:
     across = rows[index[:, None], middle[:, None] + np.arange(-(flank_px // 2), flank_px // 2 + 1)]
     width = (across < ((level + beside) / 2)[:, None]).sum(axis=1)[on_it]
     width = width[width <= 2 * np.median(width)]  # a wider one is a line that joins the stroke
-    return RuledStroke(float(on_it.mean()), _spread_px(residual[on_it]), float(np.median(level[on_it])), float(width.mean()))
+    covered = np.zeros(count, bool) if hidden is None else ~on_it & _across(hidden, ends, count, 0)[:, 0].astype(bool)
+    share, value = float(on_it.sum() / (count - covered.sum())), float(np.median(level[on_it]))
+    return RuledStroke(share, _spread_px(residual[on_it]), value, float(width.mean()), float(covered.mean()))
 
 
 def _spread_px(residual: np.ndarray) -> float:

@@ -9,7 +9,8 @@ from board.vision.ruled_strokes import RuledStroke, measure_stroke
 
 # From trials on pages and drawn layouts, no source.
 LEAST_FRAME = 0.5  # of the picture: a smaller frame has gutters beside it, and so would its parts
-LEAST_SHARE = 0.85  # of the way from side to side that the stroke covers
+LEAST_SHARE = 0.85  # of the way from side to side that the stroke covers, where no balloon lies over it
+MOST_HIDDEN = 0.4  # of the way, under balloons
 LEAST_SIDE = 0.08  # of the longer side of the page: both parts have to be as wide as this
 MOST_TILT = 0.02  # of a side against the picture's own axes
 MOST_PALER = 12  # grey values against the border
@@ -18,15 +19,18 @@ NEAR_DARK = 30  # grey values: the grain of pencil on paper
 LEAST_DARK = 0.7  # of a row that is dark near it: worth a measurement
 
 
-def part_at_borders(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale) -> list[np.ndarray]:
-    """The panels, polygons (K, 2) in px of `gray` (uint8 (H, W)), that share borders within a frame; itself where none do."""
+def part_at_borders(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale, balloons: np.ndarray) -> list[np.ndarray]:
+    """The panels, polygons (K, 2) in px of `gray` (uint8 (H, W)), that share borders within a frame; itself where none do.
+
+    balloons: bool (H, W), what lies over the drawing.
+    """
     border = border_of(gray, polygon, scale) if polygon_area(polygon) >= LEAST_FRAME * scale.area_px else None
     if border is None:
         return [polygon]
     done, waiting = [], [polygon]
     while waiting:
         part = waiting.pop()
-        halves = _halves(gray, part, border, scale)
+        halves = _halves(gray, part, border, scale, balloons)
         waiting += halves
         done += [] if halves else [part]
     return done
@@ -46,8 +50,9 @@ def border_of(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale) -> Ruled
     return RuledStroke(float(share), float(wobble), float(value), float(width))
 
 
-def stroke_along(gray: np.ndarray, ends: np.ndarray, scale: PieceScale) -> RuledStroke:
-    return measure_stroke(gray, ends, max(2, round(0.003 * scale.longer_px)), max(4, round(0.008 * scale.longer_px)))
+def stroke_along(gray: np.ndarray, ends: np.ndarray, scale: PieceScale, balloons: np.ndarray | None = None) -> RuledStroke:
+    search_px, flank_px = max(2, round(0.003 * scale.longer_px)), max(4, round(0.008 * scale.longer_px))
+    return measure_stroke(gray, ends, search_px, flank_px, balloons)
 
 
 def is_ruled_like(stroke: RuledStroke, border: RuledStroke) -> bool:
@@ -56,15 +61,17 @@ def is_ruled_like(stroke: RuledStroke, border: RuledStroke) -> bool:
     return is_as_dark and stroke.wobble_px <= 1.5 * border.wobble_px + 0.1
 
 
-def _halves(gray: np.ndarray, polygon: np.ndarray, border: RuledStroke, scale: PieceScale) -> list[np.ndarray]:
+def _halves(
+    gray: np.ndarray, polygon: np.ndarray, border: RuledStroke, scale: PieceScale, balloons: np.ndarray
+) -> list[np.ndarray]:
     """The two parts of a frame along the stroke that covers most of its way from side to side; [] where none is a border."""
     best, best_share = None, LEAST_SHARE
     for axis in (1, 0):
         normal = np.eye(2)[axis]
-        for offset in _dark_rows(gray, polygon, axis, border, scale):
+        for offset in _dark_rows(gray, polygon, axis, border, scale, balloons):
             chord = chord_of(polygon, normal, offset)
-            stroke = stroke_along(gray, np.array(chord), scale) if chord else None
-            if stroke and stroke.share >= best_share and is_ruled_like(stroke, border):
+            stroke = stroke_along(gray, np.array(chord), scale, balloons) if chord else None
+            if stroke and stroke.share >= best_share and stroke.hidden <= MOST_HIDDEN and is_ruled_like(stroke, border):
                 best, best_share = (normal, offset), stroke.share
         if best:  # tiers first
             break
@@ -73,10 +80,13 @@ def _halves(gray: np.ndarray, polygon: np.ndarray, border: RuledStroke, scale: P
     return [clip_by_line(polygon, *best), clip_by_line(polygon, -best[0], -best[1])]
 
 
-def _dark_rows(gray: np.ndarray, polygon: np.ndarray, axis: int, border: RuledStroke, scale: PieceScale) -> list[float]:
+def _dark_rows(
+    gray: np.ndarray, polygon: np.ndarray, axis: int, border: RuledStroke, scale: PieceScale, balloons: np.ndarray
+) -> list[float]:
     """Middles of the bands across which a row (axis 1) or column (axis 0) of a frame's box is dark nearly all its way."""
     (left, top), (right, bottom) = np.round(polygon.min(axis=0)).astype(int), np.round(polygon.max(axis=0)).astype(int)
-    dark = (gray[max(0, top) : bottom, max(0, left) : right] <= border.value + NEAR_DARK).astype(np.uint8)
+    box = np.s_[max(0, top) : bottom, max(0, left) : right]
+    dark = ((gray[box] <= border.value + NEAR_DARK) | balloons[box]).astype(np.uint8)
     dark = dark if axis == 1 else np.ascontiguousarray(dark.T)
     least = round(LEAST_SIDE * scale.longer_px)
     if min(dark.shape) < 2 * least:

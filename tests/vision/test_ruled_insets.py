@@ -31,5 +31,15 @@ def test_an_inset_with_a_scene_of_its_own_is_a_panel_read_after_its_host():
     assert np.abs(inset - INSET).max() <= 6
 
 
+def test_a_balloon_may_lie_over_a_corner_of_it():
+    gray = host_page(is_full=True)
+    cv2.ellipse(gray, (330, 690), (120, 50), 0, 0, 360, 250, -1)
+    cv2.ellipse(gray, (330, 690), (120, 50), 0, 0, 360, 30, 3)
+    cv2.putText(gray, "NOT TODAY", (255, 700), cv2.FONT_HERSHEY_SIMPLEX, 0.8, 30, 2)
+    layout = find_panels(gray)
+    inset = np.concatenate([layout.panels[1].min(axis=0), layout.panels[1].max(axis=0)])
+    assert len(layout.panels) == 4 and np.abs(inset - INSET).max() <= 6
+
+
 def test_a_bare_rectangle_is_a_part_of_the_drawing():
     assert len(find_panels(host_page(is_full=False)).panels) == 3

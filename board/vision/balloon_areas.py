@@ -1,0 +1,44 @@
+"""Where balloons and captions lie over a drawing: the paper that their words stand on."""
+
+import cv2
+import numpy as np
+
+from board.vision.lettered_areas import find_lettered_areas
+
+BRIGHT = 40  # grey values under the brightest of what is around the words: still their paper
+MOST_AREA = 0.06  # of the picture: larger is the page's own paper, or a wall's
+LEAST_HELD = 0.5  # of the room of a row of words that lies on one piece of paper
+RIM = 0.004  # of the longer side: the line around a balloon
+
+
+def find_balloon_areas(gray: np.ndarray) -> np.ndarray:
+    """bool (H, W) of `gray` uint8 (H, W): true on closed pieces of paper that hold lettering, and on their outlines.
+
+    Where words stand on open paper, the room right around them alone.
+    """
+    lettered = cv2.resize(find_lettered_areas(gray).astype(np.uint8), gray.shape[::-1], interpolation=cv2.INTER_NEAREST)
+    areas = lettered.copy()
+    count, rows, stats, _ = cv2.connectedComponentsWithStats(lettered, connectivity=8)
+    if count > 1:
+        paper = int(np.percentile(gray[lettered > 0], 95))
+        _, papers, paper_stats, _ = cv2.connectedComponentsWithStats((gray >= paper - BRIGHT).astype(np.uint8), connectivity=4)
+        for k in range(1, count):
+            left, top, width, height = stats[k, :4]
+            box = np.s_[top : top + height, left : left + width]
+            on = np.bincount(papers[box][rows[box] == k])
+            on[0] = 0
+            held = int(on.argmax())
+            if on[held] >= LEAST_HELD * on.sum() > 0 and paper_stats[held, cv2.CC_STAT_AREA] <= MOST_AREA * gray.size:
+                areas |= _filled(papers, paper_stats[held], held)
+    rim = 2 * max(1, round(RIM * max(gray.shape))) + 1
+    return cv2.dilate(areas, np.ones((rim, rim), np.uint8)) > 0
+
+
+def _filled(labels: np.ndarray, stats: np.ndarray, label: int) -> np.ndarray:
+    """One part of a labelled picture with its holes, as uint8 (H, W)."""
+    left, top, width, height = stats[:4]
+    part = (labels[top : top + height, left : left + width] == label).astype(np.uint8)
+    contours, _ = cv2.findContours(part, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    whole = np.zeros(labels.shape, np.uint8)
+    cv2.drawContours(whole, contours, -1, 1, -1, offset=(int(left), int(top)))
+    return whole
