@@ -31,8 +31,8 @@ class Task:
 def tasks(is_long: bool) -> Iterator[Task]:
     """As many faults of each kind at every stage, over its sizes in turn; the same seeds at every stage."""
     for stage in STAGES:
-        # No bar is set for thumbnails: a bounded run only looks at them.
-        faults, clean = (150, 600) if is_long else (6, 12) if stage == "thumbnail" else (18, 60)
+        # A bounded run takes each size of fault two or three times. No bar is set for thumbnails: it only looks at them.
+        faults, clean = (150, 600) if is_long else (3, 8) if stage == "thumbnail" else (12, 48)
         for i, (kind, amounts) in enumerate(AMOUNTS.items()):
             for k in range(faults):
                 yield Task(kind, stage, amounts[k % len(amounts)], FIRST_BENCH_SEED + 100_000 * (i + 1) + SEEDS_TRIED * k)
