@@ -35,6 +35,19 @@ class SameAsUnderCheck:
 
 
 @dataclass(frozen=True, eq=False)
+class StillUnderCheck:
+    """The still that lies under a panel: `gray` uint8 (H, W), `S_still_to_page` (3, 3) between px of both, as somebody placed it.
+
+    `numbers` in page coordinates: what its camera shows (`eye_level`, `vanishing_points`, …), nothing where none is known.
+    """
+
+    title: str
+    gray: np.ndarray
+    S_still_to_page: np.ndarray
+    numbers: Mapping[str, Any] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, eq=False)
 class DrawnBefore:
     """A panel that was drawn before this page, by its fingerprint. `same_as`: panels of this page declared to take it over."""
 
@@ -57,6 +70,7 @@ class PanelUnderCheck:
     eye_height_m: float | None = None  # over the panel's ground; None where nobody said and no still tells
     given: GivenInPanel | None = None  # a correction by hand
     same_as: SameAsUnderCheck | None = None  # whose drawing it takes over, where somebody said so
+    still: StillUnderCheck | None = None  # that it was drawn from, where one is placed under it
 
 
 @dataclass(frozen=True)

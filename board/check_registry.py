@@ -22,6 +22,7 @@ class CheckEntry:
     informs: frozenset[str] = frozenset()  # findings that tell of something good to know, and ask for nothing
     needs_prints: bool = False  # compares with panels that were drawn before
     needs_same_as: bool = False  # runs only where somebody declared a panel the same as another
+    needs_still: bool = False  # runs only where somebody placed a still under a panel
 
     def load(self) -> Callable[..., Any]:
         module, function = self.path.split(":")
@@ -46,6 +47,9 @@ CHECKS: dict[str, CheckEntry] = {
         CheckEntry("same-as", "Same-as panels", ALL_STAGES, ("panels",), "board.page_checks.same_as:check", 1,
                    {"same-as-drift": "Shared background slipped"},
                    {"same_as_shift": 0.007, "same_as_scale": 0.012, "same_as_turn_deg": 0.6}, needs_same_as=True),
+        CheckEntry("still", "Panels against their stills", ALL_STAGES, ("panels", "perspective"),
+                   "board.page_checks.still:check", 1, {"still-mismatch": "Drawn otherwise than its still"},
+                   {"still_edge_deg": 3.0, "still_eye_level": 0.04, "still_place": 0.03}, needs_still=True),
         CheckEntry("reuse", "Drawings used again", ALL_STAGES, ("panels",), "board.page_checks.reuse:check", 1,
                    {"reuse-found": "Drawn before"}, informs=frozenset({"reuse-found"}), needs_prints=True),
         CheckEntry("print-size", "Print size", ("final",), ("panels",), "board.page_checks.print_size:check", 1,

@@ -8,13 +8,13 @@ import pytest
 from api.principles import DRAWN
 from board.check_registry import CHECKS
 from board.how_measured import HOW_MEASURED
-from board.page_checks import heights, perspective, proportions, same_as
+from board.page_checks import heights, perspective, proportions, same_as, still
 from board.screens.how_measured import caption_of
 
 README = (Path(__file__).resolve().parent.parent / "README.md").read_text()
 KINDS = [(entry, kind) for entry in CHECKS.values() for kind in entry.findings]
 WIDENED = {module.__name__.rpartition(".")[2].replace("_", "-"): module.WIDENED_AT_THUMBNAIL
-           for module in (heights, perspective, proportions, same_as)}
+           for module in (heights, perspective, proportions, same_as, still)}
 by_kind = pytest.mark.parametrize(("entry", "kind"), KINDS, ids=[kind for _, kind in KINDS])
 
 

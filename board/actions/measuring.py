@@ -12,8 +12,9 @@ from board.actions.jobs import queue_job
 from board.actions.panel_prints import declared_models
 from board.actions.proposal_inputs import queue_proposals
 from board.actions.same_as_inputs import has_same_as, same_as_inputs
+from board.actions.still_inputs import has_placed_still, still_inputs
 from board.check_registry import CHECKS, CheckEntry, checks_for
-from board.models import Board, Character, Figure, FigurePlace, Job, Page, PanelShape, Revision
+from board.models import Board, Character, Figure, FigurePlace, Job, Page, PanelShape, Reference, Revision
 from board.models.job import UNFINISHED
 from board.models.revision import READY, current_revision
 
@@ -52,6 +53,8 @@ def queue_ready_checks(*, revision: Revision, afresh: bool = False) -> list[Job]
         if entry.needs_figures and not has_figures and entry.id not in states:
             continue  # nobody marked any, and nothing that was measured has to be taken back
         if entry.needs_same_as and entry.id not in states and not has_same_as(revision):
+            continue
+        if entry.needs_still and entry.id not in states and not has_placed_still(revision):
             continue
         job = _queue_check(revision, entry, afresh)
         jobs.append(job)
@@ -93,6 +96,8 @@ def inputs_of_check(revision: Revision, entry: CheckEntry) -> dict:
         inputs |= {"number": revision.page.number, "models": declared_models(revision)}
     if entry.needs_same_as:
         inputs["same_as"] = same_as_inputs(revision)
+    if entry.needs_still:
+        inputs |= still_inputs(revision)
     return inputs
 
 
@@ -115,6 +120,12 @@ def measure_page_again(*, page: Page, afresh: bool = False) -> list[Job]:
 
 def measure_board_again(*, board: Board) -> None:
     for page in Page.objects.filter(board=board):
+        measure_page_again(page=page)
+
+
+def measure_still_again(*, still: Reference) -> None:
+    """On the pages where it lies under a panel."""
+    for page in Page.objects.filter(panels__still=still, panels__still_place__isnull=False).distinct():
         measure_page_again(page=page)
 
 

@@ -5,11 +5,12 @@ from django.db import transaction
 from board.access import Seat
 from board.actions.events import write_event
 from board.actions.jobs import queue_job
+from board.actions.measuring import measure_page_again, measure_still_again
 from board.actions.pictures import keep_picture
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotPossibleNow, NotValid
 from board.exact_camera import ExactCamera
-from board.models import Panel, Reference
+from board.models import Page, Panel, Reference
 
 
 def add_reference(*, seat: Seat, file: BinaryIO, title: str, kind: str = "still") -> Reference:
@@ -29,8 +30,10 @@ def add_reference(*, seat: Seat, file: BinaryIO, title: str, kind: str = "still"
 @transaction.atomic
 def remove_reference(*, seat: Seat, reference: Reference) -> None:
     """Panels tied to it are untied."""
-    number = reference.pk
+    number, pages = reference.pk, list(Page.objects.filter(panels__still=reference).distinct())
     reference.delete()
+    for page in pages:
+        measure_page_again(page=page)
     write_event(board=seat.board, kind="reference-removed", actor=seat.user, reference=number)
 
 
@@ -40,11 +43,14 @@ def tie_still(*, seat: Seat, panel: Panel, still: Reference | None, expected_ver
     if still is not None and still.board_id != seat.board.pk:
         raise NotValid("This still belongs to another board.")
     panel = lock_version(panel, expected_version)
+    was_placed = panel.still_place is not None
     if panel.still != still:
         panel.still_place = None  # it told where the other picture lies
     panel.still = still
     save_next_version(panel, "still", "still_place")
     write_event(board=seat.board, kind="still-tied", actor=seat.user, page=panel.page, panel=panel.pk)
+    if was_placed:
+        measure_page_again(page=panel.page)
     return panel
 
 
@@ -56,4 +62,5 @@ def set_still_camera(*, seat: Seat, reference: Reference, camera: ExactCamera | 
     reference.camera = camera.as_json() if camera else None
     reference.save(update_fields=["camera"])
     write_event(board=seat.board, kind="reference-camera", actor=seat.user, reference=reference.pk)
+    measure_still_again(still=reference)
     return reference

@@ -3,9 +3,10 @@
 Figures under `trust` are those of README's table, row by row; a test holds them to it.
 """
 
-from board.how_measured import heights, panels, perspective, print_size, proportions, reuse, same_as
+from board.how_measured import heights, panels, perspective, print_size, proportions, reuse, same_as, still
 from board.how_measured.told import HowMeasured
 
 HOW_MEASURED: dict[str, HowMeasured] = {
-    **panels.TOLD, **perspective.TOLD, **heights.TOLD, **proportions.TOLD, **same_as.TOLD, **reuse.TOLD, **print_size.TOLD,
+    **panels.TOLD, **perspective.TOLD, **heights.TOLD, **proportions.TOLD, **same_as.TOLD, **still.TOLD, **reuse.TOLD,
+    **print_size.TOLD,
 }

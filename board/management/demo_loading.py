@@ -19,10 +19,12 @@ from board.actions.revisions import receive_revision
 from board.actions.same_as import declare_same_as
 from board.actions.sheets import cut_sheet, receive_sheet
 from board.actions.stage_moves import move_page
+from board.actions.still_places import place_still
 from board.management.demo_figures import MARKED, load_cast, mark_drawn_figures
 from board.management.demo_people import DEMO_PEOPLE
 from board.models import Board, Page, Panel, Revision, Sheet
 from board.page_format import FORMATS
+from board.page_space import bounds
 from board.stages.order import STAGES
 from fixtures.demo_data import DemoBoard, DemoNote, DemoPicture
 
@@ -30,6 +32,7 @@ from fixtures.demo_data import DemoBoard, DemoNote, DemoPicture
 WHAT_THE_PRINTER_ASKS = {"print-size": {"least_dpi": 350.0}}
 
 
+PLACED = "still-01-2.png"  # lies under its panel, so that the two are held against each other
 # Sheets, then pages as they were uploaded, then the stills that are tied to their panels.
 TURN = {"sheet": 0, "page": 1, "spread": 1, "still": 2}
 
@@ -172,7 +175,18 @@ class DemoLoading:
             still = add_reference(seat=seat, file=file, title=f"Page {number}, panel {picture.panel}: the set")
         panel = self._panel(number, picture.panel or 0)
         if panel is not None:
-            tie_still(seat=seat, panel=panel, still=still, expected_version=None)
+            panel = tie_still(seat=seat, panel=panel, still=still, expected_version=None)
+            if picture.file == PLACED:
+                self._place(seat, panel)
+
+    def _place(self, seat: Seat, panel: Panel) -> None:
+        """The demo's stills show just what their panels frame."""
+        self.finish_work()
+        panel = Panel.objects.select_related("page__board").get(pk=panel.pk)
+        left, top, right, bottom = bounds(panel.shapes.order_by("-revision__number")[0].polygon)
+        in_still = [[0.2, 0.25], [0.8, 0.75]]
+        on_page = [[left + x * (right - left), top + y * (bottom - top)] for x, y in in_still]
+        place_still(seat=seat, panel=panel, points={"in_still": in_still, "on_page": on_page}, expected_version=None)
 
     def _panel(self, page: int, order: int) -> Panel | None:
         return Panel.objects.select_related("page__board").filter(page=self.pages[page], order=order, is_gone=False).first()

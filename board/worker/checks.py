@@ -17,6 +17,7 @@ from board.page_format import PageFormat
 from board.worker.decoding import decoded
 from board.worker.figures import figures_under_check
 from board.worker.outcome import Outcome
+from board.worker.placed_stills import stills_under_check
 from board.worker.reuse import drawn_before, record_reuse
 from board.worker.same_as import same_as_under_check
 from board.worker.subjects import revision_of
@@ -59,7 +60,7 @@ def numbers_of(result: Findings) -> dict[str, Any]:
 
 
 def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
-    models = same_as_under_check(inputs, gray)
+    models, stills = same_as_under_check(inputs, gray), stills_under_check(inputs, gray)
     panels = (_panel(one, inputs.get("eye_heights", {})) for one in inputs.get("panels", []))
     return PageUnderCheck(
         gray=gray,
@@ -69,7 +70,7 @@ def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
         is_spread=inputs["is_spread"],
         tolerances=inputs["tolerances"],
         number=inputs.get("number"),
-        panels=tuple(replace(panel, same_as=models.get(panel.id)) for panel in panels),
+        panels=tuple(replace(panel, same_as=models.get(panel.id), still=stills.get(panel.id)) for panel in panels),
         figures=figures_under_check(inputs, gray),
         earlier={"perspective": inputs["perspective"]} if "perspective" in inputs else {},
     )

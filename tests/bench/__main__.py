@@ -28,6 +28,7 @@ from tests.bench import (
     same_as,
     seeded_faults,
     speed,
+    still_faults,
     stills,
     york,
 )
@@ -50,6 +51,7 @@ def all_rows(is_long: bool, only: set[str]) -> Iterator[Row]:
         "same-as": lambda: same_as.rows(is_long=is_long),
         "proposals": lambda: proposals.rows(is_long=is_long),
         "stills": lambda: stills.rows(is_long=is_long),
+        "still-faults": lambda: still_faults.rows(is_long=is_long),
         **{name: partial(_on_data, name, rows) for name, rows in ON_DATA.items()},
     }
     for name, rows in parts.items():

@@ -6,14 +6,18 @@ import numpy as np
 
 from board.page_space import PictureFrame
 from board.still_placement import StillToPage
-from fixtures.bench_faults import FAULTS
-from fixtures.bench_pages import PX_PER_MM, BenchPage, bench_plan, shows_its_fault
+from fixtures.bench_faults import FAULTS, LEAST, seen_things
+from fixtures.bench_pages import PX_PER_MM, BenchPage, bench_plan
 from fixtures.camera import focal_for
+from fixtures.faults import raise_view
+from fixtures.hands import HANDS
 from fixtures.layouts import rectangle
 from fixtures.page_drawing import PagePlan, draw_page
-from fixtures.panel_drawing import Box
+from fixtures.panel_drawing import Box, PanelDrawing
 from fixtures.pictures import draw_still
 from fixtures.shot import Shot
+from fixtures.shown_faults import INKED_SHARE, MISSES_DEG, VISIBLE_PX, shown_edges
+from fixtures.turned_edges import length_px, turned_ends
 
 SHAPES = ((160.0, 90.0), (120.0, 90.0), (100.0, 100.0))  # of stills, as cameras have them
 WIDER = 0.75, 1.25  # the still's angle of view for the panel's, as tangents
@@ -32,6 +36,9 @@ class StillPair:
     roll_deg: float
     yaw_deg: float
 
+    kind: str | None = None
+    slip_px: tuple[float, float] = (0.0, 0.0)  # by which all of it lies elsewhere than somebody placed it
+
     @property
     def S_still_to_page(self) -> np.ndarray:
         turn, shift = self.placed.turn, self.placed.shift
@@ -49,17 +56,71 @@ def draw_still_pair(seed: int, stage: str, style: str, kind: str | None = None, 
     box = _box(plan)
     seen = _cropped(shot, box, PX_PER_MM[stage], rng)
     drawn = seen
-    if kind is not None:
-        faulted = FAULTS[kind](seen, box, stage, PX_PER_MM[stage], amount, np.random.default_rng([seed, 9]))
+    if kind not in (None, "shifted"):
+        faulted = _faulted(seen, box, stage, kind, amount, np.random.default_rng([seed, 9]))
         if faulted is None:
             return None
         drawn = faulted
     picture, truth = draw_page(replace(plan, shots=[drawn]))
     faults = truth["panels"][0]["faults"]
     page = BenchPage(np.asarray(picture.convert("L")), truth, faults[0] if faults else None, seed, stage)
-    if page.fault is not None and not shows_its_fault(page):
+    pair = replace(_with_still(page, shot, seen, box, style, rng), kind=kind)
+    if kind == "shifted":
+        angle = rng.uniform(0, 2 * np.pi)
+        return replace(pair, slip_px=tuple(float(amount * (box[2] - box[0]) * way) for way in (np.cos(angle), np.sin(angle))))
+    return pair if shows_in_both(pair, seen, box) else None
+
+
+def _faulted(shot: Shot, box: Box, stage: str, kind: str, amount: float, rng: np.random.Generator) -> Shot | None:
+    if kind != "raised-view":
+        return FAULTS[kind](shot, box, stage, PX_PER_MM[stage], amount, rng)
+    things = seen_things(shot, box, stage, PX_PER_MM[stage], LEAST, "level")
+    if not things:
         return None
-    return _with_still(page, shot, seen, box, style, rng)
+    way = amount if rng.random() < 0.5 else -amount
+    for share in (way, -way):
+        try:
+            return raise_view(shot, things[0], share, box)
+        except ValueError:
+            continue
+    return None
+
+
+def shows_in_both(pair: StillPair, seen: Shot, box: Box) -> bool:
+    """Whether the fault can be seen: its edges inked on the page, and where they should run shown by the still."""
+    fault, panel = pair.page.fault, pair.page.panel
+    if fault is None or fault["kind"] == "raised-view":
+        return True
+    wrong = set(fault["target"].split(", "))
+    own = [edge for edge in shown_edges(pair.page.gray, panel) if edge.solid in wrong]
+    if fault["kind"] in ("turned-edge", "turned-upright"):
+        true = [turned_ends(np.array(edge["ends_px"]), -edge["turned_deg"]) for edge in panel["edges"] if "turned_deg" in edge]
+        return any(edge.is_turned for edge in own) and any(still_shows(pair, ends) for ends in true)
+    drawing = PanelDrawing(seen, box, 1, HANDS[pair.page.stage], pair.page.truth["px_per_mm"], np.random.default_rng(0))
+    true = [edge.ends_px for edge in drawing.edges if edge.solid in wrong and abs(edge.direction[1]) < LEVEL]
+    off = [edge for edge in own if edge.family != "upright" and edge.miss_deg >= MISSES_DEG]
+    fewest = 3 if fault["kind"] == "eye-level-split" else 2
+    if fault["kind"] == "turned-solid" and max((edge.miss_deg for edge in off), default=0.0) < COUNTS_FROM_DEG:
+        return False
+    return len(off) >= fewest and sum(length_px(ends) >= VISIBLE_PX and still_shows(pair, ends) for ends in true) >= fewest
+
+
+def still_shows(pair: StillPair, ends_px: np.ndarray) -> bool:
+    """Whether the still has a step of tone, or a line, along most of an edge (2, 2) px of the page."""
+    back = np.linalg.inv(pair.S_still_to_page)
+    ends = ends_px @ back[:2, :2].T + back[:2, 2]
+    along = (ends[1] - ends[0]) / max(length_px(ends), 1e-9)
+    at = ends[0] + np.linspace(0.05, 0.95, 40)[:, None] * (ends[1] - ends[0])
+    across = np.arange(-STEP_PX, STEP_PX + 1)[:, None, None] * np.array([-along[1], along[0]])
+    x, y = np.floor((at + across).reshape(-1, 2)).astype(int).T
+    inside = ((x >= 0) & (y >= 0) & (x < pair.still.shape[1]) & (y < pair.still.shape[0])).reshape(len(across), -1).all(0)
+    values = pair.still[np.clip(y, 0, pair.still.shape[0] - 1), np.clip(x, 0, pair.still.shape[1] - 1)].reshape(len(across), -1)
+    return float((inside & (np.ptp(values.astype(int), axis=0) >= STEP)).mean()) >= INKED_SHARE
+
+
+STEP_PX, STEP = 4, 20  # how far to either side, and by how many grey levels, a still's edge shows
+LEVEL = 0.01
+COUNTS_FROM_DEG = 4.0  # off by less, an edge need not be told
 
 
 def _box(plan: PagePlan) -> Box:

@@ -103,3 +103,23 @@ def test_a_still_of_another_set_is_not_found_and_one_that_was_taken_away_is_not_
     remove_reference(seat=owner, reference=panel.still)
     work()
     assert Job.objects.get(pk=job.pk).reason == "The still was taken away meanwhile."
+
+
+def test_a_placed_still_is_held_against_its_panel_and_asked_again_when_its_camera_changes(tied, owner, work):
+    panel = tied(picture(BOXES, as_tones=True))
+    revision = panel.page.revisions.get()
+    assert not Job.objects.filter(check_id="still").exists()
+    points = {"in_still": [[0.2, 0.2], [0.8, 0.8]], "on_page": [[(60 + x * 640) / 760, (60 + x * 460) / 580] for x in (0.2, 0.8)]}
+    place_still(seat=owner, panel=panel, points=points, expected_version=None)
+    work()
+    job = Job.objects.get(revision=revision, check_id="still")
+    assert job.state == "done" and job.numbers["panels"][0]["panel"] == panel.pk
+    digest = job.digest
+    set_still_camera(seat=owner, reference=panel.still, camera=ExactCamera(560.0, pitch_deg=-5.0))
+    job.refresh_from_db()
+    assert (job.state, job.digest != digest) == ("queued", True)
+    work()
+    remove_reference(seat=owner, reference=panel.still)
+    work()
+    job.refresh_from_db()
+    assert job.state == "not_measured" and "No still" in job.reason

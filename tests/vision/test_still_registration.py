@@ -58,7 +58,7 @@ def test_the_still_is_found_under_what_was_drawn_from_it(scale, turn_deg, shift)
     assert not isinstance(found, NotMeasured)
     points = np.array([[100, 100, 1], [500, 350, 1]]).T
     assert np.abs((found.S_still_to_panel @ np.linalg.inv(S) @ points - points)[:2]).max() < 0.01 * WIDTH
-    assert found.false_alarms < -1.5 and len(found.at) >= 2
+    assert found.false_alarms < -4 and len(found.at) >= 2
 
 
 def test_from_near_it_is_found_nearer():
