@@ -25,6 +25,8 @@ SET_BY_HAND = "(Measured against the perspective that was set by hand.)"
 WIDEST_ROLL_DEG = 15.0  # rain, a rail or a row of limbs makes a tilt more often than an artist does
 WIDEST_INTERVAL = 0.15  # of the panel's height: half width of an eye level that is still worth telling
 
+EDGES_KEPT = 16  # of each family
+
 
 def check(page: PageUnderCheck) -> CheckResult:
     """Measures every panel that is not left alone; a panel whose lines show too little is told with its reason."""
@@ -71,12 +73,20 @@ def solve(view: PanelView) -> Perspective | NotMeasured:
 def numbers_of(view: PanelView, perspective: Perspective | NotMeasured) -> Mapping[str, Any]:
     if isinstance(perspective, NotMeasured):
         return {"panel": view.panel.id, "eye_level": None, "vanishing_points": [], "focal_px": None, "pitch_deg": None,
-                "roll_deg": None, "eye_level_interval_px": None}
+                "roll_deg": None, "eye_level_interval_px": None, "edges": []}
     points = [{"point": view.point_to_page(p.point), "role": p.role, "confidence": round(p.confidence, 3)}
               for p in perspective.vanishing_points]
     return {"panel": view.panel.id, "eye_level": view.eye_level(perspective.horizon), "vanishing_points": points,
             "focal_px": perspective.focal_px, "pitch_deg": perspective.pitch_deg, "roll_deg": perspective.roll_deg,
-            "eye_level_interval_px": perspective.horizon_interval, **({"set_by_hand": True} if view.panel.given else {})}
+            "eye_level_interval_px": perspective.horizon_interval, "edges": edges_of(view, perspective),
+            **({"set_by_hand": True} if view.panel.given else {})}
+
+
+def edges_of(view: PanelView, perspective: Perspective) -> list[dict[str, Any]]:
+    """The longest edges that run to each point: they are laid over the page, one family told from the other."""
+    longest = [np.sort(point.members)[:EDGES_KEPT] for point in perspective.vanishing_points]  # segments are sorted by length
+    return [{"role": point.role, "lines": [np.round(view.to_page(view.segments[row]), 4).tolist() for row in rows]}
+            for point, rows in zip(perspective.vanishing_points, longest, strict=True)]
 
 
 def findings_of(view: PanelView, perspective: Perspective, page: PageUnderCheck) -> list[Finding]:

@@ -175,6 +175,10 @@ def read_what_was_measured(artist) -> None:
         artist.keys.press("Enter")
     expect(page.locator("#sheet")).to_match_aria_snapshot(MEASURED)
     expect(page.locator("#strip")).to_match_aria_snapshot(STRIP)
+    artist.keys.press("7")
+    expect(page.locator(".overlay-edges.family-1").first).to_be_visible()
+    artist.keys.press("7")
+    expect(page.locator(".overlay-edges")).to_have_count(0)
 
 
 def pin_a_note(editor) -> None:

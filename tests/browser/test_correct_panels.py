@@ -27,6 +27,8 @@ def correcting(arrive, drawn) -> Callable[..., Page]:
     def open_page(**options) -> Page:
         visitor = arrive("wim", **options)
         visitor.desk_of(drawn[1])
+        if (more := visitor.page.get_by_role("button", name="More tools")).is_visible():
+            more.click()
         visitor.page.get_by_role("button", name="Correct panels").click()
         expect(visitor.page.locator(".edited")).to_have_count(2)
         return visitor.page

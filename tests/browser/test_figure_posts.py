@@ -55,6 +55,7 @@ def test_posts_are_stood_moved_and_removed_by_mouse_by_keys_and_by_touch(arrive,
     small = arrive("wim", width=390, height=844, has_touch=True)
     small.desk_of(bent_pages[1])
     expect(small.page.locator(".post-name")).to_have_text(["Odda 1.74 m"])  # they stand there for all who read
+    small.page.get_by_role("button", name="More tools").tap()
     small.page.get_by_role("button", name="Figure posts").tap()
     small.page.get_by_role("button", name="C Corrin").tap()
     small.page.touchscreen.tap(*at(small.page, 0.7, 0.44))

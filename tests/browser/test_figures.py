@@ -53,6 +53,7 @@ def test_figures_are_marked_by_mouse_by_touch_and_by_keys(arrive, bent_pages, sc
 
     small = arrive("wim", width=390, height=844, has_touch=True)
     small.desk_of(bent_pages[0])
+    small.page.get_by_role("button", name="More tools").tap()
     small.page.get_by_role("button", name="Mark figures").tap()
     expect(small.page.locator(".figure-name")).to_have_count(2)
     small.page.touchscreen.tap(*at(small.page, *SOLE))

@@ -71,7 +71,7 @@ def test_the_page_and_what_can_be_done_stay_in_sight_beside_many_notes(crowded):
     last.scroll_into_view_if_needed()
     assert last.evaluate(IS_ON_TOP)
     assert page.locator("#view").evaluate("(view) => view.getBoundingClientRect().top >= -1")
-    for button in page.locator(".ledge button").all():
+    for button in page.locator(".ledge button:visible").all():
         button.scroll_into_view_if_needed()
         assert button.evaluate(IS_ON_TOP), button.inner_text()
 
@@ -82,6 +82,7 @@ def test_on_a_telephone_the_page_comes_to_the_note(crowded):
     head = page.locator(".note-head", has_text="Crowded remark 29")
     head.scroll_into_view_if_needed()
     head.click()
+    page.wait_for_selector(".note-open")
     view, mark = page.locator("#view").bounding_box(), page.locator("#drawn .hold.is-at-hand").bounding_box()
     assert view["y"] >= -1 and view["y"] + view["height"] <= 844
     assert view["x"] <= mark["x"] and mark["x"] + mark["width"] <= view["x"] + view["width"]

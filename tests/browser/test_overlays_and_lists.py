@@ -52,6 +52,7 @@ def test_notes_are_listed_by_panel_and_by_state_and_lead_to_their_place(arrive, 
     visitor = arrive("oriel", width=390, height=844)
     visitor.desk(3)
     page = visitor.page
+    page.get_by_role("button", name="More tools").click()
     dialog = open_dialog(page, "note-list")
     expect(dialog.get_by_role("heading", name="Panel 4")).to_be_visible()
     dialog.get_by_label("Listed by").select_option("state")

@@ -112,8 +112,11 @@ def lay_flat(page: Page, screens: Path) -> None:
     page.get_by_role("button", name="Lay the photographed page scan.png flat").press("Enter")
     corner = page.get_by_role("button", name="Upper left corner")
     corner.wait_for()
+    flat = page.get_by_role("img", name="The page laid flat")
+    before = flat.evaluate("(canvas) => canvas.toDataURL()")
     corner.press("ArrowRight")
     assert corner.get_attribute("aria-label") == "Upper left corner, 9 % from the left, 8 % from the top"
+    page.wait_for_function("([canvas, before]) => canvas.toDataURL() !== before", arg=[flat.element_handle(), before])
     page.screenshot(path=screens / "lay-flat.png")
     assert violations_in_both_schemes(page) == []
     page.get_by_role("button", name="Lay it flat").press("Enter")

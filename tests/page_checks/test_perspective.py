@@ -59,6 +59,15 @@ def checked(gray, panels=(PANEL,), stage="final"):
 CAMERA = camera_from_angles(1300, (WIDTH, HEIGHT), yaw_deg=28)
 
 
+def miss_px(line, point) -> float:
+    """How far an end of an edge lies off the line through its middle and the point."""
+    first, second = (np.array([x * WIDTH, y * HEIGHT]) for x, y in line)
+    middle = (first + second) / 2
+    along = np.array([point[0] * WIDTH, point[1] * HEIGHT]) - middle * point[2]
+    along /= np.linalg.norm(along)
+    return abs(float(along[0] * (first - middle)[1] - along[1] * (first - middle)[0]))
+
+
 def test_boxes_that_agree_raise_nothing_and_give_their_eye_level():
     result = checked(draw(CAMERA))
     assert isinstance(result, Findings)
@@ -67,6 +76,9 @@ def test_boxes_that_agree_raise_nothing_and_give_their_eye_level():
     assert panel["panel"] == 7
     assert [y for _, y in panel["eye_level"]] == pytest.approx([0.5, 0.5], abs=0.01)
     assert {p["role"] for p in panel["vanishing_points"]} == {"upright", "level"}
+    for point, family in zip(panel["vanishing_points"], panel["edges"], strict=True):
+        assert family["role"] == point["role"] and len(family["lines"]) >= 3
+        assert max(miss_px(line, point["point"]) for line in family["lines"]) < 2
 
 
 def test_an_edge_that_was_turned_is_found_with_its_degrees():

@@ -19,7 +19,7 @@ from board.picture_files import file_is_kept, open_file
 from board.worker.review_sheet.document import set_review_sheet
 from board.worker.review_sheet.spreads import spreads_of
 from board.worker.review_sheet.told import gather, letter
-from board.worker.review_sheet.typefaces import register, rich
+from board.worker.review_sheet.typefaces import NO_LETTER, register, rich
 from board.worker.run_job import run_job
 from tests.api.world import World, make_world
 
@@ -144,7 +144,15 @@ def test_letters_and_other_scripts():
     assert rich("a < b\n& c") == "a &lt; b<br/>&amp; c"
     assert rich("the 水車 turns") == 'the <font name="HeiseiKakuGo-W5">水車</font> turns'
     assert rich("물레방아") == '<font name="HYGothic-Medium">물레방아</font>'
-    assert rich("\U0001f98a") == '<font name="Figures">\u25af</font>'
+    assert rich("\U0001f98a") == '<font name="Figures">\u25ca</font>'
+
+
+def test_the_front_says_where_letters_are_lacking(world):
+    front = sheets_of(world, "editor")[0]
+    assert "read in full on the board" not in front
+    Note.objects.filter(pk=world.artists.note.pk).update(body="\u05e9\u05dc\u05d5\u05dd")
+    front, page, _ = sheets_of(world, "editor")
+    assert "read in full on the board" in front and 4 * NO_LETTER in page
 
 
 def test_it_is_a_job_and_asked_for_again_it_is_the_one_that_is_there(world):

@@ -12,10 +12,12 @@ from board.worker.review_sheet.paper import ACROSS, BOTTOM, LEFT, TOP, Paper
 from board.worker.review_sheet.plate import PlatePicture
 from board.worker.review_sheet.spreads import Spread, spreads_of
 from board.worker.review_sheet.told import ToldBoard, ToldPage
-from board.worker.review_sheet.typefaces import BOLD, TEXT
+from board.worker.review_sheet.typefaces import BOLD, NO_LETTER, TEXT, all_have_a_face
 
 IN_A_ROW, ROW_HIGH, BELOW = 4, 132.0, 44.0
 WIDE = (ACROSS - (IN_A_ROW - 1) * look.GAP) / IN_A_ROW
+SOME_LETTERS_LACK = (f"{NO_LETTER} stands for a letter that the typefaces of this sheet lack: they hold Latin, Greek and Cyrillic, "
+                     "and Chinese, Japanese and Korean by your reader's own. Such notes are read in full on the board.")
 Pictures = Mapping[int, PlatePicture]  # by page
 
 
@@ -38,7 +40,9 @@ def _title(paper: Paper, told: ToldBoard) -> float:
     at, which = timezone.localtime(told.at), "all notes" if told.shows_all else "notes that wait for somebody"
     words = f"Review sheet of {at.day} {at:%B %Y}, {at:%H:%M}, as {told.asked_by} sees it; {which}"
     paper.words(LEFT, TOP - 40, words, TEXT, 10.5, look.SOFT, ACROSS)
-    y = TOP - 66
+    if not all(map(all_have_a_face, told.words())):
+        paper.words(LEFT, TOP - 52, SOME_LETTERS_LACK, TEXT, 9, look.SOFT, ACROSS)
+    y = TOP - 70
     paper.tally(_stages(paper, told, y) + 8, y, told.tally(), 10)
     paper.rule(y - 12, is_firm=True)
     paper.rule(y - 14, is_firm=True)

@@ -1,7 +1,7 @@
 """What stands on a review sheet: gathered by the rights of the member who asked, and by nothing else."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -79,6 +79,13 @@ class ToldBoard:
     def tally(self) -> Counter[str]:
         of_board = Counter(note.tone for note in self.notes if note.is_open)
         return sum((page.tally() for page in self.pages), of_board)
+
+    def words(self) -> Iterator[str]:
+        """All that people wrote on it."""
+        yield self.title
+        yield self.asked_by
+        for note in (*self.notes, *(note for page in self.pages for note in page.notes)):
+            yield from (note.body, note.name, *(text for reply in note.replies for text in (reply.name, reply.body)))
 
 
 def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:

@@ -19,7 +19,7 @@ FILES = {
 }
 # Every reader of PDF brings typefaces for these: they are named, not embedded.
 HANGUL, EAST_ASIAN = "HYGothic-Medium", "HeiseiKakuGo-W5"
-NO_LETTER = "\u25af"  # FIGURES has it: a letter that no typeface here has
+NO_LETTER = "\u25ca"  # FIGURES has it: it stands for a letter that no typeface here has
 
 
 @cache
@@ -46,6 +46,10 @@ def face_for(letter: str, face: str) -> str | None:
     if 0x1100 <= code <= 0x11FF or 0x3130 <= code <= 0x318F or 0xAC00 <= code <= 0xD7AF:
         return HANGUL
     return EAST_ASIAN if 0x2E80 <= code <= 0x9FFF or 0xF900 <= code <= 0xFAFF or 0xFF00 <= code <= 0xFFEF else None
+
+
+def all_have_a_face(text: str) -> bool:
+    return all(face_for(letter, TEXT) for letter in set(text))
 
 
 def runs(text: str, face: str) -> list[tuple[str, str]]:

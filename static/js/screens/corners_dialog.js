@@ -3,6 +3,7 @@ import { button, h } from "../elements/h.js";
 import { say } from "../elements/slips.js";
 import { goesRound, paperCorners } from "../uploads/paper_corners.js";
 import { cornersOn } from "./corners_handles.js";
+import { flatPreview } from "./corners_preview.js";
 
 const SHOWN_PX = 1400;
 const GUESSED_ON_PX = 160;
@@ -17,9 +18,10 @@ export async function cornersDialog(file, known, done) {
   if (!photo) return say("This browser cannot show this kind of file. Save the photograph as JPEG or PNG.", { isFault: true });
   const picture = drawn(photo, SHOWN_PX);
   const set = { corners: known ?? guess(photo) ?? INSET };
+  const preview = flatPreview(picture, set);
   return openDialog("Lay a photographed page flat", (close) => [
     h("p", {}, "Put the four corners on the corners of the paper: drag them, or choose one by Tab and move it by arrow keys (Shift for long steps, Alt for short ones). The photograph itself is kept."),
-    cornersOn(picture, set),
+    h("div", { class: "corners-both" }, cornersOn(picture, set, preview.later), preview.element),
     h("div", { class: "buttons" },
       button("Lay it flat", () => {
         if (!goesRound(set.corners)) return say("The corners cross each other. Put each on its own corner of the paper.", { isFault: true });
@@ -32,7 +34,7 @@ export async function cornersDialog(file, known, done) {
 function drawn(photo, longestPx) {
   const scale = Math.min(1, longestPx / Math.max(photo.width, photo.height));
   const canvas = h("canvas", { class: "corners-picture", width: Math.round(photo.width * scale), height: Math.round(photo.height * scale) });
-  const pen = canvas.getContext("2d", { willReadFrequently: longestPx === GUESSED_ON_PX });
+  const pen = canvas.getContext("2d", { willReadFrequently: true });
   pen.imageSmoothingQuality = "high";
   pen.drawImage(photo, 0, 0, canvas.width, canvas.height);
   return canvas;

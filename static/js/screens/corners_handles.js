@@ -9,8 +9,8 @@ const LOUPE_PX = 132;
 const LOUPE_TIMES = 2;
 const within = (v) => Math.min(1, Math.max(0, v));
 
-/** Four corners over a picture, to drag or to move by keys. @param {HTMLCanvasElement} picture @param {{corners: [number, number][]}} set changed in place */
-export function cornersOn(picture, set) {
+/** Four corners over a picture, to drag or to move by keys. @param {HTMLCanvasElement} picture @param {{corners: [number, number][]}} set changed in place @param {() => void} changed */
+export function cornersOn(picture, set, changed) {
   const { width, height } = picture;
   const size = Math.max(width, height) / 45;
   const loupe = h("canvas", { class: "corners-loupe", width: LOUPE_PX, height: LOUPE_PX, hidden: true, "aria-hidden": "true" });
@@ -30,6 +30,7 @@ export function cornersOn(picture, set) {
   const move = (k, point) => {
     set.corners = set.corners.map((one, i) => (i === k ? point.map(within) : one));
     draw();
+    changed();
     look(loupe, picture, set.corners[k]);
   };
   handles.forEach((handle, k) => {

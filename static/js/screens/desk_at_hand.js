@@ -1,5 +1,6 @@
 import { sendHeld } from "../api/notes.js";
 import { button, h, swap } from "../elements/h.js";
+import { moreButton } from "../elements/more.js";
 import { attempt, say } from "../elements/slips.js";
 import { count } from "../elements/words.js";
 import { beginDraft } from "./desk_draft.js";
@@ -12,7 +13,7 @@ import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, mayCorr
 /** The ledge under the picture: what one can do right now, in words. */
 export function showAtHand(state, ledge) {
   state.on(["page", "panel", "overlays", "showsClosed", "pins", "notes", "revision", "panels", "draft", "notYet", "showsMore"], (known) => {
-    swap(ledge, h("div", { class: "ledge" }, ...writing(state), h("span", { class: "ledge-space" }), ...looking(state)),
+    swap(ledge, h("div", { class: "ledge" }, ...writing(state), h("span", { class: "ledge-space" }), ...looking(state), moreButton(ledge, "More tools")),
       known.showsMore && h("div", { class: "ledge", id: "more-overlays", role: "group", "aria-label": "Laid over the page" }, MORE_OVERLAYS.map(([name, words]) =>
         button(words, () => layOver(state, name), { class: "button plain", "aria-pressed": String(known.overlays[name]), "data-key": `over-${name}` }))));
     ledge.hidden = !known.page && !known.isLoaded && !known.revision;
@@ -27,16 +28,16 @@ function writing(state) {
   const held = heldNotes(known);
   const asked = known.notes.filter((note) => isAskedFirst(note, known));
   return [
-    asked.length > 0 && button(`Answered here? ${count(asked.length, "note")}`, () => takeUp(state, asked[0]), { "data-key": "asked-first", title: "Notes whose spot was drawn anew" }),
-    known.revision && panel && button(`Note on panel ${panel.order}`, () => noteOnPanel(state), { "data-key": "note-on-panel" }),
-    button("Note on the page", () => beginDraft(state, { region: null, scope: "page" }), { "data-key": "note-on-page" }),
+    asked.length > 0 && button(`Answered here? ${count(asked.length, "note")}`, () => takeUp(state, asked[0]), { class: "button always", "data-key": "asked-first", title: "Notes whose spot was drawn anew" }),
+    known.revision && panel && button(`Note on panel ${panel.order}`, () => noteOnPanel(state), { class: "button always", "data-key": "note-on-panel" }),
+    button("Note on the page", () => beginDraft(state, { region: null, scope: "page" }), { class: known.revision && panel ? "button" : "button always", "data-key": "note-on-page" }),
     known.revision && button("Pin by taps", () => state.set({ pins: !known.pins }),
       { "data-key": "pins", class: "button plain taps", "aria-pressed": String(known.pins), title: "On: one tap pins a spot, a second one the opposite corner of a region, and a finger draws. Off: a finger moves the page." }),
-    known.revision && button("Draw …", () => drawShapes(state), { "data-key": "draw-shapes", title: "A free outline, a spot, an arrow, or strokes over the page" }),
+    known.revision && button("Draw …", () => drawShapes(state), { class: "button always", "data-key": "draw-shapes", title: "A free outline, a spot, an arrow, or strokes over the page" }),
     known.page && (known.draws || known.may.review) && button(known.may.review ? "Sign off or send back …" : "Hand in …",
       () => movesDialog("pages", known.page, state), { "data-key": "moves" }),
     list,
-    held.length > 0 && button(`Send ${count(held.length, "held note")}`, () => sendAll(state), { class: "button first", "data-key": "send-held" }),
+    held.length > 0 && button(`Send ${count(held.length, "held note")}`, () => sendAll(state), { class: "button first always", "data-key": "send-held" }),
   ].filter(Boolean);
 }
 

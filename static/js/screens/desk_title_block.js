@@ -1,13 +1,10 @@
-import { bringBack, withdraw } from "../api/pages.js";
 import { choice } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { stageWord } from "../elements/stage_mark.js";
-import { attempt } from "../elements/slips.js";
 import { WAITS, nameOf, when } from "../elements/words.js";
-import { dropFiles } from "../gestures/drop_file.js";
 import { atWork } from "./desk_facts.js";
 import { load } from "./desk_load.js";
-import { alternatesDialog, askFirst, uploadDialog } from "./dialogs_on_demand.js";
+import { alternatesDialog, uploadDialog } from "./dialogs_on_demand.js";
 
 /** The title block, as on a drawing's own sheet: stage, revision, what is measured, and the moves. */
 export function showTitleBlock(state, block) {
@@ -16,7 +13,11 @@ export function showTitleBlock(state, block) {
     if (!known.page) return;
     swap(block, stageCell(state, reload), revisionCell(state), checksCell(known));
   });
-  dropFiles(document.body, (files) => state.known.draws && state.known.page && uploadDialog(state.known.page, reload, files));
+  // What takes dropped files comes when the first are carried over the screen; they are over it for longer than that takes.
+  document.body.addEventListener("dragenter", async () => {
+    const { dropFiles } = await import("../gestures/drop_file.js");
+    dropFiles(document.body, (files) => state.known.draws && state.known.page && uploadDialog(state.known.page, reload, files));
+  }, { once: true });
 }
 
 const cell = (title, ...children) => h("div", { class: "cell" }, h("h2", { class: "cell-title" }, title), ...children);
@@ -61,13 +62,8 @@ function compareLink(page, revision, revisions) {
 }
 
 function withdrawal(revision, state) {
-  const again = () => load(state);
-  if (revision.withdrawn_at) return word("Bring it back", () => attempt(() => bringBack(revision.id), { done: "It is shown again." }).then(again), { "data-key": "bring-back" });
-  return word("Withdraw", () => askFirst("Withdraw this revision?", "It is kept, and no longer shown; the one before it is the page's picture again. You can bring it back.", "Withdraw it",
-    () => attempt(() => withdraw(revision.id), { done: "Withdrawn." }).then(() => {
-      state.set({ shownRevision: null });
-      again();
-    })), { "data-key": "withdraw" });
+  const change = async () => (await import("./withdraw.js"))[revision.withdrawn_at ? "show" : "hide"](revision, state);
+  return revision.withdrawn_at ? word("Bring it back", change, { "data-key": "bring-back" }) : word("Withdraw", change, { "data-key": "withdraw" });
 }
 
 function checksCell(known) {

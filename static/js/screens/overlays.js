@@ -6,7 +6,7 @@ import { drawPlain, drawWarped } from "../elements/warped_sheet.js";
 import { mapOfSteps, qualityOf } from "../geometry/page_map.js";
 import { evidenceOn, notesListed, panelsShown } from "./desk_facts.js";
 import { BASE_PX, sizeOf, toScreen } from "./desk_picture.js";
-import { linesOfPanel } from "./overlays_lines.js";
+import { familiesOfPanel, linesOfPanel } from "./overlays_lines.js";
 
 const SHARP_PX = 1600;
 
@@ -47,13 +47,14 @@ export function showOverlays(state, view) {
   showBefore(state, before, place);
 }
 
-/** Of all measured notes at once. */
+/** The families of edges that the check found in each panel, and over them the evidence of all measured notes. */
 function edgesOf(known, size) {
+  const families = panelsShown(known).flatMap((panel) => familiesOfPanel(panel, known, size));
   const notes = notesListed(known).filter((note) => note.source === "measured");
-  return notes.flatMap((note) => (evidenceOn(note, known)?.marks ?? []).filter(({ points }) => points.length === 2).map(({ kind, points }) => {
+  return [...families, ...notes.flatMap((note) => (evidenceOn(note, known)?.marks ?? []).filter(({ points }) => points.length === 2).map(({ kind, points }) => {
     const [[x0, y0], [x1, y1]] = points.map(([x, y]) => [x * size.width, y * size.height]);
     return svg("path", { class: `mark mark-${kind}`, d: `M${x0} ${y0}L${x1} ${y1}` });
-  }));
+  }))];
 }
 
 function showBefore(state, canvas, place) {

@@ -5,9 +5,8 @@ import { perspectiveGrid } from "../geometry/perspective_grid.js";
 
 /** The grid of one panel and its eye level, as measured or set by hand, in px of the page; nothing where it is not known. */
 export function linesOfPanel(panel, { revision }, size, { grid, level }) {
-  const check = revision.checks?.find((one) => one.check === "perspective");
-  const numbers = check?.numbers?.panels?.find((one) => one.panel === panel.id && one.eye_level);
-  if (!numbers) return [];
+  const numbers = seenIn(panel, revision);
+  if (!numbers?.eye_level) return [];
   const polygon = panel.polygon.map((point) => toPixels(size, point));
   const view = viewOfPanel(numbers, panel.polygon, size, null);
   if ("reason" in view) return level ? [path("overlay-level", [numbers.eye_level.map((point) => toPixels(size, point))])] : [];
@@ -17,6 +16,16 @@ export function linesOfPanel(panel, { revision }, size, { grid, level }) {
     grid && path("overlay-grid", drawn.floor?.flat() ?? []),
     level && path("overlay-level", drawn.eyeLevel ?? []),
   ].filter(Boolean);
+}
+
+const seenIn = (panel, revision) =>
+  revision.checks?.find((one) => one.check === "perspective")?.numbers?.panels?.find((one) => one.panel === panel.id);
+
+/** Edges that run to one point are drawn alike, and each family with another stroke. Of what was measured long ago none are kept. */
+export function familiesOfPanel(panel, { revision }, size) {
+  const families = (seenIn(panel, revision)?.edges ?? []).map(({ lines }) => lines.map((ends) => ends.map((point) => toPixels(size, point))));
+  // On paper of their own, else the drawn line would show between the dashes.
+  return families.flatMap((lines, k) => [path("overlay-edges-under", lines), path(`overlay-edges family-${k % 4}`, lines)]).filter(Boolean);
 }
 
 const path = (kind, segments) => segments.length > 0 &&

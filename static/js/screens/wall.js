@@ -22,7 +22,7 @@ showFilter(state, at("filter"), { seen: async () => {
 } });
 showSpreads(state, at("spreads"), reload);
 state.on(["pages"], ({ pages }) => pages && at("sum").replaceChildren(sumOf(pages)));
-state.on(["row", "order"], () => swap(at("wall-tools"), ...wallTools(state, reload)));
+state.on(["row", "order"], () => swap(at("wall-tools"), ...wallTools(state, reload, at("wall-tools"))));
 
 function sumOf(pages) {
   const waiting = pages.filter((page) => page.waits_for === "reviewer").length;

@@ -1,5 +1,6 @@
 import { choice, field } from "../elements/field.js";
 import { button, h, swap } from "../elements/h.js";
+import { moreButton } from "../elements/more.js";
 import { EVERYTHING, filterAsSearch, fits, isFiltered, isNew } from "./wall_facts.js";
 
 const STAGES = [["", "any"], ["thumbnail", "thumbnail"], ["pencil", "pencil"], ["final", "final"]];
@@ -21,10 +22,8 @@ export function showFilter(state, place, { seen }) {
     if (!pages?.length) return place.replaceChildren();
     const news = pages.filter(isNew).length;
     const shown = pages.filter((page) => fits(page, filter, known)).length;
-    const isOpen = place.classList.contains("is-open");
     return swap(place,
-      button(isFiltered(filter) ? "Filter (on)" : "Filter", (event) => event.target.setAttribute("aria-expanded", String(place.classList.toggle("is-open"))),
-        { class: "button filter-opener", "data-key": "filter-opener", "aria-expanded": String(isOpen) }),
+      moreButton(place, isFiltered(filter) ? "Filter (on)" : "Filter", { "data-key": "filter-opener" }),
       pick("stage", "Stage", STAGES), pick("waits", "Waits for", WAITS), pick("notes", "Notes", NOTES),
       button(news ? `New since you looked: ${news}` : "Nothing new", () => set({ isNew: !filter.isNew }),
         { "data-key": "filter-new", "aria-pressed": String(filter.isNew), disabled: !news && !filter.isNew }),

@@ -1,20 +1,21 @@
 import { button, h } from "../elements/h.js";
+import { moreButton } from "../elements/more.js";
 import { pageDialog, paperDialog, peopleDialog, referencesDialog, sheetDialog, uploadMany } from "./dialogs_on_demand.js";
 
 /** What one may do on the Wall, in words. */
-export function wallTools(state, reload) {
+export function wallTools(state, reload, place) {
   const { may, board, order } = state.known;
   const setOrder = async () => state.set({ order: order ? null : await import("./wall_order.js") });
   if (order) {
     return [
       h("p", { class: "quiet" }, "Drag a page by its grip, or press arrow keys on it."),
-      button("Close all gaps", () => order.closeAllGaps(state, reload), { "data-key": "close-gaps" }),
-      button("Done", setOrder, { class: "button first", "data-key": "order" }),
+      button("Close all gaps", () => order.closeAllGaps(state, reload), { class: "button always", "data-key": "close-gaps" }),
+      button("Done", setOrder, { class: "button first always", "data-key": "order" }),
     ];
   }
   return [
-    h("a", { class: "button first", href: `/boards/${board.id}/read`, "data-key": "read" }, "Read"),
-    may.draw && button("Upload pages", () => uploadMany(state.known, reload), { "data-key": "upload-many" }),
+    h("a", { class: "button first always", href: `/boards/${board.id}/read`, "data-key": "read" }, "Read"),
+    may.draw && button("Upload pages", () => uploadMany(state.known, reload), { "data-key": "upload-many", class: "button always" }),
     may.add_pages && button("Add a page", () => pageDialog(state, reload), { "data-key": "add-page" }),
     may.draw && button("Cut a sheet", () => sheetDialog(state, reload), { "data-key": "sheet" }),
     may.run_board && button("Order pages", setOrder, { "data-key": "order" }),
@@ -22,5 +23,6 @@ export function wallTools(state, reload) {
     button("References", () => referencesDialog(state), { "data-key": "references" }),
     button("On paper", () => paperDialog(state.known.board), { "data-key": "paper" }),
     button("People", () => peopleDialog(state), { "data-key": "people" }),
+    moreButton(place, "More for this board"),
   ].filter(Boolean);
 }
