@@ -23,6 +23,7 @@ from board.vision.stroke_centre import stroke_depths
 
 DEFAULT_TOLERANCES = {"still_edge_deg": 3.0, "still_eye_level": 0.04, "still_place": 0.03}  # own choice, no source
 WIDENED_AT_THUMBNAIL = 2.0
+SURELY_ELSEWHERE = -8.0  # log10 of false alarms; floors and rows of windows repeat themselves
 SURELY_OFF = 0.6  # of a tolerance, that a miss must pass at 90 %
 # Of the still's edges, where it surely lies and where it was only placed: where fewer are drawn, single edges say nothing.
 ENOUGH_DRAWN, MOSTLY_DRAWN = 0.35, 0.6
@@ -67,12 +68,14 @@ class StillPanel:
         self.edges = self._compared(self.placed if isinstance(self.lies, NotMeasured) else self.lies.S_still_to_panel)
 
     def _where_it_lies(self) -> StillRegistration | NotMeasured:
-        """Near where it was placed, else anywhere."""
+        """Near where it was placed; anywhere else only where that is much surer: somebody said where it lies."""
         pixels, corner = cut_out(self.page.gray, np.array(self.view.frame.polygon_to_pixels(self.view.panel.polygon)))
         aside = self.view.corner - corner
         near = register_still(self.still.gray, pixels, shifted(self.placed, aside))
         lies = register_still(self.still.gray, pixels) if isinstance(near, NotMeasured) else near
-        return lies if isinstance(lies, NotMeasured) else replace(lies, S_still_to_panel=shifted(lies.S_still_to_panel, -aside))
+        if isinstance(lies, NotMeasured) or (lies is not near and lies.false_alarms > SURELY_ELSEWHERE):
+            return NotMeasured(ELSEWHERE)
+        return replace(lies, S_still_to_panel=shifted(lies.S_still_to_panel, -aside))
 
     def _compared(self, S_still_to_panel: np.ndarray) -> EdgeComparison:
         view, (width, height) = self.view, self.view.size
