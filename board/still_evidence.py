@@ -75,7 +75,7 @@ def place_off(view: PanelView, off: PlaceBetween, still: StillUnderCheck, placed
     high, wide = still.gray.shape
     corners = np.array([[0, 0], [wide, 0], [wide, high], [0, high]])
     marks = [mark(kind, view.to_page(corners @ S[:2, :2].T + S[:2, 2]), label)
-             for kind, S, label in (("limit", placed, "placed"), ("outline", lies, "drawn"))]
+             for kind, S, label in (("limit", placed, ""), ("outline", lies, "drawn"))]
     ways = [f"shifted by {100 * float(np.hypot(*off.shift)):.1f} % of the panel's width",
             f"{100 * abs(off.scale - 1):.1f} % {'larger' if off.scale > 1 else 'smaller'}", f"turned by {abs(off.turn_deg):.1f}°"]
     text = (f"The whole drawing lies otherwise than the still “{still.title}” was placed: {', '.join(ways)}; up to "
