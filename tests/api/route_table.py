@@ -7,6 +7,7 @@ from typing import Any
 from django.urls import URLPattern
 
 from api.urls import urlpatterns
+from board.access import access_board
 from board.actions.still_search import search_still
 from board.models import FigureProposal, Panel
 from tests.api.world import MARKS, SQUARE, PageWithAll, World
@@ -86,7 +87,7 @@ def placed_still(world: World, on: PageWithAll) -> Any:
 def searched_still(world: World, on: PageWithAll) -> Any:
     placed_still(world, on)
     panel = Panel.objects.get(pk=on.panel.pk)
-    search_still(seat=world.cast.seat("owner"), panel=panel)
+    search_still(seat=access_board(panel.page.drawn_by, panel.page.board_id), panel=panel)
     return None
 
 
