@@ -11,7 +11,7 @@ from board.not_measured import NotMeasured
 from board.page_space import PictureFrame, bounds
 from board.vision.drawing_prints import FRAME_SHARE, DrawingPrint, KnownDrawing, known_again, print_of
 from board.vision.laid_over import cut_out
-from board.vision.lettered_areas import find_lettered_areas
+from board.vision.lettered_areas import lettered_mask
 
 # Where all of this holds, the two panels show one view, and are proposed to be the same. Shares of the panel's width.
 ONE_VIEW = {"shift": 0.1, "scale": 0.1, "turn_deg": 6.0, "shape": 0.04, "share": 0.25}
@@ -21,8 +21,7 @@ def check(page: PageUnderCheck) -> CheckResult:
     """Compares each panel's fingerprint with those of the panels that were there before it."""
     if not page.panels:
         return NotMeasured("The page shows no panel, so no drawing can be looked up.")
-    lettered = find_lettered_areas(page.gray)
-    lettered = cv2.resize(lettered.astype(np.uint8), page.gray.shape[::-1], interpolation=cv2.INTER_NEAREST)
+    lettered = lettered_mask(page.gray)
     before, prints, found, rows = list(page.drawn_before), {}, [], []
     for panel in sorted(page.panels, key=lambda one: one.order):
         view = ReusePanel(page, panel, lettered)

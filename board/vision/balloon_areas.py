@@ -3,7 +3,7 @@
 import cv2
 import numpy as np
 
-from board.vision.lettered_areas import find_lettered_areas
+from board.vision.lettered_areas import lettered_mask
 
 BRIGHT = 40  # grey values under the brightest of what is around the words: still their paper
 MOST_AREA = 0.06  # of the picture: larger is the page's own paper, or a wall's
@@ -16,7 +16,7 @@ def find_balloon_areas(gray: np.ndarray) -> np.ndarray:
 
     Where words stand on open paper, the room right around them alone.
     """
-    lettered = cv2.resize(find_lettered_areas(gray).astype(np.uint8), gray.shape[::-1], interpolation=cv2.INTER_NEAREST)
+    lettered = lettered_mask(gray)
     areas = lettered.copy()
     count, rows, stats, _ = cv2.connectedComponentsWithStats(lettered, connectivity=8)
     if count > 1:

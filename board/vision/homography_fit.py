@@ -4,32 +4,25 @@ import cv2
 import numpy as np
 
 from board.vision.patch_votes import PatchVotes
+from board.vision.vote_fit import fit_terms
 
 # Pull of the perspective and shear terms towards staying as they are, in votes' worth: a few patches in one corner must not
 # tip the whole sheet.
-CALM = 0.05
+CALM = np.diag([0.01, 0.1, 0.1, 0.01, 0.1, 0.1, 1, 1]) * 0.05
 
 
 def fit_homography(votes: PatchVotes, extent: tuple[int, int], slack_px: float, first_slack_px: float) -> np.ndarray:
     """The small homography (3, 3), in pixel indices, that moves most patch centres where they belong.
 
-    extent: (width, height) of the field. A miss is judged by each vote's own say and discounted as it grows past the slack
-    (Geman and McClure's function), which narrows from `first_slack_px` to `slack_px`. The identity where there are no votes.
+    extent: (width, height) of the field. The slack of `fit_terms` narrows from `first_slack_px` to `slack_px`. The identity where
+    there are no votes.
     """
     if len(votes) == 0:
         return np.eye(3)
     to_unit = _to_unit(extent)
     unit_px = 1 / to_unit[0, 0]
     at = cv2.perspectiveTransform(votes.centre[None], to_unit)[0]
-    shift = votes.shift / unit_px
-    worth = votes.worth
-    terms = np.zeros(8)
-    jacobian = _jacobian(at)
-    for slack in np.geomspace(first_slack_px, slack_px, 6):
-        miss = shift - jacobian @ terms
-        off = np.einsum("ni,nij,nj->n", miss, votes.say, miss) * unit_px**2
-        weight = worth / (1 + off / slack**2) ** 2
-        terms = _solve(jacobian, votes.say * weight[:, None, None], shift)
+    terms, _ = fit_terms(votes, _jacobian(at), unit_px, CALM, np.geomspace(first_slack_px, slack_px, 6))
     small = np.array([[1 + terms[1], terms[2], terms[0]], [terms[4], 1 + terms[5], terms[3]], [-terms[6], -terms[7], 1]])
     return np.linalg.inv(to_unit) @ small @ to_unit
 
@@ -51,10 +44,3 @@ def _jacobian(at: np.ndarray) -> np.ndarray:
     along = np.stack([one, x, y, zero, zero, zero, x * x, x * y], -1)
     down = np.stack([zero, zero, zero, one, x, y, x * y, y * y], -1)
     return np.stack([along, down], 1)
-
-
-def _solve(jacobian: np.ndarray, weight: np.ndarray, shift: np.ndarray) -> np.ndarray:
-    normal = np.einsum("nik,nij,njl->kl", jacobian, weight, jacobian)
-    right = np.einsum("nik,nij,nj->k", jacobian, weight, shift)
-    calm = np.diag([0.01, 0.1, 0.1, 0.01, 0.1, 0.1, 1, 1]) * CALM
-    return np.linalg.solve(normal + calm, right)

@@ -30,6 +30,11 @@ def find_lettered_areas(gray: np.ndarray) -> np.ndarray:
     return found > 0
 
 
+def lettered_mask(gray: np.ndarray) -> np.ndarray:
+    """The same at the size of `gray` uint8 (H, W): uint8 (H, W), 1 on lettering and 0 elsewhere."""
+    return cv2.resize(find_lettered_areas(gray).astype(np.uint8), gray.shape[::-1], interpolation=cv2.INTER_NEAREST)
+
+
 def _marks(picture: np.ndarray) -> np.ndarray:
     """(M, 4) left, top, width, height of what is darker than what is around it."""
     block = 2 * round(0.012 * max(picture.shape)) + 3

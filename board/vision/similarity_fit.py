@@ -3,6 +3,7 @@
 import numpy as np
 
 from board.vision.patch_votes import PatchVotes
+from board.vision.vote_fit import fit_terms
 
 CALM = np.diag([0.001, 0.001, 0.003, 0.003])  # in votes' worth: keeps the terms that few votes tell from running away
 
@@ -11,18 +12,10 @@ def fit_similarity(votes: PatchVotes, extent: tuple[int, int], slack_px: float,
                    first_slack_px: float) -> tuple[np.ndarray, np.ndarray]:
     """The similarity (3, 3), in pixel indices, that moves most patch centres where they belong, and what each vote counted (N,).
 
-    extent: (width, height) of the field. A miss is judged by each vote's own say and discounted as it grows past the slack
-    (Geman and McClure's function), which narrows from `first_slack_px` to `slack_px`.
+    extent: (width, height) of the field. The slack of `fit_terms` narrows from `first_slack_px` to `slack_px`.
     """
-    jacobian, half = _jacobian(votes.centre, extent), max(extent) / 2
-    shift, terms, weight = votes.shift / half, np.zeros(4), votes.worth
-    for slack in np.geomspace(first_slack_px, slack_px, 8):
-        miss = shift - jacobian @ terms
-        off = np.einsum("ni,nij,nj->n", miss, votes.say, miss) * half**2
-        weight = votes.worth / (1 + off / slack**2) ** 2
-        say = votes.say * weight[:, None, None]
-        terms = np.linalg.solve(np.einsum("nik,nij,njl->kl", jacobian, say, jacobian) + CALM,
-                                np.einsum("nik,nij,nj->k", jacobian, say, shift))
+    slacks_px = np.geomspace(first_slack_px, slack_px, 8)
+    terms, weight = fit_terms(votes, _jacobian(votes.centre, extent), max(extent) / 2, CALM, slacks_px)
     return similarity_of(terms, extent), weight
 
 

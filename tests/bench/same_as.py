@@ -13,7 +13,7 @@ from board.check_registry import CHECKS
 from board.page_checks.reuse import ReusePanel
 from board.page_format import FORMATS
 from board.vision.drawing_prints import MOST_POINTS, DrawingPrint, known_again
-from board.vision.lettered_areas import find_lettered_areas
+from board.vision.lettered_areas import lettered_mask
 from fixtures.bench_pages import FIRST_BENCH_SEED
 from tests.bench.rows import Row, at_least, at_most
 from tests.bench.same_as_pairs import cut_panel, draw_pair
@@ -62,15 +62,10 @@ def told(task: Task) -> Answer:
     result = entry.load()(page)
     seconds = time.perf_counter() - started
     assert isinstance(result, Findings)
-    prints = [ReusePanel(replace(page, gray=gray), panel, _words(gray)) for gray in (earlier, later)]
+    prints = [ReusePanel(replace(page, gray=gray), panel, lettered_mask(gray)) for gray in (earlier, later)]
     earlier_one, later_one = prints
     of_both = earlier_one.print, later_one.print, later_one.mirrored
     return Answer(bool(result.found), not result.not_measured, seconds, of_both)
-
-
-def _words(gray: np.ndarray) -> np.ndarray:
-    lettered = find_lettered_areas(gray).astype(np.uint8)
-    return cv2.resize(lettered, gray.shape[::-1], interpolation=cv2.INTER_NEAREST)
 
 
 def reuse_rows(answers: list[tuple[Task, Answer]]) -> Iterator[Row]:
