@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { begun, bodyOf, byKey, endsOf, kept, moved, nextMark, stepBack, withCharacter, withPoint } from "../../static/js/screens/figures_mark_model.js";
+import { begun, begunAgain, bodyOf, byKey, endsOf, kept, moved, nextMark, onItsWay, read, replaced, stepBack, withCharacter, withPoint } from "../../static/js/screens/figures_mark_model.js";
 
 const CAST = [{ id: 4, name: "Ines", key: "i" }, { id: 5, name: "Maro", key: "m" }];
 const fresh = () => begun(9, CAST, []);
@@ -20,6 +20,19 @@ test("a kept figure is at hand, and the next one may begin with the same charact
   assert.equal(kept(after, { id: 70, character: 5, marks: {} }).figures.length, 1);
   assert.equal(nextMark({ ...after, further: "chin" }), "chin");
   assert.equal(withPoint({ ...after, further: "chin" }, [0.1, 0.1]).crown, null);
+});
+
+test("a figure on its way is at hand, keeps its place when it is known, and is begun again where it was refused", () => {
+  const whole = withPoint(withPoint(withCharacter(fresh(), 5), [0.3, 0.2], 0.002), [0.3, 0.6], 0.003);
+  const figure = onItsWay(bodyOf(whole));
+  const sent = kept(whole, figure);
+  assert.deepEqual([sent.chosen, sent.crown, figure.pose], [figure.id, null, "standing"]);
+  const known = replaced(sent, { ...figure, id: 70 }, figure.id);
+  assert.deepEqual([known.chosen, known.figures.map(({ id }) => id)], [70, [70]]);
+  assert.equal(replaced({ ...sent, chosen: 3 }, { ...figure, id: 70 }, figure.id).chosen, 3);
+  assert.deepEqual(read(sent, [{ id: 3 }]).figures.map(({ id }) => id), [3, figure.id]);
+  const again = begunAgain(sent, figure.id, whole);
+  assert.deepEqual([again.figures, again.chosen, bodyOf(again)], [[], null, bodyOf(whole)]);
 });
 
 test("Escape puts away the last thing that was begun, and then has nothing to put away", () => {

@@ -1,8 +1,9 @@
 /** Figures that the worker found drawn again: asked about one after the other, answered by one key, taken back by another. Pure but for `answer`. */
-import { answerProposal, figuresOn } from "../api/figures.js";
+import { answerProposal } from "../api/figures.js";
 import { button, svg } from "../elements/h.js";
 import { attempt, say } from "../elements/slips.js";
-import { endsOf, nameOf } from "./figures_mark_model.js";
+import { inTurn, readFigures } from "./figures_mark_kept.js";
+import { endsOf, nameOf, read } from "./figures_mark_model.js";
 
 const NEAR_PX = 14;
 const SIDE_PX = 7;
@@ -33,12 +34,17 @@ export function proposalNear({ proposals }, [x, y], toPx) {
 
 /** @returns what keys and buttons may do with proposals */
 export function proposalDeeds(state) {
+  let isBusy = false; // a second press answers nothing that was not seen yet
   const send = async (proposal, said, then, words) => {
+    if (isBusy) return;
+    isBusy = true;
     const { revision } = state.known.marking;
-    const changed = await attempt(() => answerProposal(proposal, said));
-    const figures = changed && (await attempt(() => figuresOn(revision)));
-    if (!figures || !state.known.marking) return;
-    state.set({ marking: then(state.known.marking, changed, figures) });
+    const changed = await inTurn(() => attempt(() => answerProposal(proposal, said)));
+    const figures = changed && (await attempt(() => readFigures(revision)));
+    isBusy = false;
+    const { marking } = state.known;
+    if (!figures || marking?.revision !== revision) return;
+    state.set({ marking: then(marking, changed, read(marking, figures).figures) });
     say(words);
   };
   return {

@@ -1,4 +1,4 @@
-import { castOf, figuresOn, proposalsOn } from "../api/figures.js";
+import { castOf, proposalsOn } from "../api/figures.js";
 import { h } from "../elements/h.js";
 import { attempt, whisper } from "../elements/slips.js";
 import { spoken } from "../gestures/nudge_region.js";
@@ -8,7 +8,7 @@ import { forgetLook, lookBack, lookClose, setClose } from "./figures_close_look.
 import { proposalDeeds, withProposals } from "./figure_proposals.js";
 import { doubtOf } from "./figures_close_up.js";
 import { drawFiguresMark } from "./figures_mark_drawn.js";
-import { keepIfWhole, patch, remove } from "./figures_mark_kept.js";
+import { inTurn, keepIfWhole, patch, readFigures, remove } from "./figures_mark_kept.js";
 import { listenWhileMarking } from "./figures_mark_keys.js";
 import { begun, chosenOf, nextMark, says, stepBack, withCharacter, withPoint } from "./figures_mark_model.js";
 import { showMarkTools } from "./figures_mark_tools.js";
@@ -20,7 +20,7 @@ export async function markFigures(state) {
   const { known } = state;
   if (known.edit || known.marking || known.posting || !known.revision) return;
   const { id } = known.revision;
-  const found = await attempt(() => Promise.all([castOf(known.board.id), figuresOn(id), proposalsOn(id)]));
+  const found = await inTurn(() => attempt(() => Promise.all([castOf(known.board.id), readFigures(id), proposalsOn(id)])));
   if (!found) return;
   const panel = panelsShown(known).find((one) => one.id === known.panel);
   const [cast, figures, proposals] = found;
@@ -89,7 +89,7 @@ function chooseCharacter(state, id, change) {
   const { marking } = state.known;
   const figure = chosenOf(marking);
   if (figure && !marking.crown && figure.character !== id) patch(state, { character: id });
-  return change(withCharacter(marking, id));
+  return change(withCharacter(state.known.marking, id));
 }
 
 function end(state) {

@@ -35,14 +35,34 @@ export const withCharacter = (marking, character) => ({ ...marking, character })
 /** What is sent once crown, soles and character are known; else null. */
 export const bodyOf = ({ crown, sole, doubts, character }) => (crown && sole && character ? { character, marks: { crown, sole }, doubts } : null);
 
-/** The figure was kept: the next one may be marked, of the same character. */
+let sent = 0;
+
+/** A figure that the server does not know yet, by a name of its own. */
+export const onItsWay = (body) => ({ pose: "standing", ground_offset_m: null, ...body, id: `on its way ${++sent}` });
+
+const isOnItsWay = ({ id }) => typeof id === "string";
+
+/** The figure is at hand, and the next one may be marked, of the same character. */
 export const kept = (marking, figure) =>
-  ({ ...marking, figures: [...marking.figures.filter((one) => one.id !== figure.id), figure], chosen: figure.id });
+  ({ ...marking, figures: [...marking.figures.filter((one) => one.id !== figure.id), figure], chosen: figure.id, crown: null, sole: null });
 
-/** An answer that comes late takes nothing else in hand. */
-export const replaced = (marking, figure) => ({ ...marking, figures: marking.figures.map((one) => (one.id === figure.id ? figure : one)) });
+/** What was sent was refused: it is under way as it was. */
+export const begunAgain = (marking, id, { crown, sole, doubts }) => ({ ...without(marking, id), crown, sole, doubts });
 
-export const without = (marking, id) => ({ ...marking, figures: marking.figures.filter((one) => one.id !== id), chosen: null, further: "", closeUp: "" });
+/** An answer that comes late takes nothing else in hand. @param {any} [id] under which it was shown, if it was on its way */
+export const replaced = (marking, figure, id = figure.id) => ({
+  ...marking,
+  figures: marking.figures.map((one) => (one.id === id ? figure : one)),
+  chosen: marking.chosen === id ? figure.id : marking.chosen,
+});
+
+/** As they were read, and those that are on their way. */
+export const read = (marking, figures) => ({ ...marking, figures: [...figures, ...marking.figures.filter(isOnItsWay)] });
+
+export function without(marking, id) {
+  const figures = marking.figures.filter((one) => one.id !== id);
+  return marking.chosen === id ? { ...marking, figures, chosen: null, further: "", closeUp: "" } : { ...marking, figures };
+}
 
 /** The last thing that was begun is put away; null where nothing was. */
 export function stepBack(marking) {
