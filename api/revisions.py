@@ -146,6 +146,21 @@ class PageRevisions(RevisionEndpoint):
         return panel
 
 
+class PageRevisionsInBrief(Endpoint):
+    """The pictures of a page, by arrival, without what was measured on them."""
+
+    lists = True
+    queryset = Revision.objects.none()
+    filterset_class = RevisionFilters
+    ordering = ("number",)
+    reach = access_page
+    shape = RevisionBriefSerializer
+
+    def get(self, request: Request, pk: int) -> Response:
+        revisions = visible_revisions(self.seat).filter(page=self.row).select_related("picture", "uploaded_by")
+        return self.answer_page(revisions.prefetch_related("picture__renditions"))
+
+
 class OneRevision(RevisionEndpoint):
     reach = access_revision
 

@@ -50,7 +50,7 @@ from api.registrations import Registration
 from api.replies import NoteReplies
 from api.review_sheets import BoardReviewSheets, OneReviewSheet, ReviewSheetFile
 from api.revision_panels import RevisionPanels
-from api.revisions import OneRevision, PageRevisions
+from api.revisions import OneRevision, PageRevisions, PageRevisionsInBrief
 from api.rosters import RosterImports, RosterPreviews
 from api.same_as import OneSameAs, PanelSameAs
 from api.schema_view import Schema
@@ -85,6 +85,7 @@ urlpatterns = [
     path("pages/<int:pk>/chosen-alternate", PageChosenAlternate.as_view(), name="page-chosen-alternate"),
     path("pages/<int:pk>/stage-moves", PageStageMoves.as_view(), name="page-stage-moves"),
     path("pages/<int:pk>/revisions", PageRevisions.as_view(), name="page-revisions"),
+    path("pages/<int:pk>/revisions-in-brief", PageRevisionsInBrief.as_view(), name="page-revisions-in-brief"),
     path("revisions/<int:pk>", OneRevision.as_view(), name="revision"),
     path("revisions/<int:pk>/file", RevisionFile.as_view(), name="revision-file"),
     path("revisions/<int:pk>/photo", RevisionPhoto.as_view(), name="revision-photo"),

@@ -6,6 +6,7 @@ from pathlib import Path
 from django.template import Context, Template
 
 from board.static_first import StaticFirst
+from board.static_storage import joined
 from board.templatetags.early import imported_by
 
 
@@ -15,6 +16,17 @@ def test_all_that_a_screen_imports_is_named_and_nothing_that_comes_on_demand():
     assert "js/screens/shapes.js" not in named and "js/screens/desk.js" not in named
     html = Template('{% load early %}{% module "js/screens/boards.js" %}').render(Context())
     assert html.count("modulepreload") == len(imported_by("js/screens/boards.js")) and html.endswith("</script>")
+
+
+def test_a_stylesheet_is_sent_with_all_that_it_imports():
+    texts = {
+        "css/all.css": '@layer low;\n@import url("parts/one.css") layer(low);',
+        "css/parts/one.css": '@font-face { src: url("../../fonts/a.ttf"); }\n@import url("two.css");',
+        "css/parts/two.css": "p { color: red; }\n",
+    }
+    assert joined("css/all.css", texts.__getitem__) == (
+        '@layer low;\n@layer low {\n@font-face { src: url("../fonts/a.ttf"); }\np { color: red; }\n}'
+    )
 
 
 def ask(application: StaticFirst, path: str, *headers: tuple[bytes, bytes]) -> list[dict]:

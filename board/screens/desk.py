@@ -1,7 +1,8 @@
 """One page on the table, its first picture already on its way while the script loads."""
 
 from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest
+from django.http.response import HttpResponseBase
 from django.shortcuts import render
 
 from board.access import Seat, access_page, signed_in, visible_pages
@@ -9,6 +10,7 @@ from board.errors import BoardError
 from board.models import Criterion, Page, Revision
 from board.models.assignment import AFTER_HAND_IN, TO_INSTRUCTOR
 from board.models.revision import READY, current_revision
+from board.screens.first_answers import with_first_answers
 from board.screens.shell import name_of, shell_of
 
 FIRST_LOOK_PX = 1200
@@ -19,21 +21,22 @@ WAITS = {
 
 
 @login_required
-def desk(request: HttpRequest, page_id: int) -> HttpResponse:
+def desk(request: HttpRequest, page_id: int) -> HttpResponseBase:
     try:
         seat, page = access_page(signed_in(request), page_id)
     except BoardError as error:
         raise Http404(error.message) from error
     before, after = neighbours(seat, page)
     shell = shell_of(seat) | {"page": page.pk, "draws": seat.draws(page), **of_assignment(seat)}
-    return render(
+    picture = first_picture(current_revision(page))
+    screen = render(
         request, "board/desk.html",
         {
             "board": seat.board, "page": page, "before": before, "after": after, "shell": shell, "may": shell["may"],
-            "picture": (picture := first_picture(current_revision(page))), "early_answers": early_answers(page, picture),
-            "name": name_of(signed_in(request)),
+            "picture": picture, "name": name_of(signed_in(request)),
         },
     )
+    return with_first_answers(request, screen, first_asked(page, picture))
 
 
 def of_assignment(seat: Seat) -> dict:
@@ -50,10 +53,10 @@ def neighbours(seat: Seat, page: Page) -> tuple[Page | None, Page | None]:
     return pages.filter(number__lt=page.number).order_by("-number").first(), pages.filter(number__gt=page.number).first()
 
 
-def early_answers(page: Page, picture: dict | None) -> list[str]:
-    """What the script will ask first, as `static/js/screens/desk_load.js` asks: on its way while the script loads."""
+def first_asked(page: Page, picture: dict | None) -> list[str]:
+    """What the script asks first, in the very words of `static/js/screens/desk_load.js`."""
     of_page = f"/api/v1/pages/{page.pk}"
-    lists = [f"{of_page}/{name}?limit=500" for name in ("panels", "revisions", "notes")]
+    lists = [f"{of_page}/{name}?limit=500" for name in ("panels", "revisions-in-brief", "notes")]
     return [of_page, *lists, *([f"/api/v1/revisions/{picture['revision'].pk}"] if picture else [])]
 
 

@@ -39,7 +39,8 @@ def addresses_of(world: ClassWorld, name: str) -> Iterator[str]:
                 ("members", "pages", "notes", "events?after=0", "jobs", "sheets", "references", "characters"))
     yield from (f"{API}/notes/{note.pk}{part}" for note in Note.objects.filter(board=work.board) for part in ("", "/replies"))
     for page in Page.objects.filter(board=work.board):
-        yield from (f"{API}/pages/{page.pk}{part}" for part in ("", "/notes", "/revisions", "/panels", "/stage-moves"))
+        yield from (f"{API}/pages/{page.pk}{part}" for part in
+                    ("", "/notes", "/revisions", "/revisions-in-brief", "/panels", "/stage-moves"))
     for revision in Revision.objects.filter(page__board=work.board):
         yield from (f"{API}/revisions/{revision.pk}{part}" for part in
                     ("", "/file", "/renditions/400", "/jobs", "/registration", "/figures", "/figure-proposals"))

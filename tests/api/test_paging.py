@@ -70,6 +70,7 @@ def many(world):
 @pytest.mark.parametrize(
     ("path", "rows", "most"),
     [("boards", 41, 8), ("boards/{board}/notes", 23, 16), ("boards/{board}/pages", 22, 14), ("pages/{page}/revisions", 21, 12),
+     ("pages/{page}/revisions-in-brief", 21, 8),
      ("pages/{page}/panels", 1, 14), ("boards/{board}/jobs", 20, 8), ("boards/{board}/events", 20, 8),
      ("boards/{board}/members", 6, 6), ("boards/{board}/references", 1, 8), ("boards/{board}/sheets", 1, 8)],
 )

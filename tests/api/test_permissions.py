@@ -64,6 +64,7 @@ TABLE: dict[tuple[str, str], str] = {
     ("page-stage-moves", "POST"): PAGE_DRAWERS,  # a hand-in
     ("page-revisions", "GET"): PAGE_SEEN,
     ("page-revisions", "POST"): PAGE_DRAWERS,
+    ("page-revisions-in-brief", "GET"): PAGE_SEEN,
     ("revision", "GET"): PAGE_SEEN,
     ("revision-file", "GET"): PAGE_SEEN,
     ("revision-photo", "GET"): PAGE_SEEN,

@@ -18,6 +18,8 @@ export const readMoves = (kind, id) => call("GET", `/${kind}/${id}/stage-moves`)
 export const move = (kind, row, fields) => call("POST", `/${kind}/${row.id}/stage-moves`, { body: fields, version: row.version });
 
 export const revisionsOfPage = (page) => all(`/pages/${page}/revisions`);
+/** Each without what was measured on it, of which a page that was drawn often has a lot. */
+export const revisionsInBrief = (page) => all(`/pages/${page}/revisions-in-brief`);
 export const readRevision = (revision) => call("GET", `/revisions/${revision}`);
 /** @param {number} [before] else the one right before it */
 export const readRegistration = (after, before) => call("GET", `/revisions/${after}/registration${before ? `?before=${before}` : ""}`);

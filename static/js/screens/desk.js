@@ -63,10 +63,11 @@ showTitleBlock(state, at("title-block"));
 listenOnDesk(state, at("view"));
 at("help").addEventListener("click", help);
 
+await load(state);
+takeUpDraft(state);
+// From the last event that the page was made after: what came while it was on its way is caught up with.
 const [read, look] = [reloader(state), lookingAt(shell.page, shell.last_event)];
 followBoard(shell.board.id, shell.last_event, (change) => {
   read(change);
   look(change);
 });
-await load(state);
-takeUpDraft(state);

@@ -1,6 +1,6 @@
 import { Problem } from "../api/http.js";
 import { notesOfPage } from "../api/notes.js";
-import { panelsOfPage, readPage, readRevision, revisionsOfPage } from "../api/pages.js";
+import { panelsOfPage, readPage, readRevision, revisionsInBrief } from "../api/pages.js";
 import { say } from "../elements/slips.js";
 import { knownBefore } from "./desk_facts.js";
 
@@ -27,7 +27,7 @@ export async function load(state, parts = ALL) {
   const read = (name, reader) => (parts.includes(name) ? reader(pageId) : undefined);
   try {
     const [page, panels, revisions, notes, likely] = await Promise.all([
-      read("page", readPage), read("panels", panelsOfPage), read("revisions", revisionsOfPage), read("notes", notesOfPage),
+      read("page", readPage), read("panels", panelsOfPage), read("revisions", revisionsInBrief), read("notes", notesOfPage),
       read("revision", () => likelyRevision(state.known)),
     ]);
     const revision = await revisionToShow(state, page ?? state.known.page, parts.includes("revision"), likely);
