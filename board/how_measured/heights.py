@@ -21,7 +21,7 @@ TOLD = {
             "The tolerance: our own choice, no source.",
         ),
         unseen=(
-            "Figures nobody marked; seated, crouching and bent ones; one that leans by more than 10°.",
+            "Figures nobody marked; seated, crouching and bent ones; one that leans from the uprights by more than 6°.",
             "A kerb, a stair or a slope under the feet, unless you say how high that floor lies over the ground.",
             "A panel whose eye level could not be measured and was not set by hand.",
         ),

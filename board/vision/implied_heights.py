@@ -11,9 +11,8 @@ from math import dist, hypot, log
 from board.figure_posts import height_at
 from board.not_measured import NotMeasured
 from board.page_space import Point
-from board.vision.eye_level import PanelEyeLevel
+from board.vision.eye_level import MOST_LEAN_DEG, PanelEyeLevel
 
-MOST_LEAN_DEG = 10.0  # a figure that leans further is shorter than it is tall by more than 1.5 %
 WIDEST_SIGMA = 0.10  # beyond this the height cannot be told
 CERTAIN = 3.0  # sigmas that must stand between a figure and its height before anything is said
 
@@ -76,8 +75,9 @@ def imply_height(figure: StandingFigure, level: PanelEyeLevel) -> ImpliedHeight 
     drawn_px = dist(figure.sole, figure.crown)
     if drawn_px == 0:
         return NotMeasured("Crown and soles are marked at the same place.")
-    if level.lean_deg(figure.sole, figure.crown) > MOST_LEAN_DEG:
-        return NotMeasured(f"{figure.name} leans by more than {MOST_LEAN_DEG:.0f}°: a bent figure has no height to measure.")
+    if level.leans(figure.sole, figure.crown):
+        return NotMeasured(f"{figure.name} leans from the uprights by more than {MOST_LEAN_DEG:.0f}°: it is bent, and has no height "
+                           "to measure, or the uprights are not where they were found.")
     eyes = _eyes(figure, level)
     if isinstance(eyes, NotMeasured):
         return eyes

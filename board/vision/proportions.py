@@ -2,7 +2,7 @@
 
 The rules of foreshortening:
 1. Head count and levels are read from standing figures only, along the upright, tilt taken out by the upright point; not from
-   figures that lean by more than 10°, nor from views tilted by more than 20°.
+   figures that lean by more than 6°, nor from views tilted by more than 20°.
 2. Chin, eyes and knees stand before the axis from soles to crown: looked at from above or below they shift, and their error grows.
 3. Lengths of limbs and widths are read in views tilted by 10° at most. A limb may point at the viewer and shoulders may be turned,
    which only shortens them: longer than on the sheet is a fault, shorter is not measured.
@@ -17,9 +17,8 @@ from board.figure_landmarks import SPANS, Span, point_of
 from board.figure_proportions import FigureAxis, axis_of, measure_head_width, measure_heads, measure_span
 from board.not_measured import NotMeasured
 from board.page_space import Point
-from board.vision.eye_level import PanelEyeLevel
+from board.vision.eye_level import MOST_LEAN_DEG, PanelEyeLevel
 
-MOST_LEAN_DEG = 10.0
 MOST_TILT_DEG = 20.0
 MOST_TILT_ACROSS_DEG = 10.0  # beyond this an upright is shorter by over 1.5 % than a width at its place
 # Half the depth of a head is .055 of the stature (from memory; no landmark stands further before the axis): three sigmas.
@@ -71,8 +70,9 @@ def measure_figure(marks_px: Marks, sigmas_px: Mapping[str, float], *, level: Pa
     tilt_deg = level.tilt_deg if level else 0.0
     if tilt_deg > MOST_TILT_DEG + 0.5:
         return NotMeasured(f"The view is tilted by {tilt_deg:.0f}°: figures in it are foreshortened.")
-    if level and level.lean_deg(axis.sole, axis.crown) > MOST_LEAN_DEG:
-        return NotMeasured(f"The figure leans by more than {MOST_LEAN_DEG:.0f}°: bent figures are foreshortened.")
+    if level and level.leans(axis.sole, axis.crown):
+        return NotMeasured(f"The figure leans from the uprights by more than {MOST_LEAN_DEG:.0f}°: it is bent and so foreshortened, or "
+                           "the uprights are not where they were found.")
     ruler = _Ruler(marks_px, sigmas_px, level)
     heads = ruler.heads()
     if tilt_deg > MOST_TILT_ACROSS_DEG:

@@ -114,10 +114,21 @@ def test_a_head_seen_from_below_is_less_certain():
 
 
 @pytest.mark.parametrize(("pitch", "lean", "reason"),
-                         [(-24, 0, "tilted"), (24, 0, "tilted"), (0, 14, "leans"), (-10, -14, "leans")])
+                         [(-24, 0, "tilted"), (24, 0, "tilted"), (0, 8, "leans"), (-10, -8, "leans")])
 def test_a_foreshortened_figure_is_not_measured(pitch, lean, reason):
     camera = camera_from_angles(900.0, (1200, 800), pitch_deg=pitch)
     marks = seen_by(camera)
     measured = measure_figure(turned(marks, lean, np.array(marks["sole"])), {}, level=level_of(camera))
     assert isinstance(measured, NotMeasured)
     assert reason in measured.reason
+
+
+def test_a_figure_whose_panel_has_its_uprights_wrong_is_not_measured():
+    """Seen through a wide lens that looks down, by uprights that were taken to be parallel: its head would read far too large."""
+    wide = camera_from_angles(300.0, (1200, 800), pitch_deg=-12)
+    marks = seen_by(wide, eye_m=2.0, away=2.8, x=-2.2)
+    parallel = PanelEyeLevel(tuple(wide.horizon()), None, 1.0, 0.15, wide.focal_px)
+    assert measure_proportions(marks).head_count < 7.0
+    assert measure_proportions(marks, tuple(wide.vanishing_point(UP))).head_count == pytest.approx(7.5)
+    assert isinstance(measure_figure(marks, {}, level=parallel), NotMeasured)
+    assert isinstance(measure_figure(marks, {}, level=level_of(wide)), MeasuredFigure)
