@@ -76,8 +76,8 @@ def imply_height(figure: StandingFigure, level: PanelEyeLevel) -> ImpliedHeight 
     if drawn_px == 0:
         return NotMeasured("Crown and soles are marked at the same place.")
     if level.leans(figure.sole, figure.crown):
-        return NotMeasured(f"{figure.name} leans from the uprights by more than {MOST_LEAN_DEG:.0f}°: it is bent, and has no height "
-                           "to measure, or the uprights are not where they were found.")
+        return NotMeasured(f"{figure.name} leans from the uprights by more than {MOST_LEAN_DEG:.0f}°: it is bent, and has no "
+                           "height to measure, or the uprights are not where they were found.")
     eyes = _eyes(figure, level)
     if isinstance(eyes, NotMeasured):
         return eyes

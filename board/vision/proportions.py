@@ -71,8 +71,8 @@ def measure_figure(marks_px: Marks, sigmas_px: Mapping[str, float], *, level: Pa
     if tilt_deg > MOST_TILT_DEG + 0.5:
         return NotMeasured(f"The view is tilted by {tilt_deg:.0f}°: figures in it are foreshortened.")
     if level and level.leans(axis.sole, axis.crown):
-        return NotMeasured(f"The figure leans from the uprights by more than {MOST_LEAN_DEG:.0f}°: it is bent and so foreshortened, or "
-                           "the uprights are not where they were found.")
+        return NotMeasured(f"The figure leans from the uprights by more than {MOST_LEAN_DEG:.0f}°: it is bent and so "
+                           "foreshortened, or the uprights are not where they were found.")
     ruler = _Ruler(marks_px, sigmas_px, level)
     heads = ruler.heads()
     if tilt_deg > MOST_TILT_ACROSS_DEG:
