@@ -1,6 +1,8 @@
 """Insets drawn straight onto their host: four strokes ruled like the host's own border that close a rectangle within it."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
 
 import cv2
 import numpy as np
@@ -32,18 +34,36 @@ def find_ruled_insets(gray: np.ndarray, frames: list[np.ndarray], scale: PieceSc
 
     balloons: bool (H, W), what lies over the drawing.
     """
-    found = []
+    found, page = [], _Page(gray, scale, balloons)
     for frame in frames:
         size = np.ptp(frame, axis=0)
         border = border_of(gray, frame, scale) if size[0] * size[1] >= LEAST_HOST * scale.area_px else None
-        inset = _likeliest_inset(gray, frame, border, scale, balloons) if border else None
+        inset = _likeliest_inset(page, frame, border) if border else None
         found += [inset] if inset is not None else []
     return found
 
 
-def _likeliest_inset(
-    gray: np.ndarray, frame: np.ndarray, border: RuledStroke, scale: PieceScale, balloons: np.ndarray
-) -> np.ndarray | None:
+@dataclass(frozen=True)
+class _Page:
+    gray: np.ndarray
+    scale: PieceScale
+    balloons: np.ndarray
+
+    @cached_property
+    def drawn_before(self) -> np.ndarray:
+        """How many px above and left of each (int32 (H + 1, W + 1)) are drawn on."""
+        return cv2.integral((np.abs(cv2.Laplacian(self.gray, cv2.CV_16S, ksize=3)) > SHARP).astype(np.uint8))
+
+    def drawn(self, left: int, top: int, right: int, bottom: int) -> tuple[int, int]:
+        """Px that are drawn on, and all px, of a part of the page."""
+        height, width = self.gray.shape
+        (x0, x1), (y0, y1) = np.clip((left, right), 0, width), np.clip((top, bottom), 0, height)
+        before = self.drawn_before
+        return int(before[y1, x1] - before[y0, x1] - before[y1, x0] + before[y0, x0]), int((x1 - x0) * (y1 - y0))
+
+
+def _likeliest_inset(page: _Page, frame: np.ndarray, border: RuledStroke) -> np.ndarray | None:
+    gray, scale = page.gray, page.scale
     clear = CLEAR * scale.longer_px
     left, top = np.ceil(frame.min(axis=0) + clear).astype(int)
     right, bottom = np.floor(frame.max(axis=0) - clear).astype(int)
@@ -51,7 +71,7 @@ def _likeliest_inset(
     level, upright = (_long_strokes(mask, scale) for mask in (dark, np.ascontiguousarray(dark.T)))
     best, best_worth = None, 0.0
     for rectangle in _rectangles(level, upright, scale):
-        worth = _worth(gray, rectangle + (left, top), border, scale, balloons)
+        worth = _worth(page, rectangle + (left, top), border)
         if worth > best_worth:
             best, best_worth = rectangle + (left, top), worth
     return best
@@ -102,34 +122,33 @@ def _long_strokes(dark: np.ndarray, scale: PieceScale) -> np.ndarray:
     return strokes[np.argsort(strokes[:, 0] - strokes[:, 1], kind="stable")][:MOST_STROKES]
 
 
-def _worth(gray: np.ndarray, corners: np.ndarray, border: RuledStroke, scale: PieceScale, balloons: np.ndarray) -> float:
+def _worth(page: _Page, corners: np.ndarray, border: RuledStroke) -> float:
     """How much speaks for an inset with these corners (4, 2): more for one that is framed all round, fuller than what is around it,
     and large. 0 where it is none."""
-    sides = [stroke_along(gray, ends, scale, balloons) for ends in np.stack([corners, np.roll(corners, -1, axis=0)], axis=1)]
-    shares = [side.share for side in sides]
-    all_round = float(np.mean(shares))
-    if min(shares) < LEAST_COVERED or all_round < LEAST_ALL_ROUND or max(side.hidden for side in sides) > MOST_HIDDEN:
+    within, around = _drawn_shares(page, corners)
+    if within < max(LEAST_DRAWN, FULLER * around):
         return 0.0
+    sides: list[RuledStroke] = []
+    for ends in np.stack([corners, np.roll(corners, -1, axis=0)], axis=1):
+        side = stroke_along(page.gray, ends, page.scale, page.balloons)
+        sides.append(side)
+        at_best = (sum(one.share for one in sides) + 4 - len(sides)) / 4
+        if side.share < LEAST_COVERED or side.hidden > MOST_HIDDEN or at_best < LEAST_ALL_ROUND:
+            return 0.0
     wobble, value, width = np.median([(side.wobble_px, side.value, side.width_px) for side in sides], axis=0)
     is_ruled = is_ruled_like(RuledStroke(1.0, float(wobble), float(value), float(width)), border)
     if not is_ruled or width < LEAST_WIDTH * border.width_px:
         return 0.0
-    within, around = _drawn_shares(gray, corners, scale)
-    if within < max(LEAST_DRAWN, FULLER * around):
-        return 0.0
-    area = float(np.ptp(corners[:, 0]) * np.ptp(corners[:, 1])) / scale.area_px
-    return within / max(around, 0.01) * all_round**4 * area**0.5
+    area = float(np.ptp(corners[:, 0]) * np.ptp(corners[:, 1])) / page.scale.area_px
+    return within / max(around, 0.01) * at_best**4 * area**0.5
 
 
-def _drawn_shares(gray: np.ndarray, corners: np.ndarray, scale: PieceScale) -> tuple[float, float]:
+def _drawn_shares(page: _Page, corners: np.ndarray) -> tuple[float, float]:
     """Of a rectangle and of what is around it, the share on which something is drawn: an inset holds a whole scene, a door or a
     crate is bare."""
-    edge, band = round(0.008 * scale.longer_px), round(0.06 * scale.longer_px)
+    edge, band = round(0.008 * page.scale.longer_px), round(0.06 * page.scale.longer_px)
     (left, top), (right, bottom) = np.round(corners[0]).astype(int), np.round(corners[2]).astype(int)
-    x, y = max(0, left - band), max(0, top - band)
-    drawn = np.abs(cv2.Laplacian(gray[y : bottom + band, x : right + band], cv2.CV_16S, ksize=3)) > SHARP
-    within = drawn[top + edge - y : bottom - edge - y, left + edge - x : right - edge - x]
-    inner = float(within.mean()) if within.size else 0.0
-    drawn[top - edge - y : bottom + edge - y, left - edge - x : right + edge - x] = False
-    taken = (bottom - top + 2 * edge) * (right - left + 2 * edge)
-    return inner, float(drawn.sum()) / max(1, drawn.size - taken)
+    inner, whole, taken = (
+        page.drawn(left - by, top - by, right + by, bottom + by) for by in (-edge, band, edge)
+    )
+    return inner[0] / max(1, inner[1]), (whole[0] - taken[0]) / max(1, whole[1] - taken[1])
