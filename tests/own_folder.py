@@ -19,7 +19,7 @@ def leave_no_trace(path: str, owner_pid: int) -> None:
 for name in (*NOT_OURS, "DATABASE_URL", "REDIS_URL"):
     os.environ.pop(name, None)
 # One thread each: the suite runs in as many processes as there are cores.
-for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS"):
+for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "OPENCV_FOR_THREADS_NUM"):
     os.environ.setdefault(name, "1")
 
 FOLDER = tempfile.mkdtemp(prefix="underblue-tests-")
