@@ -18,7 +18,8 @@ from tests.conftest import make_cast
 
 CHECKS = [not_a_server_error, status_code_conformance, content_type_conformance, response_schema_conformance]
 FEW = settings(
-    max_examples=4, derandomize=True, deadline=None, database=None, phases=[Phase.generate], suppress_health_check=list(HealthCheck),
+    max_examples=4, derandomize=True, deadline=None, database=None, phases=[Phase.generate],
+    suppress_health_check=list(HealthCheck),
 )
 schema = schemathesis.openapi.from_path("api/schema.yaml")
 # Streams and files are held by tests of their own.
