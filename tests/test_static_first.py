@@ -3,8 +3,10 @@
 import asyncio
 from pathlib import Path
 
+import pytest
 from django.template import Context, Template
 
+from board.module_packs import our_packs
 from board.static_first import StaticFirst
 from board.static_storage import joined
 from board.templatetags.early import imported_by
@@ -14,8 +16,14 @@ def test_all_that_a_screen_imports_is_named_and_nothing_that_comes_on_demand():
     named = imported_by("js/screens/desk.js")
     assert {"js/screens/desk_notes.js", "js/elements/h.js", "js/geometry/page_space.js"} <= set(named)
     assert "js/screens/shapes.js" not in named and "js/screens/desk.js" not in named
+
+
+@pytest.mark.parametrize("is_debug", [True, False])
+def test_html_names_a_screens_packs_or_where_files_may_change_its_modules(settings, is_debug):
+    settings.DEBUG = is_debug
     html = Template('{% load early %}{% module "js/screens/boards.js" %}').render(Context())
-    assert html.count("modulepreload") == len(imported_by("js/screens/boards.js")) and html.endswith("</script>")
+    named = imported_by("js/screens/boards.js") if is_debug else our_packs().of_screen("js/screens/boards.js")
+    assert html.count("modulepreload") == len(named) and html.endswith("</script>")
 
 
 def test_a_stylesheet_is_sent_with_all_that_it_imports():

@@ -17,21 +17,22 @@ from django.utils.safestring import mark_safe
 
 # Nothing in an answer may end the block that it stands in, or begin another.
 HARMLESS = {ord("<"): "\\u003C", ord(">"): "\\u003E", ord("&"): "\\u0026"}
-END = b"</body>"
+# Where they go in the page.
+PLACE = b"<!-- first answers -->"
 
 
 def with_first_answers(request: HttpRequest, screen: HttpResponse, paths: Sequence[str]) -> HttpResponseBase:
     """Under ASGI the screen is sent at once and the answers as they come: its picture and scripts are on their way meanwhile."""
-    begin, end, rest = screen.content.rpartition(END)
+    begin, _, end = screen.content.rpartition(PLACE)
     if not hasattr(request, "scope"):
-        screen.content = b"".join([begin, *(block(request, path) for path in paths), end, rest])
+        screen.content = b"".join([begin, *(block(request, path) for path in paths), end])
         return screen
 
     async def parts() -> AsyncIterator[bytes]:
         yield begin
         for path in paths:
             yield await sync_to_async(block)(request, path)
-        yield end + rest
+        yield end
 
     return StreamingHttpResponse(parts(), headers=dict(screen.headers))
 

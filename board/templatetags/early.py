@@ -1,4 +1,4 @@
-"""All that a module or a stylesheet imports is asked for at once, not as the browser reads on: no bundle, and no build step."""
+"""All that a module or a stylesheet imports is asked for at once, not as the browser reads on."""
 
 import re
 from functools import cache
@@ -11,6 +11,8 @@ from django.templatetags.static import static
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
+from board.module_packs import our_packs
+
 register = template.Library()
 # Imports that come when they are asked for, `import("…")`, are left to come then.
 IMPORTS = {
@@ -21,8 +23,9 @@ IMPORTS = {
 
 @register.simple_tag
 def module(path: str) -> SafeString:
-    """The screen's script, and with it all that it will import."""
-    links = format_html_join("\n", '<link rel="modulepreload" href="{}">', ((static(one),) for one in imported_by(path)))
+    """The screen's script, and with it all that it will import: in packs, but where files may change while it runs."""
+    parts = imported_by(path) if settings.DEBUG else our_packs().of_screen(path)
+    links = format_html_join("\n", '<link rel="modulepreload" href="{}" fetchpriority="high">', ((static(one),) for one in parts))
     return format_html('{}\n<script type="module" src="{}"></script>', links, static(path))
 
 
