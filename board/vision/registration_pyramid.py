@@ -1,5 +1,6 @@
 """One drawing laid on another from coarse to fine: a guess for the whole sheet, then votes of its patches at growing size."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import cv2
@@ -60,11 +61,19 @@ def align(before: np.ndarray, after: np.ndarray, upright: bool = False) -> Align
     """
     if any(not edge_field(shrunk(one, COARSE_PX)).any() for one in (before, after)):
         return None
-    best = _as_it_lies(before, after) or _best_placed(before, after, 0, most=4)
+    best = _as_it_lies(before, after) or _next_size(before, after, _best_placed(before, after, 0, most=4))
     if not upright and (best is None or best.agreement < SURE):
-        ways_up = [best, *(_best_placed(before, after, turns, most=2) for turns in (1, 2, 3))]
-        best = max((one for one in ways_up if one), key=lambda one: one.agreement, default=None)
+        turned = _surest(_best_placed(before, after, turns, most=2) for turns in (1, 2, 3))
+        best = _surest((best, _next_size(before, after, turned)))
     return refine(before, after, best, LEVELS[3]) if best else None
+
+
+def _surest(alignments: Iterable[Alignment | None]) -> Alignment | None:
+    return max((one for one in alignments if one), key=lambda one: one.agreement, default=None)
+
+
+def _next_size(before: np.ndarray, after: np.ndarray, start: Alignment | None) -> Alignment | None:
+    return refine(before, after, start, LEVELS[2]) if start else None
 
 
 def _as_it_lies(before: np.ndarray, after: np.ndarray) -> Alignment | None:
@@ -76,15 +85,13 @@ def _as_it_lies(before: np.ndarray, after: np.ndarray) -> Alignment | None:
 
 
 def _best_placed(before: np.ndarray, after: np.ndarray, quarter_turns: int, most: int) -> Alignment | None:
-    """The best of the rough placements of before, first turned clockwise by quarters, at all sizes but the last."""
+    """The best of the rough placements of before, first turned clockwise by quarters, at the first two sizes."""
     small_before, small_after = shrunk(before, COARSE_PX), shrunk(after, COARSE_PX)
     H_to_turned = _quarter_turn(small_before.shape, quarter_turns)
     places = find_placements(edge_field(np.rot90(small_before, -quarter_turns)), edge_field(small_after), most)
     lifted = [_lift(place.H_before_to_after @ H_to_turned, before, after, small_before, small_after) for place in places]
     starts = [refine(before, after, Alignment(H, still(after.shape[::-1]), 0), LEVELS[0]) for H in lifted]
-    starts = [refine(before, after, start, LEVELS[1]) for start in _distinct(starts, before.shape, after.shape)]
-    best = max(starts, key=lambda alignment: alignment.agreement, default=None)
-    return refine(before, after, best, LEVELS[2]) if best else None
+    return _surest(refine(before, after, start, LEVELS[1]) for start in _distinct(starts, before.shape, after.shape))
 
 
 def _distinct(starts: list[Alignment], before_shape: tuple[int, ...], after_shape: tuple[int, ...]) -> list[Alignment]:

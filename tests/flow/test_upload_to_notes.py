@@ -94,12 +94,12 @@ def test_a_finding_that_is_gone_closes_its_note_and_one_that_returns_opens_it_ag
     perspective_says(off_by(6.0))
     work(upload(page))
     perspective_says()
-    work(upload(page, seed=1))
+    work(upload(page))
     (note,) = measured(page)
     assert note.state == "gone"
     assert note.findings.get().measured == 6.0
     perspective_says(off_by(6.0))
-    work(upload(page, seed=2))
+    work(upload(page))
     (note,) = measured(page)
     assert note.state == "open"
 
@@ -109,14 +109,14 @@ def test_a_note_says_whether_it_got_better(page, upload, work, perspective_says,
     perspective_says(off_by(6.0))
     work(upload(page))
     perspective_says(off_by(now))
-    revision = upload(page, seed=1)
+    revision = upload(page)
     work()
     assert Finding.objects.get(revision=revision).trend == trend
 
 
 def test_two_quick_revisions_whose_jobs_finish_out_of_order(page, upload, work, perspective_says):
     perspective_says(off_by(6.0))
-    first, second = upload(page), upload(page, seed=1)
+    first, second = upload(page), upload(page)
     perspective_says(off_by(9.0))
     work(second)
     assert [note.body for note in measured(page)] == ["An edge is off by 9.0°."]
@@ -156,11 +156,11 @@ def test_a_panel_left_alone_gets_a_stet_and_stays_left_alone_on_the_next_revisio
     work()
     panel = PanelShape.objects.get(revision=revision, order=1).panel
     perspective_says(off_by(6.0, panel=panel.pk))
-    work(upload(page, seed=1))
+    work(upload(page))
     leave_panel_alone(seat=owner, panel=panel, check_id="perspective", is_left_alone=True, expected_version=None)
     perspective_says()
     work()
-    work(upload(page, seed=2))
+    work(upload(page))
     assert [note.state for note in measured(page)] == ["stet"]
     newest = Job.objects.filter(check_id="perspective").order_by("-pk").first()
     assert [one["left_alone"] for one in newest.inputs["panels"]] == [True, False]
@@ -171,7 +171,7 @@ def test_withdrawing_the_newest_revision_measures_the_one_before_again(page, upl
     first = upload(page)
     work()
     perspective_says()
-    second = upload(page, seed=1)
+    second = upload(page)
     work()
     assert measured(page)[0].state == "gone"
     second.refresh_from_db()
@@ -251,7 +251,7 @@ def test_on_a_page_redrawn_from_scratch_a_note_keeps_its_place_in_its_panel(page
 
 def test_a_picture_for_another_stage_is_kept_there_and_moves_nothing(page, upload, work):
     thumbnail = upload(page)
-    final = upload(page, stage="final", seed=1)
+    final = upload(page, stage="final")
     work()
     page.refresh_from_db()
     assert page.stage == "thumbnail"

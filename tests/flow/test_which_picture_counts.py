@@ -43,7 +43,7 @@ def test_a_picture_ahead_of_its_stage_counts_from_the_sign_off_on(page, upload, 
     perspective_says(off_by(6.0))
     work(upload(page))
     perspective_says(off_by(9.0, at=0.7))
-    work(upload(page, stage="pencil", seed=3))
+    work(upload(page, stage="pencil"))
     assert [note.state for note in measured(page)] == ["open"]
     move_page(seat=owner, page=page, move="sign-off", expected_version=None)
     work()
