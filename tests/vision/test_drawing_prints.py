@@ -4,7 +4,7 @@ import cv2
 import numpy as np
 import pytest
 
-from board.vision.drawing_prints import known_again, print_of
+from board.vision.drawing_prints import DrawingPrint, known_again, print_of
 from tests.vision.drawn_stages import FRAMES, draw_pencil, drawn_shapes
 
 
@@ -72,3 +72,28 @@ def test_no_panel_before_gives_nothing(earlier):
 def test_what_is_no_grey_picture_is_refused(wrong):
     with pytest.raises(ValueError, match="gray"):
         print_of(wrong)
+
+
+def scattered(rng, count):
+    return DrawingPrint(rng.random((count, 2)).astype(np.float32), rng.integers(0, 256, (count, 32), np.uint8), 1.0)
+
+
+def at_another_stage(rng, before, alike, *, in_place):
+    """Another hand: eight points look as they did, `alike` more nearly so, and all others are new; drawn at 80 % of the size."""
+    after = scattered(rng, len(before.at))
+    at, bits = after.at.copy(), after.bits.copy()
+    at[:8 + alike if in_place else 8] = before.at[:8 + alike if in_place else 8] * 0.8 + 0.1
+    for k in range(8 + alike):
+        flipped = rng.choice(256, 40 if k < 8 else 72, replace=False)
+        bits[k] = np.packbits(np.unpackbits(before.bits[k]) ^ np.isin(np.arange(256), flipped))
+    return DrawingPrint(at, bits, 1.0)
+
+
+@pytest.mark.parametrize(("alike", "in_place", "is_known"), [(24, True, True), (4, True, False), (24, False, False)])
+def test_where_few_points_look_as_they_did_the_others_are_asked_whether_they_lie_in_place(alike, in_place, is_known):
+    rng = np.random.default_rng(5)
+    before, nobody = scattered(rng, 90), scattered(rng, 90)
+    known = known_again(at_another_stage(rng, before, alike, in_place=in_place), nobody, [before])
+    assert len(known) == is_known
+    if is_known:
+        assert known[0].H_before_to_after == pytest.approx(np.array([[0.8, 0, 0.1], [0, 0.8, 0.1], [0, 0, 1]]), abs=0.01)
