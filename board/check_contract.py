@@ -49,7 +49,7 @@ class StillUnderCheck:
 
 @dataclass(frozen=True, eq=False)
 class DrawnBefore:
-    """A panel that was drawn before this page, by its fingerprint. `same_as`: panels of this page declared to take it over."""
+    """A panel that was drawn before this page, by its fingerprint. `same_as`: panels of this page declared to share it."""
 
     panel: int
     order: int

@@ -50,11 +50,14 @@ def prints_before(revision: Revision) -> QuerySet[PanelPrint]:
 
 
 def declared_models(revision: Revision) -> dict[str, list[int]]:
-    """Panel of this page -> the one that somebody said it takes over."""
-    rows = SameAs.objects.filter(panel__page=revision.page, state=DECLARED).values_list("panel", "model")
+    """Panel of this page -> those that somebody said share its drawing, whichever takes it over: the page with the model may be the
+    later one to be drawn."""
+    rows = SameAs.objects.filter(state=DECLARED).order_by("pk")
+    pairs = [*rows.filter(panel__page=revision.page).values_list("panel", "model"),
+             *rows.filter(model__page=revision.page).values_list("model", "panel")]
     found: dict[str, list[int]] = {}
-    for panel, model in rows:
-        found.setdefault(str(panel), []).append(model)
+    for panel, other in pairs:
+        found.setdefault(str(panel), []).append(other)
     return found
 
 

@@ -9,7 +9,7 @@ from board.actions.proposal_inputs import queue_proposals_beside
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotValid
 from board.models import Page, Panel, Revision, SameAs
-from board.models.same_as import DECLARED, REFUSED_SAME_AS
+from board.models.same_as import DECLARED, PROPOSED, REFUSED_SAME_AS
 
 
 @transaction.atomic
@@ -21,8 +21,9 @@ def declare_same_as(*, seat: Seat, panel: Panel, model: Panel, expected_version:
         raise NotValid("That panel already takes its drawing over from this one.")
     panel = lock_version(panel, expected_version)
     SameAs.objects.filter(panel=panel, state=DECLARED).exclude(model=model).delete()
+    SameAs.objects.filter(panel=model, model=panel, state=PROPOSED).delete()
     row, _ = SameAs.objects.update_or_create(panel=panel, model=model, defaults={"state": DECLARED, "said_by_id": seat.user.pk})
-    _tell(seat, panel, "same-as-declared")
+    _tell(seat, panel, model, "same-as-declared")
     return row
 
 
@@ -31,7 +32,7 @@ def refuse_same_as(*, seat: Seat, panel: Panel, model: Panel, expected_version: 
     """What was declared is taken back, what was proposed is refused: neither is proposed again."""
     panel = lock_version(panel, expected_version)
     SameAs.objects.update_or_create(panel=panel, model=model, defaults={"state": REFUSED_SAME_AS, "said_by_id": seat.user.pk})
-    _tell(seat, panel, "same-as-refused")
+    _tell(seat, panel, model, "same-as-refused")
 
 
 def measure_same_as_again(*, revision: Revision) -> None:
@@ -52,8 +53,9 @@ def _models_of(panel: Panel) -> set[int]:
     return seen
 
 
-def _tell(seat: Seat, panel: Panel, kind: str) -> None:
+def _tell(seat: Seat, panel: Panel, model: Panel, kind: str) -> None:
     save_next_version(panel)
     write_event(board=seat.board, kind=kind, actor=seat.user, page=panel.page, panel=panel.pk)
-    measure_page_again(page=panel.page)
+    for page in {panel.page_id: panel.page, model.page_id: model.page}.values():
+        measure_page_again(page=page)
     queue_proposals_beside(page=panel.page)

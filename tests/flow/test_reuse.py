@@ -54,6 +54,16 @@ def test_a_declared_pair_is_not_told_again(artist, both):
     assert [row.state for row in SameAs.objects.all()] == ["declared"]
 
 
+def test_nor_is_it_where_the_page_that_came_later_has_the_model(artist, both):
+    earlier, later = both
+    declare_same_as(seat=artist, panel=earlier, model=later, expected_version=None)
+    assert [(row.panel, row.model, row.state) for row in SameAs.objects.all()] == [(earlier, later, "declared")]
+    assert Job.objects.get(check_id="reuse", revision__page=later.page).state == "queued"
+    assert looked_up(later).numbers["panels"] == []
+    assert Note.objects.get(finding_kind="reuse-found").state == "gone"
+    assert SameAs.objects.count() == 1
+
+
 def test_a_refused_pair_is_not_proposed_again(artist, both):
     model, panel = both
     refuse_same_as(seat=artist, panel=panel, model=model, expected_version=None)
