@@ -141,6 +141,10 @@ class Visitor:
         self.go(f"/pages/{page_id}")
         self.notes_stand()
 
+    def more_tools(self) -> None:
+        """What is seldom wanted lies behind a button."""
+        self.page.get_by_role("button", name="More tools").click()
+
     def show_closed(self) -> None:
         """By its key: on a narrow screen the button lies behind another."""
         if self.page.locator('[data-key="show-closed"]').count():

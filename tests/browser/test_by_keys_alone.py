@@ -28,7 +28,7 @@ MEASURED = """
   - application /Page 31. picture\\. Arrow keys move it/:
     - img "Page 31, thumbnail, revision 1"
   - button "Hand in …"
-  - button "Panels" [pressed]
+  - button "Lay over …"
   - list "Notes":
     - listitem:
       - button /^[\\d.]+° Measured. Edge off its vanishing point \\(panel 1\\)$/ [expanded]

@@ -21,6 +21,7 @@ def test_posts_are_stood_moved_and_removed_by_mouse_by_keys_and_by_touch(arrive,
         return lambda answer: "figure-posts" in answer.url and answer.ok and holds(answer.request.post_data_json["posts"])
 
     page.keyboard.press("n")
+    visitor.more_tools()
     page.get_by_role("button", name="Figure posts").click()
     page.get_by_role("button", name="P Pim").click()
     page.mouse.click(*at(page, 0.3, 0.45))

@@ -22,6 +22,7 @@ def test_figures_are_marked_by_mouse_by_touch_and_by_keys(arrive, bent_pages, sc
         expect(seen_by.locator(".is-being-kept")).to_have_count(0)
         return visitor.read(f"/revisions/{revision}/figures")
 
+    visitor.more_tools()
     page.get_by_role("button", name="Mark figures").click()
     expect(page.get_by_role("button", name="P Pim")).to_be_visible()
     for point in (CROWN, SOLE):
@@ -83,6 +84,7 @@ def test_a_figure_drawn_again_is_asked_about_and_answered_by_one_key(arrive, ben
     visitor.desk_of(bent_pages[0])
     page, revision = visitor.page, visitor.read(f"/pages/{bent_pages[0]}/revisions")[-1]["id"]
     proposed = lambda: [one["state"] for one in visitor.read(f"/revisions/{revision}/figure-proposals")]  # noqa: E731
+    visitor.more_tools()
     page.get_by_role("button", name="Mark figures").click()
     expect(page.get_by_role("button", name="H Hask")).to_be_visible()
     for point in ((0.25, 0.71), (0.25, 0.91)):
@@ -105,6 +107,7 @@ def test_a_figure_drawn_again_is_asked_about_and_answered_by_one_key(arrive, ben
     expect(page.locator(".proposal-name")).to_have_count(0)
     assert proposed() == ["refused"]
     page.reload()
+    visitor.more_tools()
     expect(page.get_by_role("button", name="Mark figures", exact=True)).to_be_visible()
 
 

@@ -114,6 +114,7 @@ def test_two_taps_make_a_region(arrive):
     editor = arrive("oriel")
     editor.desk(1)
     page = editor.page
+    editor.more_tools()
     page.get_by_role("button", name="Pin by taps").click()
     picture = page.locator("#picture").bounding_box()
     for x, y in ((0.3, 0.2), (0.6, 0.5)):

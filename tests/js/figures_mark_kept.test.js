@@ -5,7 +5,7 @@ import { begun, chosenOf } from "../../static/js/screens/figures_mark_model.js";
 
 const CAST = [{ id: 4, name: "Ines", key: "i" }, { id: 5, name: "Maro", key: "m" }];
 mock.timers.enable({ apis: ["setTimeout"] }); // slips go by themselves after a while
-globalThis.document = { querySelector: () => null, getElementById: () => null, createElement: () => ({ append() {}, addEventListener() {}, setAttribute() {} }) };
+globalThis.document = { querySelector: () => null, getElementById: () => null, createElement: () => ({ append() {}, remove() {}, addEventListener() {}, setAttribute() {} }) };
 
 /** A server that answers when it is told to, and takes no change of an older version. */
 function slowServer(figures) {

@@ -2,6 +2,7 @@ import { Problem } from "../api/http.js";
 import { h, word } from "./h.js";
 
 const SECONDS_A_SLIP_STAYS = 6;
+const told = { slip: /** @type {Element|null} */ (null) };
 
 /**
  * A short message at the foot of the table, read out by screen readers.
@@ -9,6 +10,11 @@ const SECONDS_A_SLIP_STAYS = 6;
  */
 export function say(message, { isFault = false, way } = {}) {
   const slip = h("div", { class: isFault ? "slip fault" : "slip" }, h("span", {}, message));
+  if (!way && !isFault) {
+    // What was merely told before is past: on a telephone a pile of slips hides what they speak of.
+    told.slip?.remove();
+    told.slip = slip;
+  }
   if (way) slip.append(word(way[0], () => { slip.remove(); way[1](); }));
   slip.append(word("Close", () => slip.remove()));
   document.getElementById("slips")?.append(slip);
@@ -17,13 +23,19 @@ export function say(message, { isFault = false, way } = {}) {
   return slip;
 }
 
-/** Slips never lie on what has the focus: then they go up to the head of the table (WCAG 2.2, 2.4.11). */
+/** Slips lie above the ledge, and never on what has the focus: then they go up to the head of the table (WCAG 2.2, 2.4.11). */
 function giveWay() {
   const slips = document.getElementById("slips");
   if (!slips?.childElementCount) return;
   slips.classList.remove("is-up");
+  slips.style.bottom = "";
+  const tops = [...document.querySelectorAll(".at-hand, .compare-ledge")].map((one) => one.getBoundingClientRect());
+  const atFoot = tops.filter(({ height, bottom }) => height && bottom > innerHeight - 80 && bottom < innerHeight + 80).map(({ top }) => top);
+  if (atFoot.length) slips.style.bottom = `${innerHeight - Math.min(...atFoot) + 8}px`;
   const [at, lies] = [document.activeElement ?? document.body, slips].map((one) => one.getBoundingClientRect());
-  slips.classList.toggle("is-up", document.activeElement !== document.body && at.bottom > lies.top && at.top < lies.bottom && at.height < innerHeight / 2);
+  const isInTheWay = document.activeElement !== document.body && at.bottom > lies.top && at.top < lies.bottom && at.height < innerHeight / 2;
+  slips.classList.toggle("is-up", isInTheWay);
+  if (isInTheWay) slips.style.bottom = "";
 }
 
 for (const event of ["focusin", "scrollend"]) globalThis.addEventListener?.(event, () => requestAnimationFrame(giveWay));

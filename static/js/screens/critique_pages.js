@@ -1,6 +1,7 @@
 import { h, svg } from "../elements/h.js";
 import { say, whisper } from "../elements/slips.js";
-import { registerMark } from "../geometry/crop_marks.js";
+import { cropMarks, outline, registerMark } from "../geometry/crop_marks.js";
+import { bounds } from "../geometry/page_space.js";
 import { nudged, spoken } from "../gestures/nudge_region.js";
 
 const ACROSS = 1000;
@@ -38,7 +39,10 @@ function pageSheet(page) {
     page.picture && h("div", { class: "work-picture" },
       h("img", { src: page.picture, width: page.width_px, height: page.height_px, alt: `Page ${page.page} of the work${page.is_withdrawn ? ", withdrawn" : ""}` }), marks));
   const surface = marks.parentElement ?? element;
-  const draw = (regions) => marks.replaceChildren(...regions.map(({ point }) => svg("path", { d: registerMark([point[0] * ACROSS, point[1] * height], 11) })));
+  const onSheet = ([x, y]) => [x * ACROSS, y * height];
+  // A script may give a region where a browser gives a spot.
+  const marked = ({ point, polygon }) => (point ? registerMark(onSheet(point), 11) : cropMarks(bounds(polygon.map(onSheet)), 6, 22) + (polygon.length > 4 ? outline(polygon.map(onSheet)) : ""));
+  const draw = (regions) => marks.replaceChildren(...regions.map((region) => svg("path", { d: marked(region) })));
   let placing = null;
   let shown = [];
   element.addEventListener("click", (event) => {
@@ -60,7 +64,7 @@ function pageSheet(page) {
   return {
     page, element,
     mark(points) {
-      shown = points.map((point) => point.region).filter((region) => "point" in region);
+      shown = points.map((point) => point.region);
       draw(shown);
     },
     start(point, end) {

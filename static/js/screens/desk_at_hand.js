@@ -14,7 +14,7 @@ import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, mayCorr
 export function showAtHand(state, ledge) {
   state.on(["page", "panel", "overlays", "showsClosed", "pins", "notes", "revision", "panels", "draft", "notYet", "showsMore"], (known) => {
     swap(ledge, h("div", { class: "ledge" }, ...writing(state), h("span", { class: "ledge-space" }), ...looking(state), moreButton(ledge, "More tools")),
-      known.showsMore && h("div", { class: "ledge", id: "more-overlays", role: "group", "aria-label": "Laid over the page" }, MORE_OVERLAYS.map(([name, words]) =>
+      known.showsMore && h("div", { class: "ledge", id: "more-overlays", role: "group", "aria-label": "Laid over the page" }, [["panels", "Panels"], ["notes", "Marks"], ...MORE_OVERLAYS].map(([name, words]) =>
         button(words, () => layOver(state, name), { class: "button plain", "aria-pressed": String(known.overlays[name]), "data-key": `over-${name}` }))));
     ledge.hidden = !known.page && !known.isLoaded && !known.revision;
   });
@@ -22,7 +22,7 @@ export function showAtHand(state, ledge) {
 
 function writing(state) {
   const { known } = state;
-  const list = known.notes.length > 0 && button("List", () => noteListDialog(state), { "data-key": "note-list", title: "All notes of this page, by panel, state or tone" });
+  const list = known.notes.length > 0 && button("List", () => noteListDialog(state), { class: "button spare", "data-key": "note-list", title: "All notes of this page, by panel, state or tone" });
   if (!known.may.write) return [list].filter(Boolean);
   const panel = panelsShown(known).find((one) => one.id === known.panel);
   const held = heldNotes(known);
@@ -32,7 +32,7 @@ function writing(state) {
     known.revision && panel && button(`Note on panel ${panel.order}`, () => noteOnPanel(state), { class: "button always", "data-key": "note-on-panel" }),
     button("Note on the page", () => beginDraft(state, { region: null, scope: "page" }), { class: known.revision && panel ? "button" : "button always", "data-key": "note-on-page" }),
     known.revision && button("Pin by taps", () => state.set({ pins: !known.pins }),
-      { "data-key": "pins", class: "button plain taps", "aria-pressed": String(known.pins), title: "On: one tap pins a spot, a second one the opposite corner of a region, and a finger draws. Off: a finger moves the page." }),
+      { "data-key": "pins", class: "button plain taps seldom", "aria-pressed": String(known.pins), title: "On: one tap pins a spot, a second one the opposite corner of a region, and a finger draws. Off: a finger moves the page." }),
     known.revision && button("Draw …", () => drawShapes(state), { class: "button always", "data-key": "draw-shapes", title: "A free outline, a spot, an arrow, or strokes over the page" }),
     known.page && (known.draws || known.may.review) && button(known.may.review ? "Sign off or send back …" : "Hand in …",
       () => movesDialog("pages", known.page, state), { "data-key": "moves" }),
@@ -50,16 +50,15 @@ async function takeUp(state, note) {
 function looking(state) {
   const { known } = state;
   const closed = known.notes.filter(isClosed).length;
-  const toggle = (words, isOn, set, key) => button(words, set, { class: "button plain", "aria-pressed": String(isOn), "data-key": key });
-  const overlay = (name) => () => layOver(state, name);
+  const proposed = known.revision?.figures_proposed;
+  // On a wide screen all is at hand but what is seldom wanted, so that the ledge is one row.
+  const seldom = "button plain seldom";
   return [
-    toggle("Panels", known.overlays.panels, overlay("panels"), "show-panels"),
-    mayCorrect(known) && button("Correct panels", () => correctPanels(state), { class: "button plain", "data-key": "correct-panels" }),
-    mayCorrect(known) && button(`Mark figures${known.revision.figures_proposed ? ` (${known.revision.figures_proposed} proposed)` : ""}`, () => markFigures(state), { class: "button plain", "data-key": "mark-figures" }),
-    mayCorrect(known) && button("Figure posts", () => standPosts(state), { class: "button plain", "data-key": "stand-posts" }),
-    toggle("Marks", known.overlays.notes, overlay("notes"), "show-marks"),
+    mayCorrect(known) && button("Correct panels", () => correctPanels(state), { class: seldom, "data-key": "correct-panels" }),
+    mayCorrect(known) && button(`Mark figures${proposed ? ` (${proposed} proposed)` : ""}`, () => markFigures(state), { class: proposed ? "button plain" : seldom, "data-key": "mark-figures" }),
+    mayCorrect(known) && button("Figure posts", () => standPosts(state), { class: seldom, "data-key": "stand-posts" }),
     known.revision && button("Lay over …", () => state.set({ showsMore: !known.showsMore }), { class: "button plain taps", "aria-expanded": String(known.showsMore), "aria-controls": "more-overlays", "data-key": "lay-over" }),
-    closed > 0 && toggle(`${closed} closed`, known.showsClosed, () => state.set({ showsClosed: !known.showsClosed }), "show-closed"),
+    closed > 0 && button(`${closed} closed`, () => state.set({ showsClosed: !known.showsClosed }), { class: "button plain spare", "aria-pressed": String(known.showsClosed), "data-key": "show-closed" }),
     button("−", () => zoomBy(state, 1 / 1.4), { class: "button plain", "aria-label": "Smaller", "data-key": "smaller" }),
     button("+", () => zoomBy(state, 1.4), { class: "button plain", "aria-label": "Larger", "data-key": "larger" }),
     button("Whole page", () => wholePage(state), { class: "button plain", "data-key": "whole" }),

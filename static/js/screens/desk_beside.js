@@ -60,7 +60,7 @@ function stillOf(row, panel, state) {
   const again = () => load(state, ["panels"]);
   return h("figure", { class: "still" },
     rendition && h("img", { src: rendition.url, width: rendition.width_px, height: rendition.height_px, alt: row.still.title }),
-    row.still && h("figcaption", { class: "small quiet" }, row.still.title, row.still_place && " It lies under the panel."),
+    row.still && h("figcaption", { class: "small quiet" }, row.still.title, row.still_place && ". It lies under the panel."),
     may.draw || may.review ? h("div", { class: "buttons" },
       word(row.still ? "Another still" : "Tie a still", () => stillDialog(row, panel, state), { "data-key": "tie" }),
       row.still?.width_px && revision?.state === "ready" && (may.run_board || draws) &&

@@ -1,5 +1,6 @@
 import { castOf, proposalsOn } from "../api/figures.js";
 import { h } from "../elements/h.js";
+import { backTo } from "../elements/more.js";
 import { attempt, whisper } from "../elements/slips.js";
 import { spoken } from "../gestures/nudge_region.js";
 import { middleOf } from "../geometry/page_space.js";
@@ -97,5 +98,5 @@ function end(state) {
   state.set({ marking: null });
   document.getElementById("desk").classList.remove("is-marking");
   parts.close();
-  document.querySelector('[data-key="mark-figures"]')?.focus();
+  backTo("mark-figures");
 }

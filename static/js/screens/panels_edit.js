@@ -1,6 +1,7 @@
 import { correctPanels as send } from "../api/pages.js";
 import { askFirst } from "../elements/dialog.js";
 import { h } from "../elements/h.js";
+import { backTo } from "../elements/more.js";
 import { attempt, say } from "../elements/slips.js";
 import { load } from "./desk_load.js";
 import { wholePage } from "./desk_view.js";
@@ -71,5 +72,5 @@ function end(state) {
   parts.close();
   document.getElementById("desk").classList.remove("is-correcting");
   state.set({ edit: null });
-  document.querySelector('[data-key="correct-panels"]')?.focus();
+  backTo("correct-panels");
 }

@@ -1,5 +1,6 @@
 import { castOf } from "../api/figures.js";
 import { h } from "../elements/h.js";
+import { backTo } from "../elements/more.js";
 import { attempt, whisper } from "../elements/slips.js";
 import { middleOf } from "../geometry/page_space.js";
 import { spoken } from "../gestures/nudge_region.js";
@@ -92,5 +93,5 @@ function end(state) {
   state.set({ posting: null });
   document.getElementById("desk").classList.remove("is-posting");
   parts.close();
-  document.querySelector('[data-key="stand-posts"]')?.focus();
+  backTo("stand-posts");
 }
