@@ -114,7 +114,10 @@ def test_a_figure_drawn_again_is_asked_about_and_answered_by_one_key(arrive, ben
 def test_the_cast_stands_on_one_ground_line(arrive, screens):
     visitor = arrive("wim")
     visitor.wall()
-    assert any("Corrin is drawn 1" in note["body"] for note in visitor.read("/boards/1/notes?source=measured"))
+    told = [note["body"] for note in visitor.read("/boards/1/notes?source=measured")]
+    assert all(any(words in body for body in told) for words in ("Corrin is drawn 1", "Pim drifts from 5.0 heads on page 1"))
+    last = next(page["id"] for page in visitor.read("/boards/1/pages") if 8 in page["numbers"])
+    assert visitor.read(f"/pages/{last}/revisions")[-1]["figures_proposed"] == 1
     page = visitor.page
     page.get_by_role("link", name="Line-up").click()
     drawing = page.get_by_role("img", name="From the smallest to the tallest: Bailiff 0.82 m, Pim 1.42 m, Hask 1.58 m, Odda 1.74 m")
