@@ -1,0 +1,24 @@
+"""The Latin part of each typeface is served as a file of its own, small, with all that the stylesheet says is in it."""
+
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+from fontTools.subset import parse_unicodes
+from fontTools.ttLib import TTFont
+
+from board.font_files import FONTS, LATIN, FontFinder, font_path
+
+
+@pytest.mark.parametrize(("source", "served"), [*FONTS.items()][-1:])
+def test_the_latin_part_is_small_and_lacks_no_letter_of_it(source, served):
+    whole, part = font_path(*source), Path(FontFinder().find(served.replace(".ttf", ".woff2")))
+    assert part.stat().st_size < 30_000
+    asked = set(parse_unicodes(LATIN.replace("U+", "").replace(" ", "")))
+    assert set(TTFont(part).getBestCmap()) == asked & set(TTFont(whole).getBestCmap())
+
+
+def test_the_stylesheet_asks_for_each_part_by_the_letters_that_are_in_it():
+    css = (Path(settings.BASE_DIR) / "static/css/base.css").read_text()
+    assert css.count(f"unicode-range: {LATIN};") == css.count('format("woff2")') == len(FONTS)
+    assert all(f'url("../{served}")' in css for served in FONTS.values())
