@@ -1,9 +1,10 @@
 """Serves the typefaces out of their installed packages; none is copied into the project.
 
-Each is served twice: the part that European languages are written in, which is a seventh of it, and all of it for the rest.
+Each is served twice: the part that European languages are written in, which is a quarter of it, and all of it for the rest.
 """
 
 from collections.abc import Iterable, Iterator
+from hashlib import md5
 from importlib.util import find_spec
 from pathlib import Path
 from typing import Any
@@ -35,12 +36,12 @@ def font_path(package: str, name: str) -> Path:
 
 
 def latin_of(source: Path) -> Path:
-    """The Latin part of a typeface as WOFF2, made once."""
-    made = Path(settings.VAR_DIR) / "fonts" / f"{source.stem}.woff2"
+    """The Latin part of a typeface as WOFF2, made once. With its hints: on coarse screens words run together without them."""
+    made = Path(settings.VAR_DIR) / "fonts" / f"{source.stem}-{md5(LATIN.encode(), usedforsecurity=False).hexdigest()[:8]}.woff2"
     if not made.exists():
         from fontTools import subset
 
-        options = subset.Options(flavor="woff2", hinting=False, ignore_missing_unicodes=True, drop_tables=["meta"])
+        options = subset.Options(flavor="woff2", ignore_missing_unicodes=True, drop_tables=["meta"])
         font, part = subset.load_font(str(source), options), subset.Subsetter(options)
         part.populate(unicodes=subset.parse_unicodes(LATIN.replace("U+", "").replace(" ", "")))
         part.subset(font)
