@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { heightAt, postAt } from "../../static/js/geometry/figure_posts.js";
+import { panelAtHand } from "../../static/js/screens/posts_model.js";
 
 const vectors = JSON.parse(readFileSync(new URL("../vectors/figure_posts.json", import.meta.url)));
 const viewOf = (row) => ({ horizon: row.horizon, eyeHeightM: row.eye_height_m, upright: row.upright });
@@ -28,3 +29,11 @@ for (const row of vectors.heights)
 
 for (const row of vectors.no_height)
   test(`no height: ${row.name}`, () => assert.deepEqual(heightAt(row.foot, row.top, viewOf(row), row.floor_m), { reason: row.reason }));
+
+test("the eye's height is asked for the panel of the post in hand, else for the one in which the last post was put", () => {
+  const square = (x) => [[x, 0], [x + 0.4, 0], [x + 0.4, 1], [x, 1]];
+  const panels = [{ id: 1, polygon: square(0) }, { id: 2, polygon: square(0.5) }];
+  assert.equal(panelAtHand(panels, { chosen: { panel: 1, index: 0 }, cursor: [0.7, 0.5] }).id, 1);
+  assert.equal(panelAtHand(panels, { chosen: null, cursor: [0.7, 0.5] }).id, 2);
+  assert.equal(panelAtHand(panels, { chosen: null, cursor: [0.45, 0.5] }), null);
+});

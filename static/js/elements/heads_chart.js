@@ -2,7 +2,7 @@ import { layOutHeads } from "../geometry/heads_chart.js";
 import { h, svg } from "./h.js";
 
 const [WIDE, HIGH] = [560, 220];
-const [LEFT, RIGHT, TOP, FOOT] = [44, 92, 10, 34];
+const [LEFT, RIGHT, TOP, FOOT] = [52, 132, 12, 36];
 
 /** Heads over pages: a bar for what each figure may measure, a line for the model sheet; and the same in words. */
 export function headsChart({ name, heads_by_page: heads, head_count: onSheet }) {

@@ -55,6 +55,9 @@ export const postsShown = (panels, revision, cast) => panels.flatMap((panel) =>
 
 export const panelUnder = (panels, point) => panels.filter(({ polygon }) => contains(polygon, point)).at(-1) ?? null;
 
+/** That of the post in hand; else the one in which the cross stands, where the last post was put. */
+export const panelAtHand = (panels, { chosen, cursor }) => panels.find(({ id }) => id === chosen?.panel) ?? panelUnder(panels, cursor);
+
 export const begun = (revision, cast, middle = [0.5, 0.8]) =>
   ({ revision, cast, character: cast.find((one) => one.height_m)?.id ?? null, chosen: null, cursor: middle });
 

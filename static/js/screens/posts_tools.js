@@ -1,7 +1,7 @@
 import { field } from "../elements/field.js";
 import { button, h, swap } from "../elements/h.js";
 import { panelsShown } from "./desk_facts.js";
-import { eyeHeightOn, postsShown, says } from "./posts_model.js";
+import { eyeHeightOn, panelAtHand, postsShown, says } from "./posts_model.js";
 
 /** The ledge while posts are stood: who the next one is, how high the eye of the panel at hand is, what cannot stand and why. */
 export function showPostTools(state, ledge, deeds) {
@@ -9,7 +9,7 @@ export function showPostTools(state, ledge, deeds) {
     const { posting, board } = known;
     if (!posting || !known.revision) return;
     const panels = panelsShown(known);
-    const panel = panels.find((one) => one.id === (posting.chosen?.panel ?? known.panel)) ?? panels[0];
+    const panel = panelAtHand(panels, posting) ?? panels.find((one) => one.id === known.panel) ?? panels[0];
     const missing = postsShown(panels, known.revision, posting.cast).filter(({ drawn }) => drawn.reason);
     swap(ledge,
       h("div", { class: "ledge" },
