@@ -156,7 +156,7 @@ def test_it_opens_from_the_desk_and_another_pair_is_in_the_address(arrive):
 
 def test_a_page_with_one_picture_says_what_will_be_here(arrive, server):
     script = Script(server)
-    page = script.add_page(31)
+    page = script.add_page(49)
     visitor = arrive("oriel")
     visitor.go(f"/pages/{page}/compare")
     expect(visitor.page.locator("#pair")).to_contain_text("There are not two pictures of this page yet.")
