@@ -1,6 +1,7 @@
 """What an editor takes along: the review sheet made by the worker, the to-do list, and how a note was measured."""
 
 import pypdfium2
+from playwright.sync_api import expect
 
 
 def test_an_editor_takes_the_board_along_on_paper(arrive, screens):
@@ -23,7 +24,7 @@ def test_an_editor_takes_the_board_along_on_paper(arrive, screens):
     page.get_by_role("button", name="Show these").click()
     page.get_by_role("link", name="Show it").first.click()
     visitor.notes_stand()
-    assert page.locator(".note-open").count() == 1
+    expect(page.locator(".note-open")).to_have_count(1)
     with page.expect_popup() as opened:
         page.get_by_role("link", name="How is this measured?").click()
     assert "how is this measured?" in opened.value.title()
