@@ -3,6 +3,8 @@
 import numpy as np
 
 PAPER = 245.0  # where the paper comes to lie
+# A grey value that paper filled by a computer has: of so much of the picture, and so many times more than a few steps beside it.
+LIGHT, LEAST_FLAT, FLAT_OVER_BESIDE, FLAT_STEPS = 200, 0.03, 8, 4
 
 
 def rim_of(gray: np.ndarray) -> np.ndarray:
@@ -16,12 +18,22 @@ def even_light(gray: np.ndarray) -> np.ndarray:
     """`gray` (uint8 (H, W)) on evenly lit paper; the same array where its rim shows no fall of light, or no paper."""
     rim = rim_of(gray).astype(float)
     low, high = np.percentile(rim, (10, 90))
-    if high - low < 12 or low < 90 or np.mean(gray >= 252) > 0.01:  # unevenly lit paper is nowhere quite white
+    if high - low < 12 or low < 90 or _is_flat(gray):
         return gray
     light = _light_of_paper(gray)
     if light is None or np.mean(np.abs(rim - rim_of(light)) <= 12) < 0.6:  # painted up to the edge
         return gray
     return np.clip(gray * (PAPER / np.maximum(light, 1)), 0, 255).astype(np.uint8)
+
+
+def _is_flat(gray: np.ndarray) -> bool:
+    """Whether the paper has one value, as a computer fills it. Unevenly lit it is nowhere quite white, and of no value there is
+    much with little of its neighbours."""
+    counts = np.bincount(gray.ravel(), minlength=256) / gray.size
+    here = np.convolve(counts, np.ones(3), "same")  # compression strays by a step
+    beside = np.maximum(np.roll(here, FLAT_STEPS), np.roll(here, -FLAT_STEPS))
+    stands_out = (here >= LEAST_FLAT) & (here >= FLAT_OVER_BESIDE * beside)
+    return bool(counts[252:].sum() > 0.01 or stands_out[LIGHT:].any())
 
 
 def _light_of_paper(gray: np.ndarray) -> np.ndarray | None:
