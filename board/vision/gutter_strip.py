@@ -6,8 +6,9 @@ import numpy as np
 
 from board.vision.page_ground import PageGround
 
-WIDEST = 0.03  # of the longer side of the page; wider than that it is no gutter. From trials, no source.
+WIDEST = 0.03  # of the longer side of the page; wider than that it is no gutter.
 EVEN = 0.06  # a slant up to this is the wobble of the hand
+MOST_HIDDEN = 0.4  # of a gutter, by balloons. From trials, as the above, no source.
 NARROWEST_PX = 2.5  # the grain of a tone that is near the ground's value gives runs as short as this
 
 
@@ -15,8 +16,8 @@ NARROWEST_PX = 2.5  # the grain of a tone that is near the ground's value gives 
 class GutterStrip:
     """`share` of the line's way that has both flanks; `near` and `far` are the offsets of the lines along them.
 
-    `open_share` is how much of the way is ground. `repeats` where the next run of paper on one side is about as wide: boards,
-    bars or stairs and no gutter.
+    `open_share` is how much of the way is ground; both are shares of what no balloon hides. `repeats` where the next run of paper
+    on one side is about as wide: boards, bars or stairs and no gutter.
     """
 
     share: float
@@ -54,9 +55,12 @@ def measure_strip(page: PageGround, ends: tuple[np.ndarray, np.ndarray], normal:
     repeats = any(_repeats(side, start, far[aligned] - near[aligned])
                   for side, start in ((chosen, far[aligned]), (chosen[:, ::-1], rows.shape[1] - 1 - near[aligned])))
     middles = np.round((near[aligned] + far[aligned]) / 2).astype(int)
-    along = ends[0] + np.linspace(0, 1, len(rows))[places[aligned], None] * (ends[1] - ends[0])
-    on_ground = _on_mask(page.ground, along + (middles - reach)[:, None] * normal)
-    share, open_share = float(aligned.sum()) / len(rows), float(on_ground.sum()) / len(rows)
+    along = ends[0] + np.linspace(0, 1, len(rows))[:, None] * (ends[1] - ends[0])
+    on_ground = _on_mask(page.ground, along[places[aligned]] + (middles - reach)[:, None] * normal)
+    hidden = _on_mask(page.balloons, along + (np.median(middles) - reach) * normal)
+    hidden[places[aligned]] = False
+    seen = len(rows) - (hidden.sum() if hidden.mean() <= MOST_HIDDEN else 0)
+    share, open_share = float(aligned.sum() / seen), float(on_ground.sum() / seen)
     wobble_px = max(_wobble_px(places[aligned], side[aligned]) for side in (near, far))
     return GutterStrip(share, near_side, far_side, open_share, repeats, wobble_px)
 

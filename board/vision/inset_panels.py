@@ -12,6 +12,7 @@ from board.vision.panel_outline import PanelOutline, outline_of
 
 LEAST_RING = 0.8  # of an inset's outline that has the ring beside it
 LEAST_INSET_FRAMED = 0.7  # stricter than for a panel: windows and pictures stand in panels too
+LEAST_INSET = 0.01  # of the picture: smaller is a window or a picture on a wall
 LEAST_CUT = 0.2  # of the outline where a line or tone of the host ends at the ring
 NARROWEST_RING = 0.003  # of the longer side
 MOST_PAPER = 0.5  # of the page within panels: in line art a ring may be any frame that is drawn as a double line
@@ -35,7 +36,7 @@ def _outline(mask: np.ndarray, left: int, top: int, scale: PieceScale) -> PanelO
 
 
 def _is_large(width: int, height: int, scale: PieceScale) -> bool:
-    return min(width, height) >= scale.least_side_px and width * height >= scale.least_area_px
+    return min(width, height) >= scale.least_side_px and width * height >= LEAST_INSET * scale.area_px
 
 
 def _holes(mask: np.ndarray, scale: PieceScale) -> Iterator[tuple[np.ndarray, int, int]]:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
+from board.vision.balloon_areas import find_balloon_areas
 from board.vision.bare_edge import bare_edge
 from board.vision.even_light import even_light
 from board.vision.ground_value import ground_value
@@ -20,6 +21,7 @@ class PageGround:
 
     paper: np.ndarray  # has the value of the ground, wherever it lies
     ground: np.ndarray  # paper that is reached from the edge of the picture without crossing a line
+    balloons: np.ndarray  # what lies over the drawing, and over gutters too
     slots: np.ndarray  # long thin paper that is not reached: gutters closed by strokes that cross them, or lines close together
     gutter_px: float = 0.0  # the width that the gutters of the ground mostly have; 0 where there are too few to tell
 
@@ -30,7 +32,7 @@ def find_ground(gray: np.ndarray) -> PageGround:
     value, tolerance = ground_value(even)
     paper = np.abs(even.astype(np.int16) - value) <= tolerance
     ground = reached_from_edge(paper)
-    return PageGround(paper, ground, _slots(paper & ~ground), _gutter_width_px(ground))
+    return PageGround(paper, ground, find_balloon_areas(gray), _slots(paper & ~ground), _gutter_width_px(ground))
 
 
 def reached_from_edge(paper: np.ndarray) -> np.ndarray:

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
-from board.vision.balloon_areas import find_balloon_areas
 from board.vision.convex_polygons import polygon_area, shared_area
 from board.vision.even_light import rim_of
 from board.vision.ground_value import least_side_share
@@ -89,9 +88,8 @@ def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarr
     outlines = _free_standing(large, page, scale)
     bare = [outline.polygon for outline in outlines]
     frames = [with_corners(outline, bare[:k] + bare[k + 1 :], scale) for k, outline in enumerate(outlines)]
-    balloons = find_balloon_areas(small)
-    frames = [part for frame in frames for part in part_at_borders(small, frame, scale, balloons)]
-    frames += [inset.polygon for inset in find_insets(page, scale)] or find_ruled_insets(small, frames, scale, balloons)
+    frames = [part for frame in frames for part in part_at_borders(small, frame, scale, page.balloons)]
+    frames += [inset.polygon for inset in find_insets(page, scale)] or find_ruled_insets(small, frames, scale, page.balloons)
     open_boxes = [fill_tier(box, frames, scale) for box in find_open_panels(~page.ground, frames, scale)]
     return frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes)
 

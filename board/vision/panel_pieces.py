@@ -1,5 +1,7 @@
 """Cuts what stands on the ground of a page into pieces, one a panel where the panels have straight sides."""
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 
@@ -79,7 +81,7 @@ def _with_gutter(page: PageGround, piece: Piece, line: FrameLine, scale: PieceSc
     is_gutter[0] = False
     ground = page.ground.copy()
     ground[box] |= is_gutter[labels]
-    return PageGround(page.paper, ground, page.slots & ~ground, page.gutter_px)
+    return replace(page, ground=ground, slots=page.slots & ~ground)
 
 
 def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | None:
