@@ -4,6 +4,8 @@ import cv2
 import numpy as np
 import pytest
 
+from board.vision.gutter_strip import measure_strip
+from board.vision.page_ground import find_ground
 from board.vision.panel_frames import find_panels
 
 BOXES = ((60, 60, 440, 560), (460, 60, 840, 560), (60, 580, 440, 1140), (460, 580, 840, 1140))
@@ -38,3 +40,23 @@ def test_a_gutter_is_found_whether_borders_cross_it_or_not(past_px, gutter):
 @pytest.mark.parametrize("past_px", [0, 12])
 def test_hatching_is_no_gutter(past_px):
     assert len(find_panels(loose_page(past_px, hatched=True)).panels) == 4
+
+
+def test_what_a_lettered_balloon_hides_of_a_gutter_speaks_neither_for_it_nor_against_it():
+    gray = loose_page(30)
+    cv2.ellipse(gray, (450, 300), (150, 70), 0, 0, 360, 250, -1)
+    cv2.ellipse(gray, (450, 300), (150, 70), 0, 0, 360, 60, 3)
+    empty = gray.copy()
+    cv2.putText(gray, "MIND THE SILL", (345, 308), cv2.FONT_HERSHEY_SIMPLEX, 0.9, 40, 2)
+    ends, across = (np.array([450.0, 65.0]), np.array([450.0, 555.0])), np.array([1.0, 0.0])
+    seen, without_words = (measure_strip(find_ground(page), ends, across, 450.0, 1200, 3.0).share for page in (gray, empty))
+    assert seen > 0.97
+    assert without_words < 0.8
+
+
+@pytest.mark.parametrize(("side_px", "panels"), [(90, 4), (220, 5)])
+def test_a_small_frame_in_a_panel_drawn_twice_over_is_a_window(side_px, panels):
+    gray = loose_page(12)
+    for inset in (0, 9):
+        cv2.rectangle(gray, (520 + inset, 640 + inset), (520 + side_px - inset, 640 + side_px - inset), 60, 3)
+    assert len(find_panels(gray).panels) == panels
