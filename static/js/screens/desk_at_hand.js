@@ -6,6 +6,7 @@ import { count } from "../elements/words.js";
 import { beginDraft } from "./desk_draft.js";
 import { heldNotes, isAskedFirst, isClosed, panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
+import { fullNotes } from "./desk_notes.js";
 import { wholePage, zoomBy } from "./desk_view.js";
 import { movesDialog, noteListDialog } from "./dialogs_on_demand.js";
 import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, mayCorrect, standPosts } from "./tools_on_demand.js";
@@ -42,9 +43,11 @@ function writing(state) {
 }
 
 async function takeUp(state, note) {
+  // Before the note: drawn without it, the note would have no answer yet that could be given the focus.
+  await fullNotes();
   state.set({ note: note.id });
-  await import("../elements/note_open.js");
-  requestAnimationFrame(() => document.querySelector(`[data-key="yes-${note.id}"]`)?.focus());
+  await null; // it is told in the turn before this one
+  document.querySelector(`[data-key="yes-${note.id}"]`)?.focus();
 }
 
 function looking(state) {

@@ -61,12 +61,11 @@ function noteItem(note, state) {
 const taken = { module: null };
 
 /** What a note says in full comes with the first that is taken up. */
+export const fullNotes = () => import("../elements/note_open.js").then((module) => void (taken.module = module));
+
 function openPart(note, state) {
   if (taken.module) return [taken.module.noteOpen(note, deskOf(note, state))];
-  import("../elements/note_open.js").then((module) => {
-    taken.module = module;
-    state.set({ note: state.known.note });
-  });
+  fullNotes().then(() => state.set({ note: state.known.note }));
   return [];
 }
 
