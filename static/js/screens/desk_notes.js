@@ -61,7 +61,9 @@ function noteItem(note, state) {
 const taken = { module: null };
 
 /** What a note says in full comes with the first that is taken up. */
-export const fullNotes = () => import("../elements/note_open.js").then((module) => void (taken.module = module));
+export async function fullNotes() {
+  taken.module = await import("../elements/note_open.js");
+}
 
 function openPart(note, state) {
   if (taken.module) return [taken.module.noteOpen(note, deskOf(note, state))];
