@@ -6,7 +6,7 @@ from pathlib import Path
 from urllib.parse import urljoin
 
 import pytest
-from playwright.sync_api import Page
+from playwright.sync_api import Error, Page
 
 from tests.browser.accessibility import SCHEMES
 
@@ -19,8 +19,19 @@ def shoot(page: Page, screens: Path, name: str) -> list[Path]:
     for scheme in SCHEMES:
         page.emulate_media(color_scheme=scheme)
         paths.append(screens / f"{name}-{scheme}.png")
-        page.screenshot(path=paths[-1])
+        capture(page, paths[-1])
     return paths
+
+
+def capture(page: Page, path: Path) -> None:
+    """Now and then the browser refuses a capture between two frames, and takes the same picture once it has drawn the next one."""
+    try:
+        page.screenshot(path=path)
+    except Error as error:
+        if "Unable to capture screenshot" not in error.message:
+            raise
+        page.evaluate("() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)))")
+        page.screenshot(path=path)
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -10,6 +10,7 @@ from playwright.sync_api import Page
 
 from tests.browser.accessibility import violations_in_both_schemes
 from tests.browser.script import Script
+from tests.browser.test_screens import capture
 from tests.flow.conftest import THREE_PANELS, TWO_TIERS, drawn_array
 
 # The first upload reaches the server, and its answer never comes back.
@@ -65,7 +66,7 @@ def test_a_sheet_is_cut_into_pages_as_corrected(arrive, new_board, tmp_path, scr
     page.get_by_label("Part 1 is page").fill("21")
     page.get_by_label("Part 1 is page").press("Tab")
     page.get_by_role("button", name="Choose part 2").press("Enter")
-    page.screenshot(path=screens / "sheet-cut.png")
+    capture(page, screens / "sheet-cut.png")
     assert violations_in_both_schemes(page) == []
     page.get_by_role("button", name="Cut 2 pages").click()
     page.get_by_text("2 thumbnails on the way to the Wall.").wait_for()
@@ -91,7 +92,7 @@ def test_many_files_find_their_pages_and_arrive_once(arrive, new_board, tmp_path
     assert table.locator(".upload-facts p:nth-child(2)").all_inner_texts() == [
         "Page 2, by its looks: a new revision.", "Page 1, by the number in its name: a new revision.", "A new page 3."]
     page.get_by_label("Stage of scan.png").select_option("pencil")
-    page.screenshot(path=screens / "upload-many.png")
+    capture(page, screens / "upload-many.png")
     assert violations_in_both_schemes(page) == []
     lay_flat(page, screens)
     page.get_by_role("button", name="Upload 3 files").click()
@@ -117,7 +118,7 @@ def lay_flat(page: Page, screens: Path) -> None:
     corner.press("ArrowRight")
     assert corner.get_attribute("aria-label") == "Upper left corner, 9 % from the left, 8 % from the top"
     page.wait_for_function("([canvas, before]) => canvas.toDataURL() !== before", arg=[flat.element_handle(), before])
-    page.screenshot(path=screens / "lay-flat.png")
+    capture(page, screens / "lay-flat.png")
     assert violations_in_both_schemes(page) == []
     page.get_by_role("button", name="Lay it flat").press("Enter")
     page.get_by_text("Laid flat by its four corners.").wait_for()

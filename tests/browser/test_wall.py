@@ -7,6 +7,7 @@ from playwright.sync_api import Page, expect
 
 from tests.browser.accessibility import violations_in_both_schemes
 from tests.browser.script import Script
+from tests.browser.test_screens import capture
 from tests.flow.conftest import THREE_PANELS, TWO_TIERS, drawn_array
 
 
@@ -45,7 +46,7 @@ def test_the_wall_tells_what_is_new_and_orders_pages(arrive, server, comic, scre
     assert kept.evaluate("(spread) => spread.isConnected")  # what did not change was not drawn anew
     artist.get_by_role("button", name="New since you looked: 1").click()
     artist.get_by_text("1 of 4 pages").wait_for()
-    artist.screenshot(path=screens / "wall-new.png")
+    capture(artist, screens / "wall-new.png")
     assert violations_in_both_schemes(artist) == []
     assert artist.url.endswith("?new=1")
     artist.get_by_role("button", name="I have seen it all").click()
@@ -65,7 +66,7 @@ def order_pages(page: Page, pages: dict[int, int], screens) -> None:
     expect(grip).to_be_focused()
     # Leaves stand left to right in each spread: 1 | 3 2 | 4.
     assert numbers(page) == [two, three, one, four]
-    page.screenshot(path=screens / "wall-order.png")
+    capture(page, screens / "wall-order.png")
     assert violations_in_both_schemes(page) == []
     page.locator(f'[data-key="grip-{four}"]').scroll_into_view_if_needed()
     onto = page.locator(f'.leaf[data-page="{two}"]').bounding_box()
@@ -89,7 +90,7 @@ def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, co
     reader.wait_for_selector('#open[aria-busy="false"]')
     reader.keyboard.press("ArrowLeft")
     expect(reader.locator("#foot")).to_contain_text(f"2–3 / {count}")
-    reader.screenshot(path=screens / "read.png")
+    capture(reader, screens / "read.png")
     assert violations_in_both_schemes(reader) == []
     reader.keyboard.press("ArrowRight")
     expect(reader.locator("#foot")).to_contain_text(f"1 / {count}")
@@ -100,7 +101,7 @@ def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, co
     expect(reader.locator(".read-page")).to_have_count(1)
     reader.keyboard.press("End")
     expect(reader.locator("#foot")).to_contain_text(f"{count} / {count}")
-    reader.screenshot(path=screens / "read-phone.png")
+    capture(reader, screens / "read-phone.png")
     assert violations_in_both_schemes(reader) == []
     reader.keyboard.press("Escape")
     reader.wait_for_url(f"**/boards/{board}")
