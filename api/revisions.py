@@ -111,23 +111,28 @@ class RevisionEndpoint(Endpoint):
     shape = RevisionSerializer
 
 
-class PageRevisions(RevisionEndpoint):
-    """The pictures of a page, by arrival. One that is uploaded for another stage than the page's is kept and moves nothing."""
-
+class RevisionsOfPage(Endpoint):
     lists = True
     queryset = Revision.objects.none()
     filterset_class = RevisionFilters
     ordering = ("number",)
-    parser_classes = UPLOAD_PARSERS
     reach = access_page
-    needs = {"POST": may_draw_on}
-    bodies = {"POST": NewRevision}
-    makes = "revision"
+    parts: tuple[str, ...] = ()
 
     def get(self, request: Request, pk: int) -> Response:
         revisions = visible_revisions(self.seat).filter(page=self.row).select_related("picture", "uploaded_by")
-        parts = ("picture__renditions", "jobs", "shapes", "figure_places", "figure_proposals")
-        return self.answer_page(revisions.prefetch_related(*parts))
+        return self.answer_page(revisions.prefetch_related("picture__renditions", *self.parts))
+
+
+class PageRevisions(RevisionsOfPage):
+    """The pictures of a page, by arrival. One that is uploaded for another stage than the page's is kept and moves nothing."""
+
+    shape = RevisionSerializer
+    parts = ("jobs", "shapes", "figure_places", "figure_proposals")
+    parser_classes = UPLOAD_PARSERS
+    needs = {"POST": may_draw_on}
+    bodies = {"POST": NewRevision}
+    makes = "revision"
 
     def post(self, request: Request, pk: int) -> Response:
         body = self.read_body()
@@ -146,19 +151,10 @@ class PageRevisions(RevisionEndpoint):
         return panel
 
 
-class PageRevisionsInBrief(Endpoint):
+class PageRevisionsInBrief(RevisionsOfPage):
     """The pictures of a page, by arrival, without what was measured on them."""
 
-    lists = True
-    queryset = Revision.objects.none()
-    filterset_class = RevisionFilters
-    ordering = ("number",)
-    reach = access_page
     shape = RevisionBriefSerializer
-
-    def get(self, request: Request, pk: int) -> Response:
-        revisions = visible_revisions(self.seat).filter(page=self.row).select_related("picture", "uploaded_by")
-        return self.answer_page(revisions.prefetch_related("picture__renditions"))
 
 
 class OneRevision(RevisionEndpoint):

@@ -4,7 +4,7 @@ import sys
 from django.core.asgi import get_asgi_application
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "board.settings")
-# A request passes from the loop to a thread and back a dozen times, and each time waits this long for one that is reckoning.
+# A request passes from the loop to a thread and back many times, and each time waits this long for one that is reckoning.
 sys.setswitchinterval(0.0005)
 django_application = get_asgi_application()
 

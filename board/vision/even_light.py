@@ -4,6 +4,7 @@ import numpy as np
 
 PAPER = 245.0  # where the paper comes to lie
 # A grey value that paper filled by a computer has: of so much of the picture, and so many times more than a few steps beside it.
+# From trials, no source.
 LIGHT, LEAST_FLAT, FLAT_OVER_BESIDE, FLAT_STEPS = 200, 0.03, 8, 4
 
 

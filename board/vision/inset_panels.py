@@ -12,7 +12,7 @@ from board.vision.panel_outline import PanelOutline, outline_of
 
 LEAST_RING = 0.8  # of an inset's outline that has the ring beside it
 LEAST_INSET_FRAMED = 0.7  # stricter than for a panel: windows and pictures stand in panels too
-LEAST_INSET = 0.01  # of the picture: smaller is a window or a picture on a wall
+LEAST_INSET = 0.01  # of the picture: smaller is a window or a picture on a wall. From trials, no source
 LEAST_CUT = 0.2  # of the outline where a line or tone of the host ends at the ring
 NARROWEST_RING = 0.003  # of the longer side
 MOST_PAPER = 0.5  # of the page within panels: in line art a ring may be any frame that is drawn as a double line

@@ -148,7 +148,5 @@ def _drawn_shares(page: _Page, corners: np.ndarray) -> tuple[float, float]:
     crate is bare."""
     edge, band = round(0.008 * page.scale.longer_px), round(0.06 * page.scale.longer_px)
     (left, top), (right, bottom) = np.round(corners[0]).astype(int), np.round(corners[2]).astype(int)
-    inner, whole, taken = (
-        page.drawn(left - by, top - by, right + by, bottom + by) for by in (-edge, band, edge)
-    )
+    inner, whole, taken = (page.drawn(left - by, top - by, right + by, bottom + by) for by in (-edge, band, edge))
     return inner[0] / max(1, inner[1]), (whole[0] - taken[0]) / max(1, whole[1] - taken[1])
