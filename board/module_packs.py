@@ -36,6 +36,8 @@ class ModulePacks:
         named = ((f"{FOLDER}/common.js" if users == COMMON else named_after(paths[0]), paths) for users, paths in groups.items())
         self.packs = {pack: self._in_order(paths) for pack, paths in named}
         self.home = {path: pack for pack, paths in self.packs.items() for path in paths}
+        # What each needs before it can run.
+        self.of_screen = {screen: list(dict.fromkeys(self.home[path] for path in self.all_imported(screen))) for screen in screens}
 
     def files(self) -> dict[str, str]:
         """Path -> text of all that is sent in place of the sources."""
@@ -43,10 +45,6 @@ class ModulePacks:
             **{pack: self._packed(pack) for pack in self.packs},
             **{path: self._facade(path) if path in self.home else self._unpacked(path) for path in self.texts},
         }
-
-    def of_screen(self, screen: str) -> list[str]:
-        """The packs that it needs before it can run."""
-        return list(dict.fromkeys(self.home[path] for path in self.all_imported(screen)))
 
     def all_imported(self, path: str) -> list[str]:
         """Whatever a module needs before it can run, each behind what it needs itself."""

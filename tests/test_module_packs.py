@@ -24,8 +24,8 @@ def packs() -> ModulePacks:
 
 def test_a_pack_holds_what_the_same_screens_need(packs):
     assert packs.packs == {f"{FOLDER}/elements-h.js": ("js/elements/h.js",), f"{FOLDER}/screens-state.js": ("js/screens/state.js",)}
-    assert packs.of_screen("js/screens/desk.js") == [f"{FOLDER}/elements-h.js", f"{FOLDER}/screens-state.js"]
-    assert packs.of_screen("js/screens/wall.js") == [f"{FOLDER}/elements-h.js"]
+    assert packs.of_screen["js/screens/desk.js"] == [f"{FOLDER}/elements-h.js", f"{FOLDER}/screens-state.js"]
+    assert packs.of_screen["js/screens/wall.js"] == [f"{FOLDER}/elements-h.js"]
 
 
 def test_whoever_imports_a_module_gets_it_out_of_its_pack(packs):

@@ -22,7 +22,7 @@ def test_all_that_a_screen_imports_is_named_and_nothing_that_comes_on_demand():
 def test_html_names_a_screens_packs_or_where_files_may_change_its_modules(settings, is_debug):
     settings.DEBUG = is_debug
     html = Template('{% load early %}{% module "js/screens/boards.js" %}').render(Context())
-    named = imported_by("js/screens/boards.js") if is_debug else our_packs().of_screen("js/screens/boards.js")
+    named = imported_by("js/screens/boards.js") if is_debug else our_packs().of_screen["js/screens/boards.js"]
     assert html.count("modulepreload") == len(named) and html.endswith("</script>")
 
 

@@ -24,7 +24,7 @@ IMPORTS = {
 @register.simple_tag
 def module(path: str) -> SafeString:
     """The screen's script, and with it all that it will import: in packs, but where files may change while it runs."""
-    parts = imported_by(path) if settings.DEBUG else our_packs().of_screen(path)
+    parts = imported_by(path) if settings.DEBUG else our_packs().of_screen[path]
     links = format_html_join("\n", '<link rel="modulepreload" href="{}" fetchpriority="high">', ((static(one),) for one in parts))
     return format_html('{}\n<script type="module" src="{}"></script>', links, static(path))
 
