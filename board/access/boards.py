@@ -5,7 +5,6 @@ from django.db.models import Q, QuerySet
 
 from board.access.measured import measured_is_shown
 from board.access.seats import Need, Seat, require, seat_on, shown_or_missing
-from board.errors import NotFound
 from board.models import Board, Member
 
 
@@ -30,20 +29,16 @@ def counted_notes_for(user: AbstractBaseUser, seats: Iterable[Seat]) -> Q:
 
 
 def access_board(user: AbstractBaseUser, pk: int, need: Need | None = None) -> Seat:
-    board = Board.objects.filter(pk=pk).first()
-    seat = seat_on(user, board) if board else None
-    if seat is None:
-        raise NotFound
+    return access_by_board(user, Board.objects.filter(pk=pk).first(), need)
+
+
+def access_by_board(user: AbstractBaseUser, board: Board | None, need: Need | None = None) -> Seat:
+    """For a row of this board; None where there is no such row."""
+    seat = shown_or_missing(seat_on(user, board) if board else None)
     return require(seat, need is None or need(seat))
-
-
-def access_by_board(user: AbstractBaseUser, board_id: int | None, need: Need | None) -> Seat:
-    if board_id is None:
-        raise NotFound
-    return access_board(user, board_id, need)
 
 
 def access_member(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Member]:
     member = Member.objects.select_related("user", "board").filter(pk=pk).first()
-    seat = access_by_board(user, member.board_id if member else None, need)
+    seat = access_by_board(user, member.board if member else None, need)
     return seat, shown_or_missing(member)

@@ -14,8 +14,8 @@ def visible_jobs(seat: Seat) -> QuerySet[Job]:
 
 
 def access_job(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Job]:
-    job = Job.objects.filter(pk=pk).first()
-    seat = access_by_board(user, job.board_id if job else None, None)
+    job = Job.objects.select_related("board").filter(pk=pk).first()
+    seat = access_by_board(user, job.board if job else None)
     job = shown_or_missing(visible_jobs(seat).filter(pk=pk).first())
     require(seat, need is None or need(seat))
     return seat, job

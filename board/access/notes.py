@@ -16,8 +16,8 @@ def visible_notes(seat: Seat) -> QuerySet[Note]:
 
 
 def access_note(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Note]:
-    note = Note.objects.filter(pk=pk).first()
-    seat = access_by_board(user, note.board_id if note else None, None)
+    note = Note.objects.select_related("board").filter(pk=pk).first()
+    seat = access_by_board(user, note.board if note else None)
     note = shown_or_missing(visible_notes(seat).select_related("page", "panel", "author", "board").filter(pk=pk).first())
     require(seat, need is None or need(seat))
     return seat, note

@@ -19,8 +19,8 @@ def visible_pages(seat: Seat) -> QuerySet[Page]:
 
 def access_page(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Page]:
     page = Page.objects.select_related("board").filter(pk=pk).first()
-    seat = access_by_board(user, page.board_id if page else None, None)
-    page = shown_or_missing(visible_pages(seat).filter(pk=pk).first())
+    seat = access_by_board(user, page.board if page else None)
+    page = shown_or_missing(visible_pages(seat).filter(pk=pk).first() if seat.sees_only_own_pages else page)
     require(seat, need is None or need(seat))
     return seat, page
 

@@ -7,7 +7,7 @@ from board.models import Reference
 
 def access_reference(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Reference]:
     reference = Reference.objects.select_related("board", "picture").filter(pk=pk).first()
-    seat = access_by_board(user, reference.board_id if reference else None, need)
+    seat = access_by_board(user, reference.board if reference else None, need)
     return seat, shown_or_missing(reference)
 
 

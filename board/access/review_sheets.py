@@ -12,6 +12,6 @@ def visible_review_sheets(seat: Seat) -> QuerySet[ReviewSheet]:
 
 
 def access_review_sheet(user: AbstractBaseUser, pk: int) -> tuple[Seat, ReviewSheet]:
-    sheet = ReviewSheet.objects.filter(pk=pk).first()
-    seat = access_by_board(user, sheet.board_id if sheet else None, None)
+    sheet = ReviewSheet.objects.select_related("board").filter(pk=pk).first()
+    seat = access_by_board(user, sheet.board if sheet else None)
     return seat, shown_or_missing(visible_review_sheets(seat).filter(pk=pk).first())

@@ -20,8 +20,8 @@ def visible_revisions(seat: Seat) -> QuerySet[Revision]:
 
 
 def access_revision(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Revision]:
-    revision = Revision.objects.select_related("page").filter(pk=pk).first()
-    seat = access_by_board(user, revision.page.board_id if revision else None, None)
+    revision = Revision.objects.select_related("page__board").filter(pk=pk).first()
+    seat = access_by_board(user, revision.page.board if revision else None)
     revision = shown_or_missing(visible_revisions(seat).select_related("page", "picture", "uploaded_by").filter(pk=pk).first())
     require(seat, need is None or need(seat))
     return seat, revision

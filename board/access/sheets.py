@@ -13,8 +13,8 @@ def visible_sheets(seat: Seat) -> QuerySet[Sheet]:
 
 
 def access_sheet(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Sheet]:
-    sheet = Sheet.objects.filter(pk=pk).first()
-    seat = access_by_board(user, sheet.board_id if sheet else None, None)
+    sheet = Sheet.objects.select_related("board").filter(pk=pk).first()
+    seat = access_by_board(user, sheet.board if sheet else None)
     sheet = shown_or_missing(visible_sheets(seat).select_related("board", "picture", "uploaded_by").filter(pk=pk).first())
     require(seat, need is None or need(seat))
     return seat, sheet
