@@ -15,6 +15,7 @@ from board.actions.boards import create_board
 from board.actions.members import add_member
 from board.actions.pages import add_page
 from board.models import Board, Page
+from tests.kept_rows import KeptRows
 
 ROLES_OF = {
     "artist": ["artist"],
@@ -35,10 +36,10 @@ class Cast:
     people: dict[str, AbstractBaseUser]
 
     def __getattr__(self, name: str) -> AbstractBaseUser:
-        try:
-            return self.people[name]
-        except KeyError:
-            raise AttributeError(name) from None
+        people = vars(self).get("people", {})  # a copy in the making has none yet
+        if name not in people:
+            raise AttributeError(name)
+        return people[name]
 
     def seat(self, name: str) -> Seat:
         return access_board(self.people[name], self.board.pk)
@@ -62,9 +63,12 @@ def make_cast() -> Cast:
     return Cast(board, page, own_page, people)
 
 
+CAST = KeptRows(make_cast)
+
+
 @pytest.fixture
-def cast(db: None) -> Cast:
-    return make_cast()
+def cast(db: None, files_of_their_own: None) -> Cast:
+    return CAST.stand()
 
 
 @pytest.fixture

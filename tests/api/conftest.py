@@ -6,13 +6,13 @@ import pytest
 
 from tests.api.class_world import ClassWorld, make_class_world
 from tests.api.lasting import find_files_again, lasting
-from tests.api.world import World, make_world
+from tests.api.world import WORLD, World
 from tests.conftest import Cast
 
 
 @pytest.fixture
 def world(cast: Cast) -> World:
-    return make_world(cast)
+    return WORLD.stand(cast)
 
 
 @pytest.fixture(scope="module")

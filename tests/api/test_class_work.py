@@ -8,11 +8,13 @@ import pytest
 from django.utils import timezone
 
 from board.actions.assignments import change_assignment
+from board.actions.members import add_member
 from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
 from board.models import AssignmentStage, Board, Job, Note, Page
 from tests.api.class_world import AUTHOR, CRITIC
-from tests.api.world import SQUARE
+from tests.api.world import SQUARE, make_world
+from tests.conftest import make_cast
 from tests.pictures import png
 
 API = "/api/v1"
@@ -127,10 +129,10 @@ def test_only_the_checks_that_were_chosen_run_with_what_they_build_on(in_class):
     assert [check["check"] for check in revision["checks"]] == ["panels", "perspective"]
 
 
-def test_cast_and_set_that_are_given_come_to_every_board_and_stay(in_class, cast, world):
-    """`world` is a comic of the instructor's with a cast."""
-    from board.actions.members import add_member
-
+def test_cast_and_set_that_are_given_come_to_every_board_and_stay(in_class):
+    """From a comic of the instructor's with a cast."""
+    cast = make_cast()
+    make_world(cast)
     add_member(seat=cast.seat("owner"), username="hollis", roles=["editor"])
     body = {"title": "With a cast", "page_count": 2, "model_board": cast.board.pk, "cast_is_given": True, "set_is_given": True,
             "stages": [{"stage": "pencil", "due_at": "2030-01-01T00:00:00Z"}]}

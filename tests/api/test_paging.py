@@ -5,7 +5,8 @@ import pytest
 from board.actions.boards import create_board
 from board.actions.notes import pin_note
 from board.actions.pages import add_page
-from tests.api.world import ready_revision
+from tests.api.world import World, ready_revision
+from tests.kept_rows import KeptRows
 
 
 def bodies(answer) -> list[str]:
@@ -53,8 +54,7 @@ def test_the_limit_is_held_to_what_can_be_answered(cast, client_of, limit, count
     assert len(bodies(client_of("artist").get(f"/api/v1/boards/{cast.board.pk}/notes?limit={limit}"))) == count
 
 
-@pytest.fixture
-def many(world):
+def make_many(world: World) -> World:
     """Forty boards; twenty pages more, each with a note; twenty revisions of one page."""
     cast = world.cast
     for n in range(40):
@@ -65,6 +65,14 @@ def many(world):
         pin_note(seat=cast.seat("editor"), page=page, body="Here.", tone="try", region={"point": [0.5, 0.5]})
         ready_revision(cast, cast.page, shade=100 + number)
     return world
+
+
+MANY = KeptRows(make_many)
+
+
+@pytest.fixture
+def many(world):
+    return MANY.stand(world)
 
 
 @pytest.mark.parametrize(

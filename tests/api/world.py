@@ -32,6 +32,7 @@ from board.models import (
 )
 from board.picture_files import keep_file
 from tests.conftest import Cast
+from tests.kept_rows import KeptRows
 from tests.pictures import picture, png
 
 SQUARE = [[0.1, 0.1], [0.9, 0.1], [0.9, 0.9], [0.1, 0.9]]
@@ -119,6 +120,9 @@ def make_world(cast: Cast) -> World:
     board_note = pin_note(seat=cast.seat("editor"), body="Keep the flood rising.", tone="keep")
     review_sheet = ready_review_sheet(cast.seat("editor"))
     return World(cast, artists, students, sheet, reference, character, model_sheet, board_note, review_sheet)
+
+
+WORLD = KeptRows(make_world)
 
 
 def ready_review_sheet(seat: Seat) -> ReviewSheet:

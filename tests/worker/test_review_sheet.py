@@ -21,14 +21,14 @@ from board.worker.review_sheet.spreads import spreads_of
 from board.worker.review_sheet.told import gather, letter
 from board.worker.review_sheet.typefaces import NO_LETTER, register, rich
 from board.worker.run_job import run_job
-from tests.api.world import World, make_world
+from tests.api.world import WORLD, World
 
 SQUARE = {"polygon": [[0.1, 0.1], [0.5, 0.1], [0.5, 0.4], [0.1, 0.4]]}
 
 
 @pytest.fixture
 def world(cast) -> World:
-    return make_world(cast)
+    return WORLD.stand(cast)
 
 
 def sheets_of(world: World, who: str, shown: str = "open") -> list[str]:
