@@ -77,6 +77,10 @@ def checks_for(stage: str) -> list[CheckEntry]:
     return ordered
 
 
+def is_built_on(check: str) -> bool:
+    return any(check in entry.after for entry in CHECKS.values())
+
+
 def label_of_finding(finding: str) -> str:
     return next((entry.findings[finding] for entry in CHECKS.values() if finding in entry.findings), finding)
 

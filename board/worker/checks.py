@@ -7,10 +7,10 @@ from typing import Any
 from board.actions.findings import record_findings
 from board.actions.measuring import measure_trends_again, queue_ready_checks
 from board.actions.panels import record_panels
-from board.actions.proposal_inputs import queue_proposals_beside
+from board.actions.proposal_inputs import queue_proposals, queue_proposals_beside
 from board.actions.same_as import measure_same_as_again
 from board.check_contract import CheckResult, Findings, GivenInPanel, PageUnderCheck, PanelUnderCheck
-from board.check_registry import CHECKS
+from board.check_registry import CHECKS, is_built_on
 from board.models import Job
 from board.not_measured import NotMeasured
 from board.page_format import PageFormat
@@ -37,8 +37,10 @@ def handle(job: Job) -> Outcome:
         record_findings(job=job, found=found)
         if job.check_id == "reuse" and isinstance(result, Findings):
             record_reuse(revision, result)
-        queue_ready_checks(revision=revision)
+        if is_built_on(job.check_id):
+            queue_ready_checks(revision=revision)
         if job.check_id == "reuse":
+            queue_proposals(revision=revision)
             queue_proposals_beside(page=revision.page)
         if job.check_id == "panels":
             measure_same_as_again(revision=revision)
@@ -50,7 +52,8 @@ def handle(job: Job) -> Outcome:
 
 def failed(job: Job) -> None:
     """What builds on this check is measured without it."""
-    queue_ready_checks(revision=revision_of(job))
+    if is_built_on(job.check_id):
+        queue_ready_checks(revision=revision_of(job))
 
 
 def numbers_of(result: Findings) -> dict[str, Any]:
