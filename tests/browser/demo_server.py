@@ -8,13 +8,15 @@ import socket
 import subprocess
 import sys
 import time
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from urllib.request import urlopen
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 START_SECONDS = 150
+# Each process of the worker loads the libraries for itself.
+ONE_WORKER = {"UNDERBLUE_WORKER_PROCESSES": "1"}
 
 
 def manage(var: Path, *arguments: str) -> None:
@@ -23,13 +25,13 @@ def manage(var: Path, *arguments: str) -> None:
 
 
 def demo_folder() -> Path:
-    """Whoever comes first draws and measures the comic; the others wait for it."""
+    """Whoever comes first draws and measures the comic, half as large as people get it; the others wait for it."""
     shared = Path(os.environ["UNDERBLUE_TESTS_SHARED"])
     made, folder = shared / "demo-is-made", shared / "demo"
     with (shared / "demo.lock").open("w") as lock:
         fcntl.flock(lock, fcntl.LOCK_EX)
         if not made.exists():
-            for command in (["migrate"], ["collectstatic", "--no-input"], ["load_demo"]):
+            for command in (["migrate"], ["collectstatic", "--no-input"], ["load_demo", "--scale", "0.5"]):
                 manage(folder, *command)
             made.touch()
     return folder
@@ -45,15 +47,15 @@ def free_port() -> int:
 def serving(var: Path) -> Iterator[str]:
     """The address of a running Underblue on a copy of the demo board."""
     shutil.copytree(demo_folder(), var)
-    with running(var) as address:
+    with running(var, ONE_WORKER) as address:
         yield address
 
 
 @contextmanager
-def running(var: Path) -> Iterator[str]:
+def running(var: Path, settings: Mapping[str, str] | None = None) -> Iterator[str]:
     """The address of a running Underblue on the folder `var`."""
     port = free_port()
-    environment = {**os.environ, "UNDERBLUE_VAR": str(var), "UNDERBLUE_SIGN_IN_RATE": "1000/min"}
+    environment = {**os.environ, "UNDERBLUE_VAR": str(var), "UNDERBLUE_SIGN_IN_RATE": "1000/min", **(settings or {})}
     command = [sys.executable, "manage.py", "serve", "--port", str(port)]
     with (var / "serve.log").open("w") as log:
         process = subprocess.Popen(command, cwd=ROOT, env=environment, stdout=log, stderr=subprocess.STDOUT)

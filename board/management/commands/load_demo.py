@@ -3,7 +3,7 @@
 import tempfile
 from typing import Any
 
-from django.core.management.base import BaseCommand
+from django.core.management.base import BaseCommand, CommandParser
 
 from board.actions.send_job import keeping_all
 from board.management.demo_class import TITLE, load_class
@@ -18,20 +18,23 @@ from fixtures.draw_demo import drawing_aside
 class Command(BaseCommand):
     help = "Draws the demo comic and puts it on a board, with its people, notes and measured notes; and a class beside it."
 
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("--scale", type=float, default=1.0, help="how large the pages are drawn; 1 is 300 dots per inch")
+
     def handle(self, *args: Any, **options: Any) -> None:
-        self._load_board()
+        self._load_board(options["scale"])
         if not SchoolClass.objects.filter(title=TITLE).exists():
             with keeping_all():
                 load_class(finish_work, self._say)
 
-    def _load_board(self) -> None:
+    def _load_board(self, scale: float) -> None:
         demo = demo_board()
         if Board.objects.filter(title=demo.title).exists():
             self.stdout.write(f"The demo board “{demo.title}” is there.")
             return
         self.stdout.write(f"Drawing “{demo.title}” (once, about a minute) …")
         names = [picture.file for picture in in_order_of_use(demo)]
-        with tempfile.TemporaryDirectory() as folder, drawing_aside(folder, names) as picture, keeping_all():
+        with tempfile.TemporaryDirectory() as folder, drawing_aside(folder, names, scale) as picture, keeping_all():
             DemoLoading(demo, picture, finish_work, self._say).load()
 
     def _say(self, line: str) -> None:
