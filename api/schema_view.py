@@ -1,10 +1,27 @@
+from functools import cache
+from typing import Any
+
+from drf_spectacular.generators import SchemaGenerator
 from drf_spectacular.views import SpectacularAPIView
 from rest_framework.permissions import AllowAny
+
+
+class DescribedOnce(SchemaGenerator):
+    """The API is the same for everyone for as long as the program runs, and takes half a second to be gone through."""
+
+    def get_schema(self, request: Any = None, public: bool = True) -> dict[str, Any]:
+        return _described()
+
+
+@cache
+def _described() -> dict[str, Any]:
+    return SchemaGenerator().get_schema(public=True)
 
 
 class Schema(SpectacularAPIView):
     """This description, in OpenAPI 3.1."""
 
     schema = None
+    generator_class = DescribedOnce
     authentication_classes = []
     permission_classes = [AllowAny]
