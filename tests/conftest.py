@@ -84,7 +84,7 @@ def client_of(cast: Cast) -> Callable[[str], APIClient]:
     return sign_in
 
 
-@pytest.fixture(autouse=True)
+@pytest.fixture
 def files_of_their_own(settings, tmp_path: Path) -> None:
     """No test reads or leaves files in the folder that the program itself writes to."""
     incoming = tmp_path / "incoming"
@@ -98,7 +98,7 @@ def files_of_their_own(settings, tmp_path: Path) -> None:
     }
 
 
-@pytest.fixture(autouse=True)
+@pytest.fixture
 def quick_and_quiet(settings, monkeypatch: pytest.MonkeyPatch) -> None:
     """No broker is asked, no password is hashed slowly, no heartbeat waits, and no throttle remembers the test before."""
     monkeypatch.setattr("board.actions.jobs.send_job", lambda **_: True)
@@ -106,3 +106,11 @@ def quick_and_quiet(settings, monkeypatch: pytest.MonkeyPatch) -> None:
     # A job run inside a test's transaction is seen by no other connection: its heartbeat would wait 20 s for a lock, and give up.
     settings.HEARTBEAT_SECONDS = 60
     cache.clear()
+
+
+@pytest.fixture(autouse=True)
+def apart_from_each_other(request: pytest.FixtureRequest) -> None:
+    """Where rows are written: two tests in three look at pictures or reckon, and need nothing of it."""
+    if not {"db", "transactional_db"}.isdisjoint(request.fixturenames) or request.node.get_closest_marker("django_db"):
+        request.getfixturevalue("files_of_their_own")
+        request.getfixturevalue("quick_and_quiet")

@@ -18,6 +18,7 @@ def test_all_that_a_screen_imports_is_named_and_nothing_that_comes_on_demand():
     assert "js/screens/shapes.js" not in named and "js/screens/desk.js" not in named
 
 
+@pytest.mark.usefixtures("files_of_their_own")
 @pytest.mark.parametrize("is_debug", [True, False])
 def test_html_names_a_screens_packs_or_where_files_may_change_its_modules(settings, is_debug):
     settings.DEBUG = is_debug
