@@ -1,9 +1,12 @@
 """After every endpoint was called, a web process has loaded neither OpenCV nor NumPy: no decoder is in reach of a request."""
 
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
+
+from tests.made_once import empty_folder
 
 ROOT = Path(__file__).resolve().parent.parent.parent
 CALL_ALL = """
@@ -11,10 +14,7 @@ import sys
 import django
 django.setup()
 from django.test.utils import setup_test_environment
-from django.core.management import call_command
 setup_test_environment()
-call_command("migrate", verbosity=0)
-call_command("collectstatic", interactive=False, verbosity=0)
 from django.urls import reverse
 from tests.conftest import make_cast
 from tests.api.world import make_world
@@ -40,6 +40,7 @@ print("CALLED", len(statuses), "BAD", bad, "LOADED", sorted({"cv2", "numpy", "sc
 
 
 def test_neither_opencv_nor_numpy_is_loaded_by_any_endpoint(tmp_path):
+    shutil.copytree(empty_folder(), tmp_path, dirs_exist_ok=True)
     environment = {**os.environ, "UNDERBLUE_VAR": str(tmp_path), "DJANGO_SETTINGS_MODULE": "board.settings"}
     run = subprocess.run(
         [sys.executable, "-c", CALL_ALL], cwd=ROOT, env=environment, capture_output=True, text=True, timeout=120, check=False

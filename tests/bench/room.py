@@ -15,8 +15,9 @@ from fixtures.demo_plans import page_plans
 from fixtures.page_drawing import draw_page
 from tests.bench.rows import Row, at_most
 from tests.browser.conftest import BROWSERS, PASSWORDS, QUIET
-from tests.browser.demo_server import manage, running
+from tests.browser.demo_server import running
 from tests.browser.script import Script
+from tests.made_once import manage
 
 NOTES, VISITS = 12, 5
 TWO_PEOPLE = """

@@ -1,6 +1,5 @@
-"""The demo board, made once for a run of the suite, and a whole Underblue (web, worker, broker) serving a copy of it."""
+"""A whole Underblue (web, worker, broker) serving a copy of the demo board."""
 
-import fcntl
 import os
 import shutil
 import signal
@@ -13,28 +12,11 @@ from contextlib import contextmanager
 from pathlib import Path
 from urllib.request import urlopen
 
-ROOT = Path(__file__).resolve().parent.parent.parent
+from tests.made_once import ROOT, demo_folder
+
 START_SECONDS = 150
 # Each process of the worker loads the libraries for itself.
 ONE_WORKER = {"UNDERBLUE_WORKER_PROCESSES": "1"}
-
-
-def manage(var: Path, *arguments: str) -> None:
-    environment = {**os.environ, "UNDERBLUE_VAR": str(var)}
-    subprocess.run([sys.executable, "manage.py", *arguments], cwd=ROOT, env=environment, check=True, stdout=subprocess.DEVNULL)
-
-
-def demo_folder() -> Path:
-    """Whoever comes first draws and measures the comic, half as large as people get it; the others wait for it."""
-    shared = Path(os.environ["UNDERBLUE_TESTS_SHARED"])
-    made, folder = shared / "demo-is-made", shared / "demo"
-    with (shared / "demo.lock").open("w") as lock:
-        fcntl.flock(lock, fcntl.LOCK_EX)
-        if not made.exists():
-            for command in (["migrate"], ["collectstatic", "--no-input"], ["load_demo", "--scale", "0.5"]):
-                manage(folder, *command)
-            made.touch()
-    return folder
 
 
 def free_port() -> int:

@@ -15,6 +15,7 @@ import pytest
 from board.embedded_broker.run_folder import socket_path
 from board.embedded_broker.server import answers
 from board.management.demo_people import sign_ins_as_text
+from tests.made_once import empty_folder
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -87,20 +88,10 @@ class Served:
         return next(pid for pid in mine if name in command_line(pid))
 
 
-@pytest.fixture(scope="module")
-def migrated(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    folder = tmp_path_factory.mktemp("migrated")
-    subprocess.run(
-        [sys.executable, "manage.py", "migrate", "--verbosity", "0"], cwd=ROOT, check=True,
-        env={**os.environ, "UNDERBLUE_VAR": str(folder)},
-    )
-    return folder / "board.sqlite3"
-
-
 @pytest.fixture
-def serve(tmp_path: Path, migrated: Path) -> Iterator[Callable[..., Served]]:
+def serve(tmp_path: Path) -> Iterator[Callable[..., Served]]:
     started: list[Served] = []
-    shutil.copy(migrated, tmp_path)
+    shutil.copy(empty_folder() / "board.sqlite3", tmp_path)
 
     def serve(*options: str) -> Served:
         started.append(Served(tmp_path, *options))
