@@ -3,6 +3,7 @@
 import atexit
 import os
 import shutil
+import sys
 import tempfile
 
 # Data for the benches, and the folder that all processes of one run share: the first of them makes it, the others inherit it.
@@ -21,6 +22,10 @@ for name in (*NOT_OURS, "DATABASE_URL", "REDIS_URL"):
 # One thread each: the suite runs in as many processes as there are cores.
 for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "OPENCV_FOR_THREADS_NUM"):
     os.environ.setdefault(name, "1")
+
+# The suite starts some forty processes: where none may keep its bytecode, each compiles all modules anew.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
 
 FOLDER = tempfile.mkdtemp(prefix="underblue-tests-")
 atexit.register(leave_no_trace, FOLDER, os.getpid())
