@@ -15,6 +15,7 @@ from board.models import Figure, FigurePlace, FigureProposal, Job
 from board.models.revision import ready_revision
 from board.worker.run_job import run_job
 from tests.flow.test_same_as import panel_on
+from tests.kept_rows import KeptRows
 from tests.vision.scribbled_figures import CROWN, SIZE, SOLE, scribbled_panel
 
 OUTLINE = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]
@@ -29,8 +30,7 @@ def look_again(revision) -> None:
     Job.objects.filter(revision=revision).update(state="done")
 
 
-@pytest.fixture
-def drawn_again(owner, artist, page):
+def make_drawn_again(owner, artist, page):
     """The panel of page 1 with its figure marked, and that of page 2, which takes its drawing over with the figure in it."""
     first = panel_on(artist, page, scribbled_panel(1), OUTLINE)
     second = panel_on(artist, add_page(seat=owner, number=2), scribbled_panel(1, 1.0), OUTLINE)
@@ -39,6 +39,14 @@ def drawn_again(owner, artist, page):
     declare_same_as(seat=artist, panel=second, model=first, expected_version=None)
     look_again(ready_revision(second.page))
     return second, ready_revision(second.page)
+
+
+DRAWN_AGAIN = KeptRows(make_drawn_again)
+
+
+@pytest.fixture
+def drawn_again(owner, artist, page):
+    return DRAWN_AGAIN.stand(owner, artist, page)
 
 
 def test_all_panels_that_use_one_drawing_are_looked_at(owner, artist, page):

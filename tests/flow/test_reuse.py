@@ -11,6 +11,7 @@ from board.models import Finding, Job, Note, PanelPrint, SameAs
 from board.worker.run_job import run_job
 from tests.bench.same_as_pairs import draw_pair
 from tests.flow.test_same_as import panel_on
+from tests.kept_rows import KeptRows
 
 
 @pytest.fixture(scope="module")
@@ -26,14 +27,21 @@ def looked_up(panel) -> Job:
     return Job.objects.get(pk=job.pk)
 
 
-@pytest.fixture
-def both(owner, artist, page, pair):
+def make_both(owner, artist, page, pair):
     earlier, later, outline = pair
     model = panel_on(artist, page, earlier, outline)
     looked_up(model)
     panel = panel_on(artist, add_page(seat=owner, number=2, drawn_by="tjark"), later, outline)
     looked_up(panel)
     return model, panel
+
+
+BOTH = KeptRows(make_both)
+
+
+@pytest.fixture
+def both(owner, artist, page, pair):
+    return BOTH.stand(owner, artist, page, pair)
 
 
 def test_the_later_page_tells_and_proposes_and_the_earlier_one_does_not(both):

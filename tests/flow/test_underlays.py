@@ -18,6 +18,7 @@ from board.errors import NotPossibleNow, NotValid
 from board.models import Event, Job, Panel, Revision, Underlay
 from board.not_measured import NotMeasured
 from board.picture_files import open_file
+from tests.kept_rows import KeptRows
 
 SVG = "{http://www.w3.org/2000/svg}"
 FOOT = [0.5, 0.42]
@@ -38,12 +39,19 @@ def perspective_is_known(monkeypatch) -> None:
     monkeypatch.setattr("board.page_checks.perspective.check", check)
 
 
-@pytest.fixture
-def revision(page, upload, work, perspective_is_known) -> Revision:
+def make_measured(page, upload, work) -> Revision:
     uploaded = upload(page)
     work(uploaded)
     uploaded.refresh_from_db()
     return uploaded
+
+
+MEASURED = KeptRows(make_measured)
+
+
+@pytest.fixture
+def revision(page, upload, work, perspective_is_known) -> Revision:
+    return MEASURED.stand(page, upload, work)
 
 
 @pytest.fixture
