@@ -25,7 +25,7 @@ class Upload:
     says: str = ""
 
 
-def noise(mode: str = "RGB", size: tuple[int, int] = (300, 400)) -> Image.Image:
+def noise(mode: str = "RGB", size: tuple[int, int] = (90, 120)) -> Image.Image:
     shape = (size[1], size[0], *(() if mode == "L" else (3,)))
     return Image.fromarray(np.random.default_rng(7).integers(0, 255, shape, np.uint8))
 
@@ -64,7 +64,7 @@ def animated(kind: str) -> bytes:
 def turned(orientation: int) -> bytes:
     exif = Image.Exif()
     exif[0x0112] = orientation
-    return saved(noise(size=(300, 400)), "JPEG", exif=exif)
+    return saved(noise(size=(90, 120)), "JPEG", exif=exif)
 
 
 def openraster(merged: bytes | None, first: str = "mimetype", mimetype: str = "image/openraster") -> bytes:
@@ -122,20 +122,20 @@ def changed_in_the_middle() -> bytes:
 
 GOOD = [
     Upload("grey PNG", lambda: picture(), 201, "ready", (40, 60)),
-    Upload("RGB PNG", lambda: saved(noise(), "PNG"), 201, "ready", (300, 400)),
-    Upload("JPEG", lambda: saved(noise(), "JPEG"), 201, "ready", (300, 400)),
-    Upload("progressive JPEG", lambda: saved(noise(), "JPEG", progressive=True), 201, "ready", (300, 400)),
-    Upload("WebP", lambda: saved(noise(), "WEBP"), 201, "ready", (300, 400)),
-    Upload("lossless WebP", lambda: saved(noise(), "WEBP", lossless=True), 201, "ready", (300, 400)),
-    Upload("TIFF", lambda: saved(noise(), "TIFF"), 201, "ready", (300, 400)),
-    Upload("packed TIFF", lambda: saved(noise(), "TIFF", compression="tiff_lzw"), 201, "ready", (300, 400)),
-    Upload("bitmap TIFF", lambda: saved(noise("L").convert("1"), "TIFF", compression="group4"), 201, "ready", (300, 400)),
+    Upload("RGB PNG", lambda: saved(noise(), "PNG"), 201, "ready", (90, 120)),
+    Upload("JPEG", lambda: saved(noise(), "JPEG"), 201, "ready", (90, 120)),
+    Upload("progressive JPEG", lambda: saved(noise(), "JPEG", progressive=True), 201, "ready", (90, 120)),
+    Upload("WebP", lambda: saved(noise(), "WEBP"), 201, "ready", (90, 120)),
+    Upload("lossless WebP", lambda: saved(noise(), "WEBP", lossless=True), 201, "ready", (90, 120)),
+    Upload("TIFF", lambda: saved(noise(), "TIFF"), 201, "ready", (90, 120)),
+    Upload("packed TIFF", lambda: saved(noise(), "TIFF", compression="tiff_lzw"), 201, "ready", (90, 120)),
+    Upload("bitmap TIFF", lambda: saved(noise("L").convert("1"), "TIFF", compression="group4"), 201, "ready", (90, 120)),
     Upload("16-bit grey PNG", deep, 201, "ready", (100, 120)),
     Upload("16-bit grey TIFF", lambda: deep("TIFF"), 201, "ready", (100, 120)),
-    Upload("CMYK JPEG", cmyk, 201, "ready", (300, 400)),
-    Upload("CMYK TIFF", lambda: saved(noise().convert("CMYK"), "TIFF"), 201, "ready", (300, 400)),
-    Upload("palette PNG", palette, 201, "ready", (300, 400)),
-    Upload("palette PNG with a see-through colour", lambda: palette(transparency=0), 201, "ready", (300, 400)),
+    Upload("CMYK JPEG", cmyk, 201, "ready", (90, 120)),
+    Upload("CMYK TIFF", lambda: saved(noise().convert("CMYK"), "TIFF"), 201, "ready", (90, 120)),
+    Upload("palette PNG", palette, 201, "ready", (90, 120)),
+    Upload("palette PNG with a see-through colour", lambda: palette(transparency=0), 201, "ready", (90, 120)),
     Upload("RGBA PNG", lambda: picture(mode="RGBA"), 201, "ready", (40, 60)),
     Upload("grey with alpha", lambda: picture(mode="LA"), 201, "ready", (40, 60)),
     Upload("one bit", lambda: picture(mode="1"), 201, "ready", (40, 60)),
@@ -143,8 +143,8 @@ GOOD = [
     Upload("a strip of 10 × 9000", lambda: picture(size=(10, 9000)), 201, "ready", (10, 9000)),
     Upload("OpenRaster", lambda: openraster(picture()), 201, "ready", (40, 60)),
     Upload("a picture with words behind its end", lambda: picture() + b"PK and more", 201, "ready", (40, 60)),
-    *[Upload(f"JPEG turned by EXIF {n}", lambda n=n: turned(n), 201, "ready", (300, 400)) for n in (1, 3)],
-    *[Upload(f"JPEG turned by EXIF {n}", lambda n=n: turned(n), 201, "ready", (400, 300)) for n in (6, 8)],
+    *[Upload(f"JPEG turned by EXIF {n}", lambda n=n: turned(n), 201, "ready", (90, 120)) for n in (1, 3)],
+    *[Upload(f"JPEG turned by EXIF {n}", lambda n=n: turned(n), 201, "ready", (120, 90)) for n in (6, 8)],
 ]
 TAKEN_AND_REFUSED = [
     Upload("OpenRaster damaged inside its picture", lambda: damaged_packing(12_000), 201, "refused"),
