@@ -10,7 +10,7 @@ from functools import cached_property
 
 import cv2
 import numpy as np
-from scipy.stats import binom
+from scipy.special import bdtrc
 
 from board.not_measured import NotMeasured
 from board.vision.coarse_alignment import find_placements
@@ -160,5 +160,7 @@ def _proof(votes: PatchVotes) -> tuple[np.ndarray, float]:
     room = 2 * PROOF.reach_px + 1
     log_x = 0.0
     for kind, chance in ((corner, np.pi * PROOF.slack_px**2 / room**2), (like & ~corner, 2 * PROOF.slack_px / room)):
-        log_x += binom.logsf((kind & agrees).sum() - 1, kind.sum(), chance)
+        # The upper tail of a binomial; all of `scipy.stats` would take half a second to load.
+        with np.errstate(divide="ignore"):
+            log_x += np.log(bdtrc((kind & agrees).sum() - 1, kind.sum(), chance))
     return corner & agrees, float((log_x + np.log1p(-log_x)) / np.log(10))
