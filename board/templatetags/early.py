@@ -37,6 +37,16 @@ def stylesheet(path: str) -> SafeString:
     return format_html('<link rel="stylesheet" href="{}">\n{}', static(path), links)
 
 
+@register.simple_tag
+def ahead(*paths: str) -> SafeString:
+    """Scripts and stylesheets of screens that one goes to from here, fetched when the browser has nothing else to do."""
+    if settings.DEBUG:
+        return SafeString()
+    packs = (one for path in paths if path.endswith(".js") for one in our_packs().of_screen[path])
+    named = dict.fromkeys([*packs, *paths])
+    return format_html_join("\n", '<link rel="prefetch" href="{}">', ((static(one),) for one in named))
+
+
 @cache
 def imported_by(path: str) -> tuple[str, ...]:
     """All files that this one needs before it can run, nearest first."""
