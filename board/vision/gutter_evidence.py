@@ -4,7 +4,7 @@ import numpy as np
 
 from board.vision.convex_polygons import chord_of
 from board.vision.frame_lines import FrameLine
-from board.vision.gutter_strip import GutterStrip, count_crossed_ends, measure_strip
+from board.vision.gutter_strip import EVEN, GutterStrip, count_crossed_ends, measure_strip
 from board.vision.page_ground import PageGround
 from board.vision.page_piece import Piece, PieceScale
 
@@ -51,16 +51,18 @@ def gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, 
     flanks = strip.near - float(corner @ line.normal), strip.far - float(corner @ line.normal)
     slant = SLANT_OF_GROUND if strip.open_share >= LEAST_ONE_OPEN else SLANT_OF_SLOT
     crossed = count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px, slant)
-    return strip.share if _is_closed_gutter(strip, support, crossed, page) else 0.0
+    if _is_closed_gutter(strip, support, crossed, page, abs(line.normal).min() > EVEN):
+        return strip.share
+    return strip.share if strip.share >= LEAST_CLOSED and _is_like_others(strip, page) and goes_on(strip, ends, line.normal, page, scale) else 0.0
 
 
-def _is_closed_gutter(strip: GutterStrip, support: float, crossed_ends: int, page: PageGround) -> bool:
+def _is_closed_gutter(strip: GutterStrip, support: float, crossed_ends: int, page: PageGround, slanted: bool) -> bool:
     """Whether a strip with bridged ends is a gutter: the more of its borders run on past each other, the less else it needs."""
     if crossed_ends == 4 or (crossed_ends >= 2 and strip.share >= LEAST_RULED):
         return True
     if strip.repeats and strip.open_share < LEAST_ONE_OPEN:
         return False
-    if _is_like_others(strip, page) and strip.share >= (LEAST_ONE_CROSSED if crossed_ends else LEAST_RULED):
+    if _is_like_others(strip, page) and strip.share >= (LEAST_ONE_CROSSED if crossed_ends else LEAST_RULED) and (crossed_ends or not slanted):
         return True
     if crossed_ends >= 2 and support >= LEAST_CLOSED:
         return True
@@ -73,6 +75,24 @@ def _is_like_others(strip: GutterStrip, page: PageGround) -> bool:
     """Whether a strip is as wide as the gutters of its page mostly are, between borders as straight as if ruled."""
     is_straight = strip.wobble_px <= MOST_WOBBLE * max(page.paper.shape)
     return is_straight and abs(strip.far - strip.near - page.gutter_px) <= SAME_WIDTH * page.gutter_px
+
+
+def goes_on(strip: GutterStrip, ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceScale) -> bool:
+    """Whether the strip, beyond the piece that it runs through, is a gutter of ground: panels of a page stand in tiers and columns."""
+    run = (ends[1] - ends[0]) / max(1e-9, float(np.hypot(*(ends[1] - ends[0]))))
+    middle = (strip.near + strip.far) / 2
+    limit = np.array(page.ground.shape[::-1], float)
+    for end, way in ((ends[1], run), (ends[0], -run)):
+        start = end + (0.02 * scale.longer_px) * way
+        start = start + (middle - float(start @ normal)) * normal
+        beyond = np.clip(start + (0.2 * scale.longer_px) * way, 0, limit - 1)
+        if np.hypot(*(beyond - start)) < 0.1 * scale.longer_px or (beyond - start) @ way < 0:
+            continue
+        on = measure_strip(page, (start, beyond), normal, middle, scale.longer_px, scale.line_tolerance_px)
+        apart = max(abs(on.near - strip.near), abs(on.far - strip.far))
+        if on.open_share >= LEAST_CLOSED and apart <= 2 * scale.line_tolerance_px:
+            return True
+    return False
 
 
 def _open_ends(piece: Piece, line: FrameLine, body: np.ndarray, page: PageGround, scale: PieceScale) -> int:

@@ -12,6 +12,7 @@ from board.vision.inset_panels import find_insets, has_ring
 from board.vision.open_panels import find_open_panels
 from board.vision.open_slots import fill_tier
 from board.vision.page_ground import PageGround, find_ground
+from board.vision.page_lanes import settle_open
 from board.vision.page_piece import PieceScale
 from board.vision.panel_outline import PanelOutline, outline_of, with_corners
 from board.vision.panel_pieces import find_pieces
@@ -91,7 +92,7 @@ def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarr
     frames = [part for frame in frames for part in part_at_borders(small, frame, scale, page.balloons)]
     frames += [inset.polygon for inset in find_insets(page, scale)] or find_ruled_insets(small, frames, scale, page.balloons)
     open_boxes = [fill_tier(box, frames, scale) for box in find_open_panels(~page.ground, frames, scale)]
-    return frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes)
+    return settle_open(frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes), page, scale)
 
 
 def _free_standing(outlines: list[PanelOutline], page: PageGround, scale: PieceScale) -> list[PanelOutline]:

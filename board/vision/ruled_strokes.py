@@ -7,6 +7,9 @@ import numpy as np
 LEAST_PLACES = 10
 LEAST_DEPTH = 12  # grey values that a stroke is darker than what lies on both sides of it
 
+SAME_STROKE_PX = 2.0
+STEADY = 0.9
+
 
 @dataclass(frozen=True)
 class RuledStroke:
@@ -43,7 +46,8 @@ def measure_stroke(
     is_there = beside - level >= LEAST_DEPTH
     if is_there.sum() < LEAST_PLACES:
         return RuledStroke(0.0, np.inf, 255.0, 0.0)
-    residual = place - np.polyval(np.polyfit(index[is_there], place[is_there], 1), index)
+    fitted = np.polyval(np.polyfit(index[is_there], place[is_there], 1), index)
+    residual = _nearest(darkest, place, fitted) - fitted
     on_it = is_there & (np.abs(residual) <= search_px)
     across = rows[index[:, None], middle[:, None] + np.arange(-(flank_px // 2), flank_px // 2 + 1)]
     width = (across < ((level + beside) / 2)[:, None]).sum(axis=1)[on_it]
@@ -53,10 +57,17 @@ def measure_stroke(
     return RuledStroke(share, _spread_px(residual[on_it]), value, float(width.mean()), float(covered.mean()))
 
 
+def _nearest(darkest: np.ndarray, place: np.ndarray, fitted: np.ndarray) -> np.ndarray:
+    """The places (N,) of a stroke again, now that it is known about where it runs: a line of the drawing may run close beside it."""
+    near = darkest & (np.abs(np.arange(darkest.shape[1]) - fitted[:, None]) <= SAME_STROKE_PX)
+    count = near.sum(axis=1)
+    return np.where(count > 0, (near * np.arange(darkest.shape[1])).sum(axis=1) / np.maximum(count, 1), place)
+
+
 def _spread_px(residual: np.ndarray) -> float:
     """The standard deviation but for the stray tenth: what crosses a stroke, or lies over it, pulls it aside."""
     near = np.abs(residual - np.median(residual))
-    return float(np.std(residual[near <= np.percentile(near, 90)])) if len(residual) else np.inf
+    return float(np.std(residual[near <= np.percentile(near, 100 * STEADY)])) if len(residual) else np.inf
 
 
 def _across(gray: np.ndarray, ends: np.ndarray, count: int, reach: int) -> np.ndarray:

@@ -13,6 +13,9 @@ LEAST_SHARE = 0.85  # of the way from side to side that the stroke covers, where
 MOST_HIDDEN = 0.4  # of the way, under balloons
 LEAST_SIDE = 0.08  # of the longer side of the page: both parts have to be as wide as this
 MOST_TILT = 0.02  # of a side against the picture's own axes
+# How far a stroke may stray, in times of what the frame's own border strays: an upright one, a level one.
+STRAYS = (2.0, 1.5)
+STRAYS_IN_COLUMN = (1.5, 0.5)  # beams, tables and eye levels are level too, and end at a panel's sides; few panels stand on another
 MOST_PALER = 12  # grey values against the border
 LEAST_WIDTH = 0.85  # of the border's
 NEAR_DARK = 30  # grey values: the grain of pencil on paper
@@ -27,10 +30,11 @@ def part_at_borders(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale, ba
     border = border_of(gray, polygon, scale) if polygon_area(polygon) >= LEAST_FRAME * scale.area_px else None
     if border is None:
         return [polygon]
-    done, waiting = [], [polygon]
+    done, waiting, width = [], [polygon], float(np.ptp(polygon[:, 0]))
     while waiting:
         part = waiting.pop()
-        halves = _halves(gray, part, border, scale, balloons)
+        strays = STRAYS if np.ptp(part[:, 0]) >= LEAST_SHARE * width else STRAYS_IN_COLUMN
+        halves = _halves(gray, part, border, scale, balloons, strays)
         waiting += halves
         done += [] if halves else [part]
     return done
@@ -43,26 +47,26 @@ def border_of(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale) -> Ruled
     lengths = np.hypot(*runs.T)
     is_upright = np.abs(runs).min(axis=1) <= MOST_TILT * np.maximum(lengths, 1e-9)
     is_long = lengths >= 0.5 * np.ptp(polygon, axis=0).min()
-    sides = [stroke_along(gray, line, scale) for line in ends[is_upright & is_long]]
+    sides = [stroke_along(gray, line, scale, search=2) for line in ends[is_upright & is_long]]
     if len(sides) < 4 or np.median([side.share for side in sides]) < LEAST_SHARE:
         return None
     share, wobble, value, width = np.median([(s.share, s.wobble_px, s.value, s.width_px) for s in sides], axis=0)
     return RuledStroke(float(share), float(wobble), float(value), float(width))
 
 
-def stroke_along(gray: np.ndarray, ends: np.ndarray, scale: PieceScale, balloons: np.ndarray | None = None) -> RuledStroke:
-    search_px, flank_px = max(2, round(0.003 * scale.longer_px)), max(4, round(0.008 * scale.longer_px))
+def stroke_along(gray: np.ndarray, ends: np.ndarray, scale: PieceScale, balloons: np.ndarray | None = None, search: int = 1) -> RuledStroke:
+    search_px, flank_px = max(2, round(0.003 * scale.longer_px)) * search, max(4, round(0.008 * scale.longer_px))
     return measure_stroke(gray, ends, search_px, flank_px, balloons)
 
 
-def is_ruled_like(stroke: RuledStroke, border: RuledStroke) -> bool:
-    """Whether a stroke is as straight, dark and thick as a border, so far as a hand can."""
+def is_ruled_like(stroke: RuledStroke, border: RuledStroke, strays: float = 1.5) -> bool:
+    """Whether a stroke is as straight, dark and thick as a border, so far as a hand can; it may stray `strays` times as far."""
     is_as_dark = stroke.value <= border.value + MOST_PALER and stroke.width_px >= LEAST_WIDTH * border.width_px
-    return is_as_dark and stroke.wobble_px <= 1.5 * border.wobble_px + 0.1
+    return is_as_dark and stroke.wobble_px <= strays * border.wobble_px + 0.1
 
 
 def _halves(
-    gray: np.ndarray, polygon: np.ndarray, border: RuledStroke, scale: PieceScale, balloons: np.ndarray
+    gray: np.ndarray, polygon: np.ndarray, border: RuledStroke, scale: PieceScale, balloons: np.ndarray, strays: tuple[float, float]
 ) -> list[np.ndarray]:
     """The two parts of a frame along the stroke that covers most of its way from side to side; [] where none is a border."""
     best, best_share = None, LEAST_SHARE
@@ -71,7 +75,7 @@ def _halves(
         for offset in _dark_rows(gray, polygon, axis, border, scale, balloons):
             chord = chord_of(polygon, normal, offset)
             stroke = stroke_along(gray, np.array(chord), scale, balloons) if chord else None
-            if stroke and stroke.share >= best_share and stroke.hidden <= MOST_HIDDEN and is_ruled_like(stroke, border):
+            if stroke and stroke.share >= best_share and stroke.hidden <= MOST_HIDDEN and is_ruled_like(stroke, border, strays[axis]):
                 best, best_share = (normal, offset), stroke.share
         if best:  # tiers first
             break

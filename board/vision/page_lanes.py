@@ -1,0 +1,129 @@
+"""Panels without frames on a page whose panels stand in tiers: each fills its cell between the bare lanes of the page."""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from board.vision.convex_polygons import polygon_area, shared_area
+from board.vision.page_ground import PageGround
+from board.vision.page_piece import PieceScale
+
+# From trials on drawn layouts and pages, no source.
+NARROWEST, WIDEST = 0.006, 0.03  # of the longer side of the page
+MOST_DRAWN = 0.015  # of a row of a lane: what sticks out of a panel
+SAME_WIDTH = 0.5  # so far may a lane be wider or narrower than the page's lanes mostly are
+SAME_PANEL = 0.8  # of both together that a panel and a cell share
+MOST_HIDDEN = 0.4  # of a row of a lane, by balloons
+MOST_BARE = 0.3  # of a side of a cell, at either end: more is not the panel's
+LEAST_UPRIGHT = 0.95  # of its own box that an upright frame fills
+LEAST_CONCERNED = 0.25  # of a cell that an open panel overlaps
+
+Box = tuple[int, int, int, int]  # left, top, right, bottom
+
+
+def settle_open(
+    polygons: list[np.ndarray], framed: list[bool], page: PageGround, scale: PieceScale
+) -> tuple[list[np.ndarray], list[bool]]:
+    """The panels again: in a cell of the page's lanes that open panels were found in, but not as the cell, the cell itself.
+
+    polygons: (K, 2) in px of the page's masks; framed: which of them have a frame.
+    """
+    if all(framed):
+        return polygons, framed
+    cells = [_corners(cell) for cell in _cells(page, scale)]
+    open_cells = [cell for cell in cells if _is_open(cell, polygons, framed)] if len(cells) > 1 else []
+    kept = [k for k, polygon in enumerate(polygons) if not any(_concerns(polygon, cell) for cell in open_cells)]
+    as_found = [next((one for one in polygons if _is_same(one, cell)), cell) for cell in open_cells]
+    return [polygons[k] for k in kept] + as_found, [framed[k] for k in kept] + [False] * len(as_found)
+
+
+def _is_open(cell: np.ndarray, polygons: list[np.ndarray], framed: list[bool]) -> bool:
+    """Whether open panels were found in a cell and no upright frame, the cell's own or one of several in it."""
+    area = polygon_area(cell)
+    is_upright = [polygon_area(polygon) >= LEAST_UPRIGHT * float(np.prod(np.ptp(polygon, axis=0))) for polygon in polygons]
+    whole = [polygon for polygon, has_frame, upright in zip(polygons, framed, is_upright, strict=True) if has_frame and upright]
+    found_open = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if not has_frame]
+    return any(shared_area(polygon, cell) >= LEAST_CONCERNED * area for polygon in found_open) and not any(
+        _is_same(polygon, cell) or shared_area(polygon, cell) >= 0.5 * polygon_area(polygon) for polygon in whole
+    )
+
+
+def _is_same(polygon: np.ndarray, cell: np.ndarray) -> bool:
+    shared = shared_area(polygon, cell)
+    return shared >= SAME_PANEL * (polygon_area(polygon) + polygon_area(cell) - shared)
+
+
+def _concerns(polygon: np.ndarray, cell: np.ndarray) -> bool:
+    """Whether much of the smaller of the two lies in the other."""
+    return shared_area(polygon, cell) >= 0.5 * min(polygon_area(polygon), polygon_area(cell))
+
+
+def _cells(page: PageGround, scale: PieceScale) -> list[Box]:
+    """Boxes between lanes of about one width, tiers first; [] where there are none, or one is too small for a panel."""
+    drawn = np.where(page.balloons, np.nan, ~page.paper)
+    whole = _without_bare_ends(drawn, (0, 0, drawn.shape[1], drawn.shape[0]), 0.0)
+    widths = [width for _, lanes in _parts(drawn, whole, scale, (0.0, np.inf)) for width in lanes]
+    if not widths:
+        return []
+    usual = float(np.median(widths))
+    cells = [cell for cell, _ in _parts(drawn, whole, scale, ((1 - SAME_WIDTH) * usual, (1 + SAME_WIDTH) * usual))]
+    cells = [_without_bare_ends(drawn, cell, MOST_BARE) for cell in cells]
+    return cells if all(_is_panel(cell, scale) for cell in cells) else []
+
+
+def _parts(drawn: np.ndarray, box: Box, scale: PieceScale, width_px: tuple[float, float], axes: tuple[int, ...] = (0, 1)
+           ) -> Iterator[tuple[Box, list[int]]]:
+    """The cells of a box, each with the widths of the lanes that part it from others."""
+    for axis in axes:
+        lanes = [(a, b) for a, b in _lanes(drawn, box, axis, scale) if width_px[0] <= b - a <= width_px[1]]
+        if lanes:
+            left, top, right, bottom = box
+            cuts = [top if axis == 0 else left, *(edge for lane in lanes for edge in lane), bottom if axis == 0 else right]
+            for a, b in zip(cuts[::2], cuts[1::2], strict=True):
+                part = (left, a, right, b) if axis == 0 else (a, top, b, bottom)
+                for cell, widths in _parts(drawn, part, scale, width_px, (1 - axis,)):
+                    yield cell, widths + [b - a for a, b in lanes]
+            return
+    yield box, []
+
+
+def _lanes(drawn: np.ndarray, box: Box, axis: int, scale: PieceScale) -> list[tuple[int, int]]:
+    """Runs of rows (axis 0) or columns (axis 1) within a box on which next to nothing is drawn, from and to."""
+    left, top, right, bottom = box
+    share = _drawn_shares(drawn, box, axis)
+    is_bare = np.concatenate([[False], share <= MOST_DRAWN, [False]])
+    steps = np.diff(is_bare.astype(np.int8))
+    start, end = (top, bottom) if axis == 0 else (left, right)
+    runs = [(start + int(a), start + int(b)) for a, b in zip(np.flatnonzero(steps == 1), np.flatnonzero(steps == -1), strict=True)]
+    lanes = [(a, b) for a, b in runs if NARROWEST <= (b - a) / scale.longer_px <= WIDEST]
+    return [(a, b) for a, b in lanes if min(a - start, end - b) >= scale.least_side_px]
+
+
+def _drawn_shares(drawn: np.ndarray, box: Box, axis: int) -> np.ndarray:
+    """Of each row (axis 0) or column (axis 1) of a box, the share of what is seen that is drawn on; 1 where too little is seen."""
+    left, top, right, bottom = box
+    part = drawn[top:bottom, left:right]
+    hidden = np.isnan(part).mean(axis=1 - axis)
+    return np.where(hidden <= MOST_HIDDEN, np.nansum(part, axis=1 - axis) / part.shape[1 - axis] / np.maximum(1 - hidden, 0.1), 1.0)
+
+
+def _without_bare_ends(drawn: np.ndarray, box: Box, most_bare: float) -> Box:
+    """A box without the bare rows and columns at its edges, but for those that are no more than this share of its side."""
+    ends = []
+    for axis in (1, 0):
+        start, end = (box[1], box[3]) if axis == 0 else (box[0], box[2])
+        found = np.flatnonzero(_drawn_shares(drawn, box, axis) > MOST_DRAWN)
+        first, last = (start + int(found[0]), start + int(found[-1]) + 1) if len(found) else (start, end)
+        ends.append((first if first - start > most_bare * (end - start) else start,
+                     last if end - last > most_bare * (end - start) else end))
+    (left, right), (top, bottom) = ends
+    return left, top, right, bottom
+
+
+def _is_panel(cell: Box, scale: PieceScale) -> bool:
+    return min(cell[2] - cell[0], cell[3] - cell[1]) >= scale.least_side_px
+
+
+def _corners(cell: Box) -> np.ndarray:
+    left, top, right, bottom = cell
+    return np.array([[left, top], [right, top], [right, bottom], [left, bottom]], float)
