@@ -16,6 +16,8 @@ LEAST_CLOSED = 0.85  # where strokes that stick out close it
 LEAST_RULED = 0.95  # with borders so whole on both sides, what lies beside them may be as narrow as the gutter
 LEAST_ONE_CROSSED = 0.8  # where it is as wide as the page's other gutters and one border runs on past the other
 SAME_WIDTH = 0.15  # so far may a gutter be wider or narrower than the page's others
+NARROWER = 0.6  # than the page's other gutters is no slanted one
+NARROWEST_SLANTED = 0.008  # of the longer side, unless its borders run on past each other
 MOST_WOBBLE = 0.0011  # of the longer side: borders are ruled, what is drawn free of hand strays further
 WAVIEST = 0.0016  # so far may borders stray where the gutter is no ground
 SLANT_OF_GROUND = 0.25  # against square, of the side that such a gutter may end on where it is ground
@@ -51,18 +53,28 @@ def gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, 
     flanks = strip.near - float(corner @ line.normal), strip.far - float(corner @ line.normal)
     slant = SLANT_OF_GROUND if strip.open_share >= LEAST_ONE_OPEN else SLANT_OF_SLOT
     crossed = count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px, slant)
-    if _is_closed_gutter(strip, support, crossed, page, abs(line.normal).min() > EVEN):
-        return strip.share
-    return strip.share if strip.share >= LEAST_CLOSED and _is_like_others(strip, page) and goes_on(strip, ends, line.normal, page, scale) else 0.0
+    is_slanted = abs(line.normal).min() > EVEN
+    if is_slanted and _is_hatching(strip, crossed, page, scale):
+        return 0.0
+    is_gutter = _is_closed_gutter(strip, support, crossed, page) or (
+        strip.share >= LEAST_CLOSED and _is_like_others(strip, page) and _goes_on(strip, ends, line.normal, page, scale)
+    )
+    return strip.share if is_gutter else 0.0
 
 
-def _is_closed_gutter(strip: GutterStrip, support: float, crossed_ends: int, page: PageGround, slanted: bool) -> bool:
+def _is_hatching(strip: GutterStrip, crossed_ends: int, page: PageGround, scale: PieceScale) -> bool:
+    """Whether a slanted strip is narrower than a gutter would be: what lies between two strokes of a tone."""
+    width = strip.far - strip.near
+    return width < NARROWER * page.gutter_px or (crossed_ends == 0 and width < NARROWEST_SLANTED * scale.longer_px)
+
+
+def _is_closed_gutter(strip: GutterStrip, support: float, crossed_ends: int, page: PageGround) -> bool:
     """Whether a strip with bridged ends is a gutter: the more of its borders run on past each other, the less else it needs."""
     if crossed_ends == 4 or (crossed_ends >= 2 and strip.share >= LEAST_RULED):
         return True
     if strip.repeats and strip.open_share < LEAST_ONE_OPEN:
         return False
-    if _is_like_others(strip, page) and strip.share >= (LEAST_ONE_CROSSED if crossed_ends else LEAST_RULED) and (crossed_ends or not slanted):
+    if _is_like_others(strip, page) and strip.share >= (LEAST_ONE_CROSSED if crossed_ends else LEAST_RULED):
         return True
     if crossed_ends >= 2 and support >= LEAST_CLOSED:
         return True
@@ -77,7 +89,7 @@ def _is_like_others(strip: GutterStrip, page: PageGround) -> bool:
     return is_straight and abs(strip.far - strip.near - page.gutter_px) <= SAME_WIDTH * page.gutter_px
 
 
-def goes_on(strip: GutterStrip, ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceScale) -> bool:
+def _goes_on(strip: GutterStrip, ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceScale) -> bool:
     """Whether the strip, beyond the piece that it runs through, is a gutter of ground: panels of a page stand in tiers and columns."""
     run = (ends[1] - ends[0]) / max(1e-9, float(np.hypot(*(ends[1] - ends[0]))))
     middle = (strip.near + strip.far) / 2

@@ -18,6 +18,7 @@ STRAYS = (2.0, 1.5)
 STRAYS_IN_COLUMN = (1.5, 0.5)  # beams, tables and eye levels are level too, and end at a panel's sides; few panels stand on another
 MOST_PALER = 12  # grey values against the border
 LEAST_WIDTH = 0.85  # of the border's
+AT_EDGE_PX = 3
 NEAR_DARK = 30  # grey values: the grain of pencil on paper
 LEAST_DARK = 0.7  # of a row that is dark near it: worth a measurement
 
@@ -37,17 +38,20 @@ def part_at_borders(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale, ba
         halves = _halves(gray, part, border, scale, balloons, strays)
         waiting += halves
         done += [] if halves else [part]
-    return done
+    # Boards, beams and the edge of a floor part a lone panel into tiers too; panels that share borders mostly stand in columns as well.
+    return done if any(np.ptp(part[:, 0]) < LEAST_SHARE * width for part in done) else [polygon]
 
 
 def border_of(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale) -> RuledStroke | None:
-    """The stroke that the sides of an upright frame mostly are drawn with; None where it has none or is slanted."""
+    """The stroke that the sides of an upright frame mostly are drawn with; None where it has none, bleeds off or is slanted."""
     ends = np.stack([polygon, np.roll(polygon, -1, axis=0)], axis=1)
     runs = ends[:, 1] - ends[:, 0]
     lengths = np.hypot(*runs.T)
     is_upright = np.abs(runs).min(axis=1) <= MOST_TILT * np.maximum(lengths, 1e-9)
     is_long = lengths >= 0.5 * np.ptp(polygon, axis=0).min()
-    sides = [stroke_along(gray, line, scale, search=2) for line in ends[is_upright & is_long]]
+    limit = np.array([gray.shape[1], gray.shape[0]]) - AT_EDGE_PX
+    bleeds = ((ends < AT_EDGE_PX) | (ends > limit)).all(axis=1).any(axis=1)
+    sides = [stroke_along(gray, line, scale, search=2) for line in ends[is_upright & is_long & ~bleeds]]
     if len(sides) < 4 or np.median([side.share for side in sides]) < LEAST_SHARE:
         return None
     share, wobble, value, width = np.median([(s.share, s.wobble_px, s.value, s.width_px) for s in sides], axis=0)
