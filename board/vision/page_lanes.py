@@ -10,7 +10,7 @@ from board.vision.page_piece import PieceScale
 
 # From trials on drawn layouts and pages, no source.
 NARROWEST, WIDEST = 0.006, 0.03  # of the longer side of the page
-MOST_DRAWN = 0.015  # of a row of a lane: what sticks out of a panel
+MOST_DRAWN = 0.015, 0.025, 0.035  # of a row of a lane, what sticks out of panels: as the page is drawn, tight or loose
 SAME_WIDTH = 0.5  # so far may a lane be wider or narrower than the page's lanes mostly are
 SAME_PANEL = 0.8  # of both together that a panel and a cell share
 MOST_HIDDEN = 0.4  # of a row of a lane, by balloons
@@ -30,21 +30,35 @@ def settle_open(
     """
     if all(framed):
         return polygons, framed
-    cells = [_corners(cell) for cell in _cells(page, scale)]
-    open_cells = [cell for cell in cells if _is_open(cell, polygons, framed)] if len(cells) > 1 else []
+    found_open = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if not has_frame]
+    frames = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if has_frame and _is_frame(polygon, found_open)]
+    tries = [cells for share in MOST_DRAWN if len(cells := _cells(page, share, scale)) > 1]
+    tries = [cells for cells in tries if all(_lies_in(frame, cells) for frame in frames)]
+    if not tries:
+        return polygons, framed
+    cells = max(tries, key=lambda cells: sum(_is_same(frame, cell) for frame in frames for cell in cells))
+    open_cells = [cell for cell in cells if _is_open(cell, frames, found_open)]
     kept = [k for k, polygon in enumerate(polygons) if not any(_concerns(polygon, cell) for cell in open_cells)]
-    as_found = [next((one for one in polygons if _is_same(one, cell)), cell) for cell in open_cells]
+    as_found = [next((one for one in found_open if _is_same(one, cell)), cell) for cell in open_cells]
     return [polygons[k] for k in kept] + as_found, [framed[k] for k in kept] + [False] * len(as_found)
 
 
-def _is_open(cell: np.ndarray, polygons: list[np.ndarray], framed: list[bool]) -> bool:
-    """Whether open panels were found in a cell and no upright frame, the cell's own or one of several in it."""
+def _is_frame(polygon: np.ndarray, found_open: list[np.ndarray]) -> bool:
+    """Whether it is an upright frame, and no shape in the drawing of an open panel."""
+    area = polygon_area(polygon)
+    is_upright = area >= LEAST_UPRIGHT * float(np.prod(np.ptp(polygon, axis=0)))
+    return is_upright and all(shared_area(polygon, one) < SAME_PANEL * area for one in found_open)
+
+
+def _lies_in(frame: np.ndarray, cells: list[np.ndarray]) -> bool:
+    return any(_is_same(frame, cell) or shared_area(frame, cell) >= 0.95 * polygon_area(frame) for cell in cells)
+
+
+def _is_open(cell: np.ndarray, frames: list[np.ndarray], found_open: list[np.ndarray]) -> bool:
+    """Whether open panels were found in a cell and no frame, the cell's own or one of several in it."""
     area = polygon_area(cell)
-    is_upright = [polygon_area(polygon) >= LEAST_UPRIGHT * float(np.prod(np.ptp(polygon, axis=0))) for polygon in polygons]
-    whole = [polygon for polygon, has_frame, upright in zip(polygons, framed, is_upright, strict=True) if has_frame and upright]
-    found_open = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if not has_frame]
-    return any(shared_area(polygon, cell) >= LEAST_CONCERNED * area for polygon in found_open) and not any(
-        _is_same(polygon, cell) or shared_area(polygon, cell) >= 0.5 * polygon_area(polygon) for polygon in whole
+    return any(shared_area(one, cell) >= LEAST_CONCERNED * area for one in found_open) and not any(
+        _is_same(frame, cell) or shared_area(frame, cell) >= 0.5 * polygon_area(frame) for frame in frames
     )
 
 
@@ -58,40 +72,40 @@ def _concerns(polygon: np.ndarray, cell: np.ndarray) -> bool:
     return shared_area(polygon, cell) >= 0.5 * min(polygon_area(polygon), polygon_area(cell))
 
 
-def _cells(page: PageGround, scale: PieceScale) -> list[Box]:
-    """Boxes between lanes of about one width, tiers first; [] where there are none, or one is too small for a panel."""
+def _cells(page: PageGround, most_drawn: float, scale: PieceScale) -> list[np.ndarray]:
+    """Boxes (4, 2) between lanes of about one width, tiers first; [] where there are none, or one is too small for a panel."""
     drawn = np.where(page.balloons, np.nan, ~page.paper)
     whole = _without_bare_ends(drawn, (0, 0, drawn.shape[1], drawn.shape[0]), 0.0)
-    widths = [width for _, lanes in _parts(drawn, whole, scale, (0.0, np.inf)) for width in lanes]
+    widths = [width for _, lanes in _parts(drawn, whole, most_drawn, scale, (0.0, np.inf)) for width in lanes]
     if not widths:
         return []
     usual = float(np.median(widths))
-    cells = [cell for cell, _ in _parts(drawn, whole, scale, ((1 - SAME_WIDTH) * usual, (1 + SAME_WIDTH) * usual))]
+    cells = [cell for cell, _ in _parts(drawn, whole, most_drawn, scale, ((1 - SAME_WIDTH) * usual, (1 + SAME_WIDTH) * usual))]
     cells = [_without_bare_ends(drawn, cell, MOST_BARE) for cell in cells]
-    return cells if all(_is_panel(cell, scale) for cell in cells) else []
+    return [_corners(cell) for cell in cells] if all(_is_panel(cell, scale) for cell in cells) else []
 
 
-def _parts(drawn: np.ndarray, box: Box, scale: PieceScale, width_px: tuple[float, float], axes: tuple[int, ...] = (0, 1)
+def _parts(drawn: np.ndarray, box: Box, most_drawn: float, scale: PieceScale, width_px: tuple[float, float], axes: tuple[int, ...] = (0, 1)
            ) -> Iterator[tuple[Box, list[int]]]:
     """The cells of a box, each with the widths of the lanes that part it from others."""
     for axis in axes:
-        lanes = [(a, b) for a, b in _lanes(drawn, box, axis, scale) if width_px[0] <= b - a <= width_px[1]]
+        lanes = [(a, b) for a, b in _lanes(drawn, box, axis, most_drawn, scale) if width_px[0] <= b - a <= width_px[1]]
         if lanes:
             left, top, right, bottom = box
             cuts = [top if axis == 0 else left, *(edge for lane in lanes for edge in lane), bottom if axis == 0 else right]
             for a, b in zip(cuts[::2], cuts[1::2], strict=True):
                 part = (left, a, right, b) if axis == 0 else (a, top, b, bottom)
-                for cell, widths in _parts(drawn, part, scale, width_px, (1 - axis,)):
+                for cell, widths in _parts(drawn, part, most_drawn, scale, width_px, (1 - axis,)):
                     yield cell, widths + [b - a for a, b in lanes]
             return
     yield box, []
 
 
-def _lanes(drawn: np.ndarray, box: Box, axis: int, scale: PieceScale) -> list[tuple[int, int]]:
+def _lanes(drawn: np.ndarray, box: Box, axis: int, most_drawn: float, scale: PieceScale) -> list[tuple[int, int]]:
     """Runs of rows (axis 0) or columns (axis 1) within a box on which next to nothing is drawn, from and to."""
     left, top, right, bottom = box
     share = _drawn_shares(drawn, box, axis)
-    is_bare = np.concatenate([[False], share <= MOST_DRAWN, [False]])
+    is_bare = np.concatenate([[False], share <= most_drawn, [False]])
     steps = np.diff(is_bare.astype(np.int8))
     start, end = (top, bottom) if axis == 0 else (left, right)
     runs = [(start + int(a), start + int(b)) for a, b in zip(np.flatnonzero(steps == 1), np.flatnonzero(steps == -1), strict=True)]
@@ -112,7 +126,7 @@ def _without_bare_ends(drawn: np.ndarray, box: Box, most_bare: float) -> Box:
     ends = []
     for axis in (1, 0):
         start, end = (box[1], box[3]) if axis == 0 else (box[0], box[2])
-        found = np.flatnonzero(_drawn_shares(drawn, box, axis) > MOST_DRAWN)
+        found = np.flatnonzero(_drawn_shares(drawn, box, axis) > MOST_DRAWN[0])
         first, last = (start + int(found[0]), start + int(found[-1]) + 1) if len(found) else (start, end)
         ends.append((first if first - start > most_bare * (end - start) else start,
                      last if end - last > most_bare * (end - start) else end))

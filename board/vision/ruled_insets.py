@@ -23,6 +23,8 @@ LEAST_WIDTH = 0.9  # of the host's border
 SHARP = 40  # of the Laplacian: a line and no grain
 FULLER = 1.25  # times as much drawn within an inset as around it
 LEAST_DRAWN = 0.18  # of it
+STRAYS = 1.5  # times as far as the host's border its own may stray; and where it is bare, as in a thumbnail,
+STRAYS_BARE, LEAST_COVERED_BARE = 0.8, 0.9  # its border has to be as straight, and whole
 MOST_LONG = 3.0  # of its shorter side
 MOST_STROKES = 30  # of each direction, the longest
 DARK_ALONG, DARK_BESIDE = 0.9, 0.6  # of the way: on a stroke, and on one side of it at least
@@ -126,21 +128,21 @@ def _worth(page: _Page, corners: np.ndarray, border: RuledStroke) -> float:
     """How much speaks for an inset with these corners (4, 2): more for one that is framed all round, fuller than what is around it,
     and large. 0 where it is none."""
     within, around = _drawn_shares(page, corners)
-    if within < max(LEAST_DRAWN, FULLER * around):
-        return 0.0
+    is_full = within >= max(LEAST_DRAWN, FULLER * around)
+    least = LEAST_COVERED if is_full else LEAST_COVERED_BARE
     sides: list[RuledStroke] = []
     for ends in np.stack([corners, np.roll(corners, -1, axis=0)], axis=1):
         side = stroke_along(page.gray, ends, page.scale, page.balloons)
         sides.append(side)
         at_best = (sum(one.share for one in sides) + 4 - len(sides)) / 4
-        if side.share < LEAST_COVERED or side.hidden > MOST_HIDDEN or at_best < LEAST_ALL_ROUND:
+        if side.share < least or side.hidden > MOST_HIDDEN or at_best < LEAST_ALL_ROUND:
             return 0.0
     wobble, value, width = np.median([(side.wobble_px, side.value, side.width_px) for side in sides], axis=0)
-    is_ruled = is_ruled_like(RuledStroke(1.0, float(wobble), float(value), float(width)), border)
-    if not is_ruled or width < LEAST_WIDTH * border.width_px:
+    stroke = RuledStroke(1.0, float(wobble), float(value), float(width))
+    if not is_ruled_like(stroke, border, STRAYS if is_full else STRAYS_BARE) or width < LEAST_WIDTH * border.width_px:
         return 0.0
     area = float(np.ptp(corners[:, 0]) * np.ptp(corners[:, 1])) / page.scale.area_px
-    return within / max(around, 0.01) * at_best**4 * area**0.5
+    return max(within, LEAST_DRAWN) / max(around, LEAST_DRAWN / FULLER) * at_best**4 * area**0.5
 
 
 def _drawn_shares(page: _Page, corners: np.ndarray) -> tuple[float, float]:

@@ -19,6 +19,7 @@ STRAYS_IN_COLUMN = (1.5, 0.5)  # beams, tables and eye levels are level too, and
 MOST_PALER = 12  # grey values against the border
 LEAST_WIDTH = 0.85  # of the border's
 AT_EDGE_PX = 3
+HALF_STROKE = 0.0015  # of the longer side
 NEAR_DARK = 30  # grey values: the grain of pencil on paper
 LEAST_DARK = 0.7  # of a row that is dark near it: worth a measurement
 
@@ -47,19 +48,23 @@ def border_of(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale) -> Ruled
     ends = np.stack([polygon, np.roll(polygon, -1, axis=0)], axis=1)
     runs = ends[:, 1] - ends[:, 0]
     lengths = np.hypot(*runs.T)
+    # An outline runs along the outer edge of the stroke.
+    inwards = np.stack([-runs[:, 1], runs[:, 0]], axis=1) / np.maximum(lengths, 1e-9)[:, None]
+    inwards *= np.sign(((polygon.mean(axis=0) - ends[:, 0]) * inwards).sum(axis=1))[:, None]
+    within = ends + HALF_STROKE * scale.longer_px * inwards[:, None]
     is_upright = np.abs(runs).min(axis=1) <= MOST_TILT * np.maximum(lengths, 1e-9)
     is_long = lengths >= 0.5 * np.ptp(polygon, axis=0).min()
     limit = np.array([gray.shape[1], gray.shape[0]]) - AT_EDGE_PX
     bleeds = ((ends < AT_EDGE_PX) | (ends > limit)).all(axis=1).any(axis=1)
-    sides = [stroke_along(gray, line, scale, search=2) for line in ends[is_upright & is_long & ~bleeds]]
+    sides = [stroke_along(gray, line, scale) for line in within[is_upright & is_long & ~bleeds]]
     if len(sides) < 4 or np.median([side.share for side in sides]) < LEAST_SHARE:
         return None
     share, wobble, value, width = np.median([(s.share, s.wobble_px, s.value, s.width_px) for s in sides], axis=0)
     return RuledStroke(float(share), float(wobble), float(value), float(width))
 
 
-def stroke_along(gray: np.ndarray, ends: np.ndarray, scale: PieceScale, balloons: np.ndarray | None = None, search: int = 1) -> RuledStroke:
-    search_px, flank_px = max(2, round(0.003 * scale.longer_px)) * search, max(4, round(0.008 * scale.longer_px))
+def stroke_along(gray: np.ndarray, ends: np.ndarray, scale: PieceScale, balloons: np.ndarray | None = None) -> RuledStroke:
+    search_px, flank_px = max(2, round(0.003 * scale.longer_px)), max(4, round(0.008 * scale.longer_px))
     return measure_stroke(gray, ends, search_px, flank_px, balloons)
 
 
