@@ -23,8 +23,8 @@ LEAST_WIDTH = 0.9  # of the host's border
 SHARP = 40  # of the Laplacian: a line and no grain
 FULLER = 1.25  # times as much drawn within an inset as around it
 LEAST_DRAWN = 0.18  # of it
-STRAYS = 1.5  # times as far as the host's border its own may stray; and where it is bare, as in a thumbnail,
-STRAYS_BARE, LEAST_COVERED_BARE = 0.8, 0.9  # its border has to be as straight, and whole
+STRAYS = 1.5  # times as far as the host's border its own may stray; and where it holds less, as in a thumbnail,
+LEAST_DRAWN_BARE, STRAYS_BARE, LEAST_COVERED_BARE = 0.05, 0.8, 0.9  # its border has to be as straight, and whole
 MOST_LONG = 3.0  # of its shorter side
 MOST_STROKES = 30  # of each direction, the longest
 DARK_ALONG, DARK_BESIDE = 0.9, 0.6  # of the way: on a stroke, and on one side of it at least
@@ -128,6 +128,8 @@ def _worth(page: _Page, corners: np.ndarray, border: RuledStroke) -> float:
     """How much speaks for an inset with these corners (4, 2): more for one that is framed all round, fuller than what is around it,
     and large. 0 where it is none."""
     within, around = _drawn_shares(page, corners)
+    if within < LEAST_DRAWN_BARE:
+        return 0.0
     is_full = within >= max(LEAST_DRAWN, FULLER * around)
     least = LEAST_COVERED if is_full else LEAST_COVERED_BARE
     sides: list[RuledStroke] = []

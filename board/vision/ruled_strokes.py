@@ -7,7 +7,6 @@ import numpy as np
 LEAST_PLACES = 10
 LEAST_DEPTH = 12  # grey values that a stroke is darker than what lies on both sides of it
 
-SAME_STROKE_PX = 2.0
 STEADY = 0.9
 
 
@@ -47,7 +46,7 @@ def measure_stroke(
     if is_there.sum() < LEAST_PLACES:
         return RuledStroke(0.0, np.inf, 255.0, 0.0)
     fitted = np.polyval(np.polyfit(index[is_there], place[is_there], 1), index)
-    residual = _nearest(darkest, place, fitted) - fitted
+    residual = _nearest(darkest, fitted) - fitted
     on_it = is_there & (np.abs(residual) <= search_px)
     across = rows[index[:, None], middle[:, None] + np.arange(-(flank_px // 2), flank_px // 2 + 1)]
     width = (across < ((level + beside) / 2)[:, None]).sum(axis=1)[on_it]
@@ -57,11 +56,13 @@ def measure_stroke(
     return RuledStroke(share, _spread_px(residual[on_it]), value, float(width.mean()), float(covered.mean()))
 
 
-def _nearest(darkest: np.ndarray, place: np.ndarray, fitted: np.ndarray) -> np.ndarray:
+def _nearest(darkest: np.ndarray, fitted: np.ndarray) -> np.ndarray:
     """The places (N,) of a stroke again, now that it is known about where it runs: a line of the drawing may run close beside it."""
-    near = darkest & (np.abs(np.arange(darkest.shape[1]) - fitted[:, None]) <= SAME_STROKE_PX)
-    count = near.sum(axis=1)
-    return np.where(count > 0, (near * np.arange(darkest.shape[1])).sum(axis=1) / np.maximum(count, 1), place)
+    columns = np.arange(darkest.shape[1])
+    nearest = np.where(darkest, np.abs(columns - fitted[:, None]), np.inf).argmin(axis=1)
+    runs = np.cumsum(~darkest, axis=1)
+    run = darkest & (runs == runs[np.arange(len(runs)), nearest][:, None])
+    return (run * columns).sum(axis=1) / run.sum(axis=1)
 
 
 def _spread_px(residual: np.ndarray) -> float:

@@ -13,9 +13,6 @@ LEAST_SHARE = 0.85  # of the way from side to side that the stroke covers, where
 MOST_HIDDEN = 0.4  # of the way, under balloons
 LEAST_SIDE = 0.08  # of the longer side of the page: both parts have to be as wide as this
 MOST_TILT = 0.02  # of a side against the picture's own axes
-# How far a stroke may stray, in times of what the frame's own border strays: an upright one, a level one.
-STRAYS = (2.0, 1.5)
-STRAYS_IN_COLUMN = (1.5, 0.5)  # beams, tables and eye levels are level too, and end at a panel's sides; few panels stand on another
 MOST_PALER = 12  # grey values against the border
 LEAST_WIDTH = 0.85  # of the border's
 AT_EDGE_PX = 3
@@ -35,8 +32,9 @@ def part_at_borders(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale, ba
     done, waiting, width = [], [polygon], float(np.ptp(polygon[:, 0]))
     while waiting:
         part = waiting.pop()
-        strays = STRAYS if np.ptp(part[:, 0]) >= LEAST_SHARE * width else STRAYS_IN_COLUMN
-        halves = _halves(gray, part, border, scale, balloons, strays)
+        # Beams, tables and eye levels are level too, and end at a panel's sides; few panels without a gutter stand on another.
+        axes = (1, 0) if np.ptp(part[:, 0]) >= LEAST_SHARE * width else (0,)
+        halves = _halves(gray, part, border, scale, balloons, axes)
         waiting += halves
         done += [] if halves else [part]
     # Boards, beams and the edge of a floor part a lone panel into tiers too; panels that share borders mostly stand in columns as well.
@@ -75,16 +73,16 @@ def is_ruled_like(stroke: RuledStroke, border: RuledStroke, strays: float = 1.5)
 
 
 def _halves(
-    gray: np.ndarray, polygon: np.ndarray, border: RuledStroke, scale: PieceScale, balloons: np.ndarray, strays: tuple[float, float]
+    gray: np.ndarray, polygon: np.ndarray, border: RuledStroke, scale: PieceScale, balloons: np.ndarray, axes: tuple[int, ...]
 ) -> list[np.ndarray]:
     """The two parts of a frame along the stroke that covers most of its way from side to side; [] where none is a border."""
     best, best_share = None, LEAST_SHARE
-    for axis in (1, 0):
+    for axis in axes:
         normal = np.eye(2)[axis]
         for offset in _dark_rows(gray, polygon, axis, border, scale, balloons):
             chord = chord_of(polygon, normal, offset)
             stroke = stroke_along(gray, np.array(chord), scale, balloons) if chord else None
-            if stroke and stroke.share >= best_share and stroke.hidden <= MOST_HIDDEN and is_ruled_like(stroke, border, strays[axis]):
+            if stroke and stroke.share >= best_share and stroke.hidden <= MOST_HIDDEN and is_ruled_like(stroke, border):
                 best, best_share = (normal, offset), stroke.share
         if best:  # tiers first
             break

@@ -60,3 +60,23 @@ def test_a_small_frame_in_a_panel_drawn_twice_over_is_a_window(side_px, panels):
     for inset in (0, 9):
         cv2.rectangle(gray, (520 + inset, 640 + inset), (520 + side_px - inset, 640 + side_px - inset), 60, 3)
     assert len(find_panels(gray).panels) == panels
+
+
+@pytest.mark.parametrize(("gutter", "apart"), [(8, 10), (10, 8), (20, 8)])
+def test_a_wider_gap_between_two_strokes_of_a_tone_is_no_slanted_gutter(gutter, apart):
+    gray = loose_page(0, gutter=gutter)
+    left, top, right, bottom = (edge + (20 - gutter) * (k < 2) for k, edge in enumerate(BOXES[3]))
+    for k, x in enumerate(range(left - 600, right, apart)):
+        clipped, a, b = cv2.clipLine((left, top, right - left, bottom - top), (x, bottom), (x + 600, top))
+        if clipped and k != 600 // apart:
+            cv2.line(gray, a, b, 90, 2)
+    assert len(find_panels(gray).panels) == 4
+
+
+def test_a_bridged_gutter_beside_boards_of_its_width_is_one_where_it_goes_on_as_a_gutter():
+    gray = loose_page(0)
+    for y in (582, 602, 622):  # boards as wide as the gutter above them
+        cv2.line(gray, (60, y), (440, y), 60, 3)
+    cv2.line(gray, (60, 540), (60, 600), 60, 3)
+    cv2.line(gray, (440, 540), (440, 600), 60, 3)
+    assert len(find_panels(gray).panels) == 4

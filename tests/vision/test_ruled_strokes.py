@@ -63,3 +63,19 @@ def test_panels_that_share_a_border_are_parted_at_it():
 
 def test_a_thin_line_from_side_to_side_is_no_border():
     assert len(find_panels(page_without_gutters(horizon_px=2)).panels) == 3
+
+
+def test_a_line_that_runs_close_beside_a_stroke_for_a_while_adds_no_wobble():
+    gray = stroke(width=3)
+    gray[96, 60:150] = 30
+    assert measure_stroke(gray, LINE, 4, 8).wobble_px < 0.3
+
+
+def test_a_floor_from_side_to_side_parts_no_lone_panel_and_a_beam_no_column():
+    alone = np.full((1300, 900), 250, np.uint8)
+    cv2.rectangle(alone, (50, 50), (850, 1250), 25, 6)
+    cv2.line(alone, (50, 800), (850, 800), 25, 6)
+    assert len(find_panels(alone).panels) == 1
+    with_beam = page_without_gutters()
+    cv2.line(with_beam, (450, 760), (850, 760), 25, 6)
+    assert len(find_panels(with_beam).panels) == 3

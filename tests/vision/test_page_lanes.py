@@ -1,0 +1,85 @@
+"""Open panels take the cells between the bare lanes of a page; a panel that bleeds off reaches the edges."""
+
+import cv2
+import numpy as np
+import pytest
+
+from board.vision.bleeding_panels import bled_off
+from board.vision.page_ground import find_ground
+from board.vision.page_lanes import settle_open
+from board.vision.page_piece import PieceScale
+
+HEIGHT, WIDTH = 1300, 900
+CELLS = {"first": (60, 60, 440, 500), "second": (460, 60, 840, 500), "wide": (60, 522, 840, 1240)}
+SCALE = PieceScale(float(HEIGHT), float(HEIGHT * WIDTH))
+
+
+def quad(left, top, right, bottom):
+    return np.array([[left, top], [right, top], [right, bottom], [left, bottom]], float)
+
+
+def page(sticking_out_px=0):
+    """Two panels over a wide one, each full of strokes up to its limits, only the first with a frame."""
+    gray = np.full((HEIGHT, WIDTH), 250, np.uint8)
+    for left, top, right, bottom in CELLS.values():
+        for x in range(left, right, 40):
+            cv2.line(gray, (x, top), (x, bottom), 60, 3)
+        cv2.line(gray, (right, top), (right, bottom), 60, 3)
+        for y in (top, (top + bottom) // 2, bottom):
+            cv2.line(gray, (left, y), (right, y), 60, 3)
+    cv2.line(gray, (440, 500), (440, 500 + sticking_out_px), 60, 3)
+    return find_ground(gray)
+
+
+def boxes(polygons):
+    found = [tuple(np.round(np.concatenate([one.min(axis=0), one.max(axis=0)])).astype(int).tolist()) for one in polygons]
+    return sorted(found, key=lambda box: (round(box[1] / 50), box[0]))
+
+
+def is_near(found, expected):
+    return len(found) == len(expected) and np.abs(np.array(found) - np.array(list(expected))).max() <= 6
+
+
+@pytest.mark.parametrize("sticking_out_px", [0, 21])
+def test_an_open_panel_that_was_found_in_pieces_is_its_cell(sticking_out_px):
+    pieces = [quad(*CELLS["first"]), quad(465, 70, 640, 480), quad(60, 540, 500, 1200), quad(520, 540, 830, 1230)]
+    panels, framed = settle_open(pieces, [True, False, False, False], page(sticking_out_px), SCALE)
+    assert is_near(boxes(panels), CELLS.values())
+    assert framed == [True, False, False]
+
+
+def test_one_open_panel_found_over_several_cells_is_as_many():
+    pieces = [quad(*CELLS["first"]), quad(450, 50, 850, 1250)]
+    panels, framed = settle_open(pieces, [True, False], page(), SCALE)
+    assert is_near(boxes(panels), CELLS.values()) and framed.count(False) == 2
+
+
+def test_frames_are_left_as_they_are_and_so_is_a_page_whose_lanes_run_through_one():
+    slanted = [np.array([[60, 60], [440, 60], [400, 500], [60, 500]], float), quad(*CELLS["wide"])]
+    assert settle_open(slanted, [True, True], page(), SCALE) == (slanted, [True, True])
+    over_a_lane = [quad(60, 60, 840, 500), quad(60, 540, 500, 1200)]
+    assert settle_open(over_a_lane, [True, False], page(), SCALE) == (over_a_lane, [True, False])
+
+
+def test_an_open_panel_that_is_its_cell_keeps_its_own_outline():
+    own = quad(64, 526, 836, 1236)
+    panels, _ = settle_open([quad(*CELLS["first"]), quad(*CELLS["second"]), own], [True, True, False], page(), SCALE)
+    assert any(panel is own for panel in panels)
+
+
+def test_white_at_the_edge_belongs_to_a_panel_whose_border_runs_from_edge_to_edge():
+    cut_short = np.array([[0, 0], [600, 0], [900, 500], [0, 500]], float)
+    grown = bled_off(cut_short, [quad(60, 540, 840, 1240)], (HEIGHT, WIDTH), SCALE)
+    assert boxes([grown]) == [(0, 0, 900, 500)]
+
+
+@pytest.mark.parametrize(
+    ("polygon", "others"),
+    [
+        (quad(60, 60, 840, 500), []),  # a border that ends before the edges
+        (np.array([[0, 480], [900, 480], [900, 500], [0, 500]], float), []),  # next to nothing of the room is its own
+        (np.array([[0, 0], [600, 0], [900, 500], [0, 500]], float), [quad(760, 20, 880, 200)]),  # another stands there
+    ],
+)
+def test_other_panels_end_where_they_were_found(polygon, others):
+    assert bled_off(polygon, others, (HEIGHT, WIDTH), SCALE) is polygon
