@@ -90,7 +90,7 @@ def _is_like_others(strip: GutterStrip, page: PageGround) -> bool:
 
 
 def _goes_on(strip: GutterStrip, ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceScale) -> bool:
-    """Whether the strip, beyond the piece that it runs through, is a gutter of ground: panels of a page stand in tiers and columns."""
+    """Whether the strip, beyond the piece that it runs through, is a gutter of ground: panels stand in tiers and columns."""
     run = (ends[1] - ends[0]) / max(1e-9, float(np.hypot(*(ends[1] - ends[0]))))
     middle = (strip.near + strip.far) / 2
     limit = np.array(page.ground.shape[::-1], float)

@@ -85,8 +85,9 @@ def _cells(page: PageGround, most_drawn: float, scale: PieceScale) -> list[np.nd
     return [_corners(cell) for cell in cells] if all(_is_panel(cell, scale) for cell in cells) else []
 
 
-def _parts(drawn: np.ndarray, box: Box, most_drawn: float, scale: PieceScale, width_px: tuple[float, float], axes: tuple[int, ...] = (0, 1)
-           ) -> Iterator[tuple[Box, list[int]]]:
+def _parts(
+    drawn: np.ndarray, box: Box, most_drawn: float, scale: PieceScale, width_px: tuple[float, float], axes: tuple[int, ...] = (0, 1)
+) -> Iterator[tuple[Box, list[int]]]:
     """The cells of a box, each with the widths of the lanes that part it from others."""
     for axis in axes:
         lanes = [(a, b) for a, b in _lanes(drawn, box, axis, most_drawn, scale) if width_px[0] <= b - a <= width_px[1]]

@@ -57,7 +57,7 @@ def measure_stroke(
 
 
 def _nearest(darkest: np.ndarray, fitted: np.ndarray) -> np.ndarray:
-    """The places (N,) of a stroke again, now that it is known about where it runs: a line of the drawing may run close beside it."""
+    """The places (N,) of a stroke, now that it is known about where it runs: a line of the drawing may run close beside it."""
     columns = np.arange(darkest.shape[1])
     nearest = np.where(darkest, np.abs(columns - fitted[:, None]), np.inf).argmin(axis=1)
     runs = np.cumsum(~darkest, axis=1)

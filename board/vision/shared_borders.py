@@ -37,7 +37,7 @@ def part_at_borders(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale, ba
         halves = _halves(gray, part, border, scale, balloons, axes)
         waiting += halves
         done += [] if halves else [part]
-    # Boards, beams and the edge of a floor part a lone panel into tiers too; panels that share borders mostly stand in columns as well.
+    # Boards, beams and the edge of a floor part a lone panel into tiers too; where borders are shared, they mostly are upright too.
     return done if any(np.ptp(part[:, 0]) < LEAST_SHARE * width for part in done) else [polygon]
 
 
@@ -53,7 +53,7 @@ def border_of(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale) -> Ruled
     is_upright = np.abs(runs).min(axis=1) <= MOST_TILT * np.maximum(lengths, 1e-9)
     is_long = lengths >= 0.5 * np.ptp(polygon, axis=0).min()
     limit = np.array([gray.shape[1], gray.shape[0]]) - AT_EDGE_PX
-    bleeds = ((ends < AT_EDGE_PX) | (ends > limit)).all(axis=1).any(axis=1)
+    bleeds = np.any(np.all((ends < AT_EDGE_PX) | (ends > limit), axis=1), axis=1)
     sides = [stroke_along(gray, line, scale) for line in within[is_upright & is_long & ~bleeds]]
     if len(sides) < 4 or np.median([side.share for side in sides]) < LEAST_SHARE:
         return None

@@ -22,7 +22,7 @@ from tests.made_once import manage
 NOTES, VISITS = 12, 7
 # Longer than it takes until what a screen fetches ahead has come.
 FETCHED_AHEAD_MS = 1000
-NEW_PICTURE, FIRST_VISIT, NOTHING_KEPT = "of a new picture", "by one who has just signed in for the first time", "with no file kept from before"
+NEW_PICTURE, FIRST_VISIT, NOTHING_KEPT = "of a new picture", "on the first visit", "with no file kept from before"
 TWO_PEOPLE = """
 from django.contrib.auth import get_user_model
 from board.access import seat_on
