@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+import cv2
 import numpy as np
 
 from board.vision.convex_polygons import polygon_area, shared_area
@@ -10,7 +11,9 @@ from board.vision.page_piece import PieceScale
 
 # From trials on drawn layouts and pages, no source.
 NARROWEST, WIDEST = 0.006, 0.03  # of the longer side of the page
-MOST_DRAWN = 0.015, 0.025, 0.035  # of a row of a lane, what sticks out of panels: as the page is drawn, tight or loose
+# Of a row of a lane, what sticks out of panels: as the page is drawn, tight or loose.
+MOST_DRAWN = 0.01, 0.015, 0.02, 0.025, 0.03, 0.035
+LEAST_SIDE = 0.08  # of the longer side, of a cell
 SAME_WIDTH = 0.5  # so far may a lane be wider or narrower than the page's lanes mostly are
 SAME_PANEL = 0.8  # of both together that a panel and a cell share
 MOST_HIDDEN = 0.4  # of a row of a lane, by balloons
@@ -36,7 +39,7 @@ def settle_open(
     tries = [cells for cells in tries if all(_lies_in(frame, cells) for frame in frames)]
     if not tries:
         return polygons, framed
-    cells = max(tries, key=lambda cells: sum(_is_same(frame, cell) for frame in frames for cell in cells))
+    cells = max(tries, key=lambda cells: (sum(_is_same(frame, cell) for frame in frames for cell in cells), -len(cells)))
     open_cells = [cell for cell in cells if _is_open(cell, frames, found_open)]
     kept = [k for k, polygon in enumerate(polygons) if not any(_concerns(polygon, cell) for cell in open_cells)]
     as_found = [next((one for one in found_open if _is_same(one, cell)), cell) for cell in open_cells]
@@ -74,7 +77,7 @@ def _concerns(polygon: np.ndarray, cell: np.ndarray) -> bool:
 
 def _cells(page: PageGround, most_drawn: float, scale: PieceScale) -> list[np.ndarray]:
     """Boxes (4, 2) between lanes of about one width, tiers first; [] where there are none, or one is too small for a panel."""
-    drawn = np.where(page.balloons, np.nan, ~page.paper)
+    drawn = np.dstack([~page.paper & ~page.balloons, page.balloons]).astype(np.uint8)
     whole = _without_bare_ends(drawn, (0, 0, drawn.shape[1], drawn.shape[0]), 0.0)
     widths = [width for _, lanes in _parts(drawn, whole, most_drawn, scale, (0.0, np.inf)) for width in lanes]
     if not widths:
@@ -115,11 +118,15 @@ def _lanes(drawn: np.ndarray, box: Box, axis: int, most_drawn: float, scale: Pie
 
 
 def _drawn_shares(drawn: np.ndarray, box: Box, axis: int) -> np.ndarray:
-    """Of each row (axis 0) or column (axis 1) of a box, the share of what is seen that is drawn on; 1 where too little is seen."""
+    """Of each row (axis 0) or column (axis 1) of a box, the share of what is seen that is drawn on; 1 where too little is seen.
+
+    drawn: uint8 (H, W, 2), 1 where a stroke is seen, and where a balloon lies over the page.
+    """
     left, top, right, bottom = box
-    part = drawn[top:bottom, left:right]
-    hidden = np.isnan(part).mean(axis=1 - axis)
-    return np.where(hidden <= MOST_HIDDEN, np.nansum(part, axis=1 - axis) / part.shape[1 - axis] / np.maximum(1 - hidden, 0.1), 1.0)
+    part = np.ascontiguousarray(drawn[top:bottom, left:right])
+    sums = cv2.reduce(part, 1 - axis, cv2.REDUCE_SUM, dtype=cv2.CV_32S).reshape(-1, 2)
+    shares, hidden = sums.T / part.shape[1 - axis]
+    return np.where(hidden <= MOST_HIDDEN, shares / np.maximum(1 - hidden, 0.1), 1.0)
 
 
 def _without_bare_ends(drawn: np.ndarray, box: Box, most_bare: float) -> Box:
@@ -136,7 +143,7 @@ def _without_bare_ends(drawn: np.ndarray, box: Box, most_bare: float) -> Box:
 
 
 def _is_panel(cell: Box, scale: PieceScale) -> bool:
-    return min(cell[2] - cell[0], cell[3] - cell[1]) >= scale.least_side_px
+    return min(cell[2] - cell[0], cell[3] - cell[1]) >= LEAST_SIDE * scale.longer_px
 
 
 def _corners(cell: Box) -> np.ndarray:
