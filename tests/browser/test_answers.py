@@ -27,6 +27,7 @@ def test_changed_spots_are_answered_by_one_key_each_and_undone(asked):
     asked.get_by_role("button", name="Answered here? 2 notes").press("Enter")
     expect(dark.get_by_role("button", name="Yes, settle it")).to_be_focused()
     asked.keyboard.press("y")
+    expect(asked.locator("#slips")).to_contain_text("Settled.")
     expect(light.locator(".note-head")).to_have_attribute("aria-expanded", "true")
     expect(asked.locator('[data-key="asked-first"]')).to_have_text("Answered here? 1 note")
     asked.keyboard.press("u")
