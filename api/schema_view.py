@@ -7,7 +7,7 @@ from rest_framework.permissions import AllowAny
 
 
 class DescribedOnce(SchemaGenerator):
-    """The API is the same for everyone for as long as the program runs, and takes half a second to be gone through."""
+    """The API is the same for everyone for as long as the program runs: it is gone through once."""
 
     def get_schema(self, request: Any = None, public: bool = True) -> dict[str, Any]:
         return _described()

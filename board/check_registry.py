@@ -78,6 +78,7 @@ def checks_for(stage: str) -> list[CheckEntry]:
 
 
 def is_built_on(check: str) -> bool:
+    """Whether another check waits for this one's numbers."""
     return any(check in entry.after for entry in CHECKS.values())
 
 

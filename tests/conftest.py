@@ -110,7 +110,7 @@ def quick_and_quiet(settings, monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.fixture(autouse=True)
 def apart_from_each_other(request: pytest.FixtureRequest) -> None:
-    """Where rows are written: two tests in three look at pictures or reckon, and need nothing of it."""
+    """Where rows are written: many tests look at pictures or reckon, and need nothing of it."""
     if not {"db", "transactional_db"}.isdisjoint(request.fixturenames) or request.node.get_closest_marker("django_db"):
         request.getfixturevalue("files_of_their_own")
         request.getfixturevalue("quick_and_quiet")

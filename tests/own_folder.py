@@ -23,7 +23,7 @@ for name in (*NOT_OURS, "DATABASE_URL", "REDIS_URL"):
 for name in ("OMP_NUM_THREADS", "OPENBLAS_NUM_THREADS", "OPENCV_FOR_THREADS_NUM"):
     os.environ.setdefault(name, "1")
 
-# The suite starts some forty processes: where none may keep its bytecode, each compiles all modules anew.
+# The suite starts many processes: where none may keep its bytecode, each compiles all modules anew.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 sys.dont_write_bytecode = False
 

@@ -27,6 +27,14 @@ def test_html_names_a_screens_packs_or_where_files_may_change_its_modules(settin
     assert html.count("modulepreload") == len(named) and html.endswith("</script>")
 
 
+@pytest.mark.usefixtures("files_of_their_own")
+@pytest.mark.parametrize("is_debug", [True, False])
+def test_what_one_goes_to_from_here_is_named_to_be_fetched_when_there_is_time(settings, is_debug):
+    settings.DEBUG = is_debug
+    html = Template('{% load early %}{% ahead "js/screens/wall.js" "css/screens/wall.css" %}').render(Context())
+    assert html.count('rel="prefetch"') == (0 if is_debug else len(our_packs().of_screen["js/screens/wall.js"]) + 2)
+
+
 def test_a_stylesheet_is_sent_with_all_that_it_imports():
     texts = {
         "css/all.css": '@layer low;\n@import url("parts/one.css") layer(low);',

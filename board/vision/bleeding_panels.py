@@ -13,7 +13,10 @@ MOST_TAKEN = 0.02  # of that room that others stand in
 
 
 def bled_off(polygon: np.ndarray, others: list[np.ndarray], shape: tuple[int, int], scale: PieceScale) -> np.ndarray:
-    """The polygon (K, 2) grown to the edges of the picture (H, W) behind its one border, where that runs from edge to edge."""
+    """The polygon grown to the edges of the picture behind its one border, where that runs from edge to edge; else itself.
+
+    polygon, others: (K, 2) in px of the picture, whose shape is (H, W).
+    """
     size = np.array([shape[1], shape[0]], float)
     for a, b in zip(polygon, np.roll(polygon, -1, axis=0), strict=True):
         axis = int(abs(b[1] - a[1]) > abs(b[0] - a[0]))  # 0: the border is level, 1: it is upright
@@ -22,9 +25,9 @@ def bled_off(polygon: np.ndarray, others: list[np.ndarray], shape: tuple[int, in
         if start[axis] > AT_EDGE * scale.longer_px or end[axis] < size[axis] - AT_EDGE * scale.longer_px or tilt > MOST_TILT:
             continue
         far = size[1 - axis] if polygon[:, 1 - axis].mean() > (a[1 - axis] + b[1 - axis]) / 2 else 0.0
-        room = np.array([start, end, end, start])
-        room[:2, axis] = room[2:, axis][::-1] = 0.0, size[axis]
-        room[2:, 1 - axis] = far
+        room = np.empty((4, 2))
+        room[:, axis] = 0.0, size[axis], size[axis], 0.0
+        room[:, 1 - axis] = start[1 - axis], end[1 - axis], far, far
         area = polygon_area(room)
         taken = sum(shared_area(room, other) for other in others)
         if LEAST_DRAWN * area <= polygon_area(polygon) and taken <= MOST_TAKEN * area:

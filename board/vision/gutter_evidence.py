@@ -18,6 +18,7 @@ LEAST_ONE_CROSSED = 0.8  # where it is as wide as the page's other gutters and o
 SAME_WIDTH = 0.15  # so far may a gutter be wider or narrower than the page's others
 NARROWER = 0.6  # than the page's other gutters is no slanted one
 NARROWEST_SLANTED = 0.008  # of the longer side, unless its borders run on past each other
+PAST_END, FURTHER = 0.02, 0.2  # of the longer side: from there, and for so long, a gutter is looked for beyond a piece
 MOST_WOBBLE = 0.0011  # of the longer side: borders are ruled, what is drawn free of hand strays further
 WAVIEST = 0.0016  # so far may borders stray where the gutter is no ground
 SLANT_OF_GROUND = 0.25  # against square, of the side that such a gutter may end on where it is ground
@@ -95,10 +96,10 @@ def _goes_on(strip: GutterStrip, ends: Chord, normal: np.ndarray, page: PageGrou
     middle = (strip.near + strip.far) / 2
     limit = np.array(page.ground.shape[::-1], float)
     for end, way in ((ends[1], run), (ends[0], -run)):
-        start = end + (0.02 * scale.longer_px) * way
+        start = end + (PAST_END * scale.longer_px) * way
         start = start + (middle - float(start @ normal)) * normal
-        beyond = np.clip(start + (0.2 * scale.longer_px) * way, 0, limit - 1)
-        if np.hypot(*(beyond - start)) < 0.1 * scale.longer_px or (beyond - start) @ way < 0:
+        beyond = np.clip(start + (FURTHER * scale.longer_px) * way, 0, limit - 1)
+        if np.hypot(*(beyond - start)) < FURTHER / 2 * scale.longer_px or (beyond - start) @ way < 0:
             continue
         on = measure_strip(page, (start, beyond), normal, middle, scale.longer_px, scale.line_tolerance_px)
         apart = max(abs(on.near - strip.near), abs(on.far - strip.far))

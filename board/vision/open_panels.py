@@ -18,8 +18,8 @@ def find_open_panels(content: np.ndarray, frames: list[np.ndarray], scale: Piece
     left_over = content & ~_covered(content.shape, frames, round(0.008 * scale.longer_px))
     boxes = _part_boxes(left_over, scale)
     groups = _joined(boxes, frames, scale)
-    corners = [_corners(box) for box in groups if _is_panel(box, scale)]
-    return [box for box in corners if sum(shared_area(box, frame) for frame in frames) <= MOST_SHARED * polygon_area(box)]
+    panels = [corners(box) for box in groups if _is_panel(box, scale)]
+    return [box for box in panels if sum(shared_area(box, frame) for frame in frames) <= MOST_SHARED * polygon_area(box)]
 
 
 def _covered(shape: tuple[int, int], frames: list[np.ndarray], margin_px: int) -> np.ndarray:
@@ -84,6 +84,7 @@ def _is_panel(box: np.ndarray, scale: PieceScale) -> bool:
     return min(width, height) >= LEAST_SIDE * scale.longer_px and width * height >= LEAST_AREA * scale.area_px
 
 
-def _corners(box: np.ndarray) -> np.ndarray:
+def corners(box: np.ndarray) -> np.ndarray:
+    """(4, 2) of left, top, right, bottom."""
     left, top, right, bottom = box
     return np.array([[left, top], [right, top], [right, bottom], [left, bottom]])

@@ -6,8 +6,10 @@ import cv2
 import numpy as np
 
 from board.vision.convex_polygons import polygon_area, shared_area
+from board.vision.open_panels import corners
 from board.vision.page_ground import PageGround
 from board.vision.page_piece import PieceScale
+from board.vision.shared_borders import runs_of
 
 # From trials on drawn layouts and pages, no source.
 NARROWEST, WIDEST = 0.006, 0.03  # of the longer side of the page
@@ -35,7 +37,8 @@ def settle_open(
         return polygons, framed
     found_open = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if not has_frame]
     frames = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if has_frame and _is_frame(polygon, found_open)]
-    tries = [cells for share in MOST_DRAWN if len(cells := _cells(page, share, scale)) > 1]
+    drawn = np.dstack([~page.paper & ~page.balloons, page.balloons]).astype(np.uint8)
+    tries = [cells for share in MOST_DRAWN if len(cells := _cells(drawn, share, scale)) > 1]
     tries = [cells for cells in tries if all(_lies_in(frame, cells) for frame in frames)]
     if not tries:
         return polygons, framed
@@ -75,9 +78,11 @@ def _concerns(polygon: np.ndarray, cell: np.ndarray) -> bool:
     return shared_area(polygon, cell) >= 0.5 * min(polygon_area(polygon), polygon_area(cell))
 
 
-def _cells(page: PageGround, most_drawn: float, scale: PieceScale) -> list[np.ndarray]:
-    """Boxes (4, 2) between lanes of about one width, tiers first; [] where there are none, or one is too small for a panel."""
-    drawn = np.dstack([~page.paper & ~page.balloons, page.balloons]).astype(np.uint8)
+def _cells(drawn: np.ndarray, most_drawn: float, scale: PieceScale) -> list[np.ndarray]:
+    """Boxes (4, 2) between lanes of about one width, tiers first; [] where there are none, or one is too small for a panel.
+
+    drawn: uint8 (H, W, 2), 1 where a stroke is seen, and where a balloon lies over the page.
+    """
     whole = _without_bare_ends(drawn, (0, 0, drawn.shape[1], drawn.shape[0]), 0.0)
     widths = [width for _, lanes in _parts(drawn, whole, most_drawn, scale, (0.0, np.inf)) for width in lanes]
     if not widths:
@@ -85,7 +90,7 @@ def _cells(page: PageGround, most_drawn: float, scale: PieceScale) -> list[np.nd
     usual = float(np.median(widths))
     cells = [cell for cell, _ in _parts(drawn, whole, most_drawn, scale, ((1 - SAME_WIDTH) * usual, (1 + SAME_WIDTH) * usual))]
     cells = [_without_bare_ends(drawn, cell, MOST_BARE) for cell in cells]
-    return [_corners(cell) for cell in cells] if all(_is_panel(cell, scale) for cell in cells) else []
+    return [corners(np.array(cell, float)) for cell in cells] if all(_is_panel(cell, scale) for cell in cells) else []
 
 
 def _parts(
@@ -109,19 +114,13 @@ def _lanes(drawn: np.ndarray, box: Box, axis: int, most_drawn: float, scale: Pie
     """Runs of rows (axis 0) or columns (axis 1) within a box on which next to nothing is drawn, from and to."""
     left, top, right, bottom = box
     share = _drawn_shares(drawn, box, axis)
-    is_bare = np.concatenate([[False], share <= most_drawn, [False]])
-    steps = np.diff(is_bare.astype(np.int8))
     start, end = (top, bottom) if axis == 0 else (left, right)
-    runs = [(start + int(a), start + int(b)) for a, b in zip(np.flatnonzero(steps == 1), np.flatnonzero(steps == -1), strict=True)]
-    lanes = [(a, b) for a, b in runs if NARROWEST <= (b - a) / scale.longer_px <= WIDEST]
+    lanes = [(start + a, start + b) for a, b in runs_of(share <= most_drawn) if NARROWEST <= (b - a) / scale.longer_px <= WIDEST]
     return [(a, b) for a, b in lanes if min(a - start, end - b) >= scale.least_side_px]
 
 
 def _drawn_shares(drawn: np.ndarray, box: Box, axis: int) -> np.ndarray:
-    """Of each row (axis 0) or column (axis 1) of a box, the share of what is seen that is drawn on; 1 where too little is seen.
-
-    drawn: uint8 (H, W, 2), 1 where a stroke is seen, and where a balloon lies over the page.
-    """
+    """Of each row (axis 0) or column (axis 1) of a box, the share of what is seen that is drawn on; 1 where too little is seen."""
     left, top, right, bottom = box
     part = np.ascontiguousarray(drawn[top:bottom, left:right])
     sums = cv2.reduce(part, 1 - axis, cv2.REDUCE_SUM, dtype=cv2.CV_32S).reshape(-1, 2)
@@ -144,8 +143,3 @@ def _without_bare_ends(drawn: np.ndarray, box: Box, most_bare: float) -> Box:
 
 def _is_panel(cell: Box, scale: PieceScale) -> bool:
     return min(cell[2] - cell[0], cell[3] - cell[1]) >= LEAST_SIDE * scale.longer_px
-
-
-def _corners(cell: Box) -> np.ndarray:
-    left, top, right, bottom = cell
-    return np.array([[left, top], [right, top], [right, bottom], [left, bottom]], float)

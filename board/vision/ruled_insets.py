@@ -9,7 +9,7 @@ import numpy as np
 
 from board.vision.page_piece import PieceScale
 from board.vision.ruled_strokes import RuledStroke
-from board.vision.shared_borders import NEAR_DARK, border_of, is_ruled_like, stroke_along
+from board.vision.shared_borders import NEAR_DARK, STRAYS, border_of, is_ruled_like, stroke_along
 
 # From trials on pages and drawn layouts, no source.
 LEAST_HOST = 0.1  # of the picture
@@ -23,8 +23,8 @@ LEAST_WIDTH = 0.9  # of the host's border
 SHARP = 40  # of the Laplacian: a line and no grain
 FULLER = 1.25  # times as much drawn within an inset as around it
 LEAST_DRAWN = 0.18  # of it
-STRAYS = 1.5  # times as far as the host's border its own may stray; and where it holds less, as in a thumbnail,
-LEAST_DRAWN_BARE, STRAYS_BARE, LEAST_COVERED_BARE = 0.05, 0.8, 0.9  # its border has to be as straight, and whole
+# Of one that holds less, as in a thumbnail, the border has to be as straight as the host's, and whole.
+LEAST_DRAWN_BARE, STRAYS_BARE, LEAST_COVERED_BARE = 0.05, 0.8, 0.9
 MOST_LONG = 3.0  # of its shorter side
 MOST_STROKES = 30  # of each direction, the longest
 DARK_ALONG, DARK_BESIDE = 0.9, 0.6  # of the way: on a stroke, and on one side of it at least

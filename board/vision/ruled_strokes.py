@@ -7,8 +7,6 @@ import numpy as np
 LEAST_PLACES = 10
 LEAST_DEPTH = 12  # grey values that a stroke is darker than what lies on both sides of it
 
-STEADY = 0.9
-
 
 @dataclass(frozen=True)
 class RuledStroke:
@@ -68,7 +66,7 @@ def _nearest(darkest: np.ndarray, fitted: np.ndarray) -> np.ndarray:
 def _spread_px(residual: np.ndarray) -> float:
     """The standard deviation but for the stray tenth: what crosses a stroke, or lies over it, pulls it aside."""
     near = np.abs(residual - np.median(residual))
-    return float(np.std(residual[near <= np.percentile(near, 100 * STEADY)])) if len(residual) else np.inf
+    return float(np.std(residual[near <= np.percentile(near, 90)])) if len(residual) else np.inf
 
 
 def _across(gray: np.ndarray, ends: np.ndarray, count: int, reach: int) -> np.ndarray:

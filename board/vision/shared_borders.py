@@ -13,9 +13,10 @@ LEAST_SHARE = 0.85  # of the way from side to side that the stroke covers, where
 MOST_HIDDEN = 0.4  # of the way, under balloons
 LEAST_SIDE = 0.08  # of the longer side of the page: both parts have to be as wide as this
 MOST_TILT = 0.02  # of a side against the picture's own axes
+STRAYS = 1.5  # times as far as the border: so far may a stroke like it stray from straight
 MOST_PALER = 12  # grey values against the border
 LEAST_WIDTH = 0.85  # of the border's
-AT_EDGE_PX = 3
+AT_EDGE_PX = 3  # so near to the picture's edge a side bleeds off
 HALF_STROKE = 0.0015  # of the longer side
 NEAR_DARK = 30  # grey values: the grain of pencil on paper
 LEAST_DARK = 0.7  # of a row that is dark near it: worth a measurement
@@ -66,7 +67,7 @@ def stroke_along(gray: np.ndarray, ends: np.ndarray, scale: PieceScale, balloons
     return measure_stroke(gray, ends, search_px, flank_px, balloons)
 
 
-def is_ruled_like(stroke: RuledStroke, border: RuledStroke, strays: float = 1.5) -> bool:
+def is_ruled_like(stroke: RuledStroke, border: RuledStroke, strays: float = STRAYS) -> bool:
     """Whether a stroke is as straight, dark and thick as a border, so far as a hand can; it may stray `strays` times as far."""
     is_as_dark = stroke.value <= border.value + MOST_PALER and stroke.width_px >= LEAST_WIDTH * border.width_px
     return is_as_dark and stroke.wobble_px <= strays * border.wobble_px + 0.1
@@ -105,7 +106,11 @@ def _dark_rows(
     size = 2 * round(0.002 * scale.longer_px) + 1
     share = cv2.dilate(dark, np.ones((size, 1), np.uint8)).mean(axis=1)
     share[:least] = share[len(share) - least :] = 0
-    is_band = np.concatenate([[False], share >= LEAST_DARK, [False]])
-    steps = np.diff(is_band.astype(np.int8))
     start = float(max(0, (left, top)[axis]))
-    return [start + (a + b) / 2 for a, b in zip(np.flatnonzero(steps == 1), np.flatnonzero(steps == -1), strict=True)]
+    return [start + (a + b) / 2 for a, b in runs_of(share >= LEAST_DARK)]
+
+
+def runs_of(flags: np.ndarray) -> list[tuple[int, int]]:
+    """From and to of the runs of True in `flags` (bool (N,))."""
+    steps = np.diff(np.concatenate([[False], flags, [False]]).astype(np.int8))
+    return list(zip(np.flatnonzero(steps == 1).tolist(), np.flatnonzero(steps == -1).tolist(), strict=True))

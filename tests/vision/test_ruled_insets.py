@@ -43,3 +43,11 @@ def test_a_balloon_may_lie_over_a_corner_of_it():
 
 def test_a_bare_rectangle_is_a_part_of_the_drawing():
     assert len(find_panels(host_page(is_full=False)).panels) == 3
+
+
+def test_one_that_holds_little_is_an_inset_by_its_border():
+    gray = host_page(is_full=False)
+    left, top, right, bottom = INSET
+    for y in range(top + 30, bottom - 20, 45):
+        cv2.line(gray, (left + 20, y), (right - 20, y), 30, 2)
+    assert len(find_panels(gray).panels) == 4
