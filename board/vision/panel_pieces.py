@@ -88,9 +88,11 @@ def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | 
     """The side of one panel that goes on as a gutter through the whole piece, with a panel's worth on both of its sides."""
     least = max(scale.least_side_px, 0.3 * min(piece.mask.shape))
     lines = find_frame_lines(piece.mask, scale.line_tolerance_px, least)
-    body = framed_body(piece.mask, lines, scale)
+    body, hull = framed_body(piece.mask, lines, scale), convex_hull(piece.mask)
     shares = []
     for line in lines + _slot_lines(piece, page, scale, least):
+        if not _has_room_aside(hull, line, scale):
+            continue
         chord = chord_of(body, line.normal, line.offset)
         share = gutter_share(piece, line, body, chord, page, scale) if chord is not None else 0.0
         if share > 0:
@@ -106,6 +108,12 @@ def _slot_lines(piece: Piece, page: PageGround, scale: PieceScale, least_px: flo
     lines = find_frame_lines(slots, scale.line_tolerance_px, least_px) if slots.any() else []
     # A line's inside is the slot; the gutter is looked for beyond the line, so it is set back by what the look-out adds.
     return [FrameLine(line.normal, line.offset - 4, line.support, line.span) for line in lines]
+
+
+def _has_room_aside(hull: np.ndarray, line: FrameLine, scale: PieceScale) -> bool:
+    """Whether the hull of a piece reaches out on both sides of a line as far as a panel must; a piece's own borders are soon told."""
+    heights = line.height_of(hull)
+    return min(heights.max() - scale.line_tolerance_px, scale.line_tolerance_px - heights.min()) >= scale.least_side_px
 
 
 def _parts_both_sides(piece: Piece, line: FrameLine, scale: PieceScale) -> bool:
