@@ -111,7 +111,7 @@ def _slot_lines(piece: Piece, page: PageGround, scale: PieceScale, least_px: flo
 
 
 def _has_room_aside(hull: np.ndarray, line: FrameLine, scale: PieceScale) -> bool:
-    """Whether the hull of a piece reaches out on both sides of a line as far as a panel must; a piece's own borders are soon told."""
+    """Whether the hull of a piece reaches out on both sides of a line as far as a panel must: a border has nothing outside."""
     heights = line.height_of(hull)
     return min(heights.max() - scale.line_tolerance_px, scale.line_tolerance_px - heights.min()) >= scale.least_side_px
 
