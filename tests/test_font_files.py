@@ -22,3 +22,11 @@ def test_the_stylesheet_asks_for_each_part_by_the_letters_that_are_in_it():
     css = (Path(settings.BASE_DIR) / "static/css/base.css").read_text()
     assert css.count(f"unicode-range: {LATIN};") == css.count('format("woff2")') == len(FONTS)
     assert all(f'url("../{served}")' in css for served in FONTS.values())
+
+
+def test_no_character_is_looked_for_in_both():
+    css = (Path(settings.BASE_DIR) / "static/css/base.css").read_text()
+    rest = css.split('format("truetype")')[1].split("unicode-range: ")[1].split(";")[0]
+    assert css.count(f"unicode-range: {rest};") == css.count('format("truetype")') == len(FONTS)
+    counted = parse_unicodes(f"{LATIN}, {rest}".replace("U+", "").replace(" ", ""))
+    assert sorted(counted) == list(range(0x110000))
