@@ -2,6 +2,7 @@
 
 import gzip
 import re
+from base64 import b64decode
 from pathlib import Path
 from urllib.parse import urljoin
 
@@ -26,12 +27,22 @@ def shoot(page: Page, screens: Path, name: str) -> list[Path]:
 def capture(page: Page, path: Path) -> None:
     """Now and then the browser refuses a capture between two frames, and takes the same picture once it has drawn the next one."""
     try:
-        page.screenshot(path=path)
+        path.write_bytes(picture_of(page))
     except Error as error:
         if "Unable to capture screenshot" not in error.message:
             raise
         page.evaluate("() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn)))")
-        page.screenshot(path=path)
+        path.write_bytes(picture_of(page))
+
+
+def picture_of(page: Page) -> bytes:
+    """Straight from the browser: it packs a PNG with a third of the work where it may be larger."""
+    page.evaluate("document.fonts.ready.then(() => true)")
+    session = page.context.new_cdp_session(page)
+    try:
+        return b64decode(session.send("Page.captureScreenshot", {"format": "png", "optimizeForSpeed": True})["data"])
+    finally:
+        session.detach()
 
 
 @pytest.mark.parametrize("size", SIZES)
