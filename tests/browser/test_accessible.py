@@ -1,4 +1,7 @@
-"""axe-core finds no violation of WCAG 2.2 AA in any state of a note, with any dialog open; and pages reflow. `test_screens.py` has the screens."""
+"""axe-core finds no violation of WCAG 2.2 AA in any state of a note, with any dialog open; and pages reflow.
+
+The screens by themselves are in `test_screens.py`.
+"""
 
 from collections.abc import Callable
 

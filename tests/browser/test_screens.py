@@ -1,5 +1,7 @@
-"""Every screen: axe-core finds no violation of WCAG 2.2 AA on it, and there are pictures of it for people to look at (`.screens/`);
-and what can be measured of how a screen comes up."""
+"""Every screen: axe-core finds no violation of WCAG 2.2 AA on it, and pictures of it are made for people to look at (`.screens/`).
+
+And what can be measured of how a screen comes up.
+"""
 
 import gzip
 import re

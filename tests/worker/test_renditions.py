@@ -11,7 +11,12 @@ from board.worker.renditions import NOMINAL_PX, make_renditions
 @pytest.mark.parametrize(("width", "widths"), [(2500, (2400, 1200, 400)), (900, (900, 900, 400)), (90, (90, 90, 90))])
 def test_each_is_of_its_width_or_as_wide_as_the_picture_and_packed_once(files_of_their_own, monkeypatch, width, widths):
     packed, save = [], Image.Image.save
-    monkeypatch.setattr(Image.Image, "save", lambda image, *args, **options: (packed.append(image.width), save(image, *args, **options)))
+
+    def noting(image, *args, **options):
+        packed.append(image.width)
+        save(image, *args, **options)
+
+    monkeypatch.setattr(Image.Image, "save", noting)
     picture = Picture(sha256=str(width).ljust(64, "0"))
     sizes = make_renditions(picture, Image.new("RGB", (width, width // 2), "white"))
     for nominal_px, expected in zip(NOMINAL_PX, widths, strict=True):
