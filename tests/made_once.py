@@ -12,8 +12,12 @@ ROOT = Path(__file__).resolve().parent.parent
 
 
 def manage(var: Path, *arguments: str) -> None:
-    environment = {**os.environ, "UNDERBLUE_VAR": str(var)}
-    subprocess.run([sys.executable, "manage.py", *arguments], cwd=ROOT, env=environment, check=True, stdout=subprocess.DEVNULL)
+    run(var, "manage.py", *arguments)
+
+
+def run(var: Path, *arguments: str) -> None:
+    environment = {**os.environ, "UNDERBLUE_VAR": str(var), "DJANGO_SETTINGS_MODULE": "board.settings"}
+    subprocess.run([sys.executable, *arguments], cwd=ROOT, env=environment, check=True, stdout=subprocess.DEVNULL)
 
 
 def made_once(name: str, make: Callable[[Path], None]) -> Path:
@@ -38,10 +42,11 @@ def empty_folder() -> Path:
 
 
 def demo_folder() -> Path:
-    """With the demo board, drawn half as large as people get it and measured."""
+    """With the demo board, drawn half as large as people get it and measured, and two pages of a room on it."""
 
     def make(folder: Path) -> None:
         shutil.copytree(empty_folder(), folder)
         manage(folder, "load_demo", "--scale", "0.5")
+        run(folder, "-m", "tests.browser.add_bent_pages")
 
     return made_once("demo", make)

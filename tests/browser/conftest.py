@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Cookie, Page, expect, sync_playwright
 
 from board.management.demo_people import DEMO_PEOPLE
-from tests.browser.bent_room import two_rooms
+from tests.browser.bent_room import BENT, MENDED
 from tests.browser.demo_server import serving
 from tests.browser.script import Script
 
@@ -35,13 +35,10 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
 
 @pytest.fixture(scope="session")
 def bent_pages(server: str) -> tuple[int, int]:
-    """Two pages uploaded by script: a room with an edge turned by 6°, and one where that was mended in the next revision."""
-    script, pages = Script(server), []
-    for number in (20, 21):
-        pages.append(script.add_page(number))
-        script.upload(pages[-1], two_rooms(6.0), stage="pencil")
-    script.upload(pages[1], two_rooms(), stage="pencil")
-    return pages[0], pages[1]
+    """Two pages of a room: with an edge turned by 6°, and where that was mended in the next revision."""
+    rows = Script(server).send("GET", "/boards/1/pages?limit=500")["results"]
+    bent, mended = (next(row["id"] for row in rows if row["numbers"] == [number]) for number in (BENT, MENDED))
+    return bent, mended
 
 
 class RunningBrowser:
