@@ -15,7 +15,9 @@ LEAST_ONE_OPEN = 0.6  # where one is, or none but the gutter is ground
 LEAST_CLOSED = 0.85  # where strokes that stick out close it
 LEAST_RULED = 0.95  # with borders so whole on both sides, what lies beside them may be as narrow as the gutter
 LEAST_ONE_CROSSED = 0.8  # where it is as wide as the page's other gutters and one border runs on past the other
-SAME_WIDTH = 0.15  # so far may a gutter be wider or narrower than the page's others
+SAME_WIDTH = 0.15  # so far may a gutter be wider or narrower than the page's others,
+NEAR_WIDTH = 0.0015  # or by so much of the longer side: borders are as uneven as that
+LEANS = 0.02  # between this and a real slant lie the beams and boards of a room, not what is ruled to part panels
 NARROWER = 0.6  # than the page's other gutters is no slanted one
 NARROWEST_SLANTED = 0.008  # of the longer side, unless its borders run on past each other
 PAST_END, FURTHER = 0.02, 0.2  # of the longer side: from there, and for so long, a gutter is looked for beyond a piece
@@ -49,13 +51,16 @@ def gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, 
     if is_wavy or strip.share < LEAST_ONE_OPEN:
         return 0.0
     is_ground = strip.open_share >= LEAST_CLOSED
-    if open_ends == 1 and (is_ground or not strip.repeats):
+    is_like = strip.open_share >= LEAST_ONE_OPEN or _has_width_of_others(strip, page)
+    if open_ends == 1 and (is_ground or (is_like and not strip.repeats)):
         return strip.share
     flanks = strip.near - float(corner @ line.normal), strip.far - float(corner @ line.normal)
     slant = SLANT_OF_GROUND if strip.open_share >= LEAST_ONE_OPEN else SLANT_OF_SLOT
     crossed = count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px, slant)
     is_slanted = abs(line.normal).min() > EVEN
-    if is_slanted and _is_hatching(strip, crossed, page, scale):
+    if (is_slanted and _is_hatching(strip, crossed, page, scale)) or not (is_like or crossed == 4):
+        return 0.0
+    if crossed < 2 and strip.open_share < LEAST_ONE_OPEN and LEANS < abs(line.normal).min() <= EVEN:
         return 0.0
     is_gutter = _is_closed_gutter(strip, support, crossed, page) or (
         strip.share >= LEAST_CLOSED and _is_like_others(strip, page) and _goes_on(strip, ends, line.normal, page, scale)
@@ -87,7 +92,13 @@ def _is_closed_gutter(strip: GutterStrip, support: float, crossed_ends: int, pag
 def _is_like_others(strip: GutterStrip, page: PageGround) -> bool:
     """Whether a strip is as wide as the gutters of its page mostly are, between borders as straight as if ruled."""
     is_straight = strip.wobble_px <= MOST_WOBBLE * max(page.paper.shape)
-    return is_straight and abs(strip.far - strip.near - page.gutter_px) <= SAME_WIDTH * page.gutter_px
+    return is_straight and page.gutter_px > 0 and _has_width_of_others(strip, page)
+
+
+def _has_width_of_others(strip: GutterStrip, page: PageGround) -> bool:
+    """Whether a strip is as wide as the gutters of its page mostly are, so far as it shows any."""
+    strays = max(SAME_WIDTH * page.gutter_px, NEAR_WIDTH * max(page.paper.shape))
+    return page.gutter_px == 0 or abs(strip.far - strip.near - page.gutter_px) <= strays
 
 
 def _goes_on(strip: GutterStrip, ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceScale) -> bool:

@@ -7,7 +7,7 @@ import numpy as np
 
 from board.vision.convex_polygons import chord_of, convex_hull
 from board.vision.frame_lines import FrameLine, find_frame_lines
-from board.vision.gutter_evidence import LEAST_ONE_OPEN, gutter_share
+from board.vision.gutter_evidence import LEAST_ONE_OPEN, LEAST_RULED, gutter_share
 from board.vision.gutter_strip import measure_strip
 from board.vision.page_ground import PageGround
 from board.vision.page_piece import Piece, PieceScale
@@ -71,6 +71,8 @@ def _with_gutter(page: PageGround, piece: Piece, line: FrameLine, scale: PieceSc
     strip = measure_strip(page, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
     if strip.share < LEAST_ONE_OPEN:
         return page
+    if page.gutter_px == 0 and strip.share >= LEAST_RULED:  # no gutter is open: the first that is found tells how wide they are
+        page = replace(page, gutter_px=strip.far - strip.near)
     middle = (strip.near + strip.far) / 2 - float(corner @ line.normal)
     height, width = piece.mask.shape
     box = np.s_[piece.top : piece.top + height, piece.left : piece.left + width]

@@ -54,11 +54,11 @@ def test_what_a_lettered_balloon_hides_of_a_gutter_speaks_neither_for_it_nor_aga
     assert without_words < 0.8
 
 
-@pytest.mark.parametrize(("side_px", "panels"), [(90, 4), (220, 5)])
-def test_a_small_frame_in_a_panel_drawn_twice_over_is_a_window(side_px, panels):
+@pytest.mark.parametrize(("side_px", "width_px", "panels"), [(90, 3, 4), (220, 3, 5), (220, 1, 4)])
+def test_a_frame_in_a_panel_drawn_twice_over_is_a_window_if_small_or_thinner_than_borders(side_px, width_px, panels):
     gray = loose_page(12)
     for inset in (0, 9):
-        cv2.rectangle(gray, (520 + inset, 640 + inset), (520 + side_px - inset, 640 + side_px - inset), 60, 3)
+        cv2.rectangle(gray, (520 + inset, 640 + inset), (520 + side_px - inset, 640 + side_px - inset), 60, width_px)
     assert len(find_panels(gray).panels) == panels
 
 
@@ -79,4 +79,24 @@ def test_a_bridged_gutter_beside_boards_of_its_width_is_one_where_it_goes_on_as_
         cv2.line(gray, (60, y), (440, y), 60, 3)
     cv2.line(gray, (60, 540), (60, 600), 60, 3)
     cv2.line(gray, (440, 540), (440, 600), 60, 3)
+    assert len(find_panels(gray).panels) == 4
+
+
+@pytest.mark.parametrize(("apart", "lean", "past_px"), [(20, 10, 0), (34, 0, 10)])
+def test_boards_that_lean_a_little_or_are_wider_apart_than_the_page_s_gutters_part_no_panel(apart, lean, past_px):
+    gray = loose_page(0)
+    cv2.line(gray, (460 - past_px, 980), (840 + past_px, 980 + lean), 60, 3)
+    cv2.line(gray, (460, 980 + apart), (840, 980 + apart + lean), 60, 3)
+    assert len(find_panels(gray).panels) == 4
+
+
+def test_where_no_gutter_is_open_the_first_that_is_found_tells_what_others_are_like():
+    gray = np.full((1200, 900), 250, np.uint8)
+    cv2.rectangle(gray, (60, 60), (840, 1140), 60, 3)
+    for y in (560, 572):  # run on past the frame
+        cv2.line(gray, (45, y), (855, y), 60, 3)
+    for top, bottom, middle in ((60, 560, 400), (572, 1140, 500)):  # end at the frame
+        for x in (middle, middle + 12):
+            cv2.line(gray, (x, top), (x, bottom), 60, 3)
+        cv2.circle(gray, (200, top + 250), 70, 60, 3)
     assert len(find_panels(gray).panels) == 4
