@@ -10,13 +10,14 @@ LEAST_AREA = 0.025  # of the picture: less is lettering, a page number, a sound 
 LEAST_SIDE = 0.055  # of the longer side
 MOST_SHARED = 0.3  # with framed panels: more than that is what sticks out around them
 REACH = 0.03  # of the longer side: parts nearer than twice this belong together
+THIN, LONGEST_END = 0.008, 0.03  # of the longer side: an end of a border
 TIER_REACH = 0.15  # of the width: and within a tier, parts nearer than this
 
 
 def find_open_panels(content: np.ndarray, frames: list[np.ndarray], scale: PieceScale) -> list[np.ndarray]:
     """Boxes (4, 2) of the groups of `content` (bool (H, W)) that lie outside of the polygons `frames`."""
-    left_over = content & ~_covered(content.shape, frames, round(0.008 * scale.longer_px))
-    boxes = _part_boxes(left_over, scale)
+    covered = _covered(content.shape, frames, round(0.008 * scale.longer_px))
+    boxes = _part_boxes(content & ~covered, covered, scale)
     groups = _joined(boxes, frames, scale)
     panels = [corners(box) for box in groups if _is_panel(box, scale)]
     return [box for box in panels if sum(shared_area(box, frame) for frame in frames) <= MOST_SHARED * polygon_area(box)]
@@ -30,12 +31,17 @@ def _covered(shape: tuple[int, int], frames: list[np.ndarray], margin_px: int) -
     return cv2.dilate(mask, np.ones((size, size), np.uint8)).astype(bool)
 
 
-def _part_boxes(mask: np.ndarray, scale: PieceScale) -> list[np.ndarray]:
-    """left, top, right, bottom of the parts of `mask` that are more than specks."""
-    count, _, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
-    least = 0.006 * scale.longer_px
-    large = [row for row in stats[1:count] if max(row[2], row[3]) >= least]
-    return [np.array([x, y, x + width, y + height], float) for x, y, width, height, _ in large]
+def _part_boxes(mask: np.ndarray, covered: np.ndarray, scale: PieceScale) -> list[np.ndarray]:
+    """left, top, right, bottom of the parts of `mask` that are more than specks, or than ends of strokes that run on past a frame's
+    corner: thin ones beside what frames have `covered`."""
+    count, labels, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
+    beside = np.zeros(count, bool)
+    beside[labels[cv2.dilate(covered.astype(np.uint8), np.ones((3, 3), np.uint8)) > 0]] = True
+    long, thin = stats[:, 2:4].max(axis=1), stats[:, 2:4].min(axis=1)
+    is_end = beside & (thin <= THIN * scale.longer_px) & (long <= LONGEST_END * scale.longer_px)
+    is_part = (long >= 0.006 * scale.longer_px) & ~is_end
+    is_part[0] = False
+    return [np.array([x, y, x + width, y + height], float) for x, y, width, height, _ in stats[is_part]]
 
 
 def _joined(boxes: list[np.ndarray], frames: list[np.ndarray], scale: PieceScale) -> list[np.ndarray]:
