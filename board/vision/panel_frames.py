@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
+from board.vision.bled_bands import fill_bands
 from board.vision.bleeding_panels import bled_off
 from board.vision.convex_polygons import polygon_area, shared_area
 from board.vision.even_light import rim_of
@@ -91,6 +92,7 @@ def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarr
     bare = [outline.polygon for outline in outlines]
     frames = [with_corners(outline, bare[:k] + bare[k + 1 :], scale) for k, outline in enumerate(outlines)]
     frames = [bled_off(frame, frames[:k] + frames[k + 1 :], small.shape, scale) for k, frame in enumerate(frames)]
+    frames = fill_bands(frames, page, scale)
     frames = [part for frame in frames for part in part_at_borders(small, frame, scale, page.balloons)]
     frames += [inset.polygon for inset in find_insets(page, scale)] or find_ruled_insets(small, frames, scale, page.balloons)
     open_boxes = [fill_tier(box, frames, scale) for box in find_open_panels(~page.ground, frames, scale)]

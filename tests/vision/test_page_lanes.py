@@ -4,7 +4,9 @@ import cv2
 import numpy as np
 import pytest
 
+from board.vision.bled_bands import fill_bands
 from board.vision.bleeding_panels import bled_off
+from board.vision.open_panels import find_open_panels
 from board.vision.page_ground import find_ground
 from board.vision.page_lanes import settle_open
 from board.vision.page_piece import PieceScale
@@ -83,3 +85,39 @@ def test_white_at_the_edge_belongs_to_a_panel_whose_border_runs_from_edge_to_edg
 )
 def test_other_panels_end_where_they_were_found(polygon, others):
     assert bled_off(polygon, others, (HEIGHT, WIDTH), SCALE) is polygon
+
+
+def test_a_shape_askew_in_an_open_panel_is_no_frame():
+    panels = [quad(60, 60, 840, 500), quad(60, 540, 500, 1200)]
+    shape = np.array([[80, 560], [300, 560], [260, 700], [80, 640]], float)
+    assert settle_open([*panels, shape], [True, False, True], page(), SCALE) == (panels, [True, False])
+
+
+def test_where_a_border_runs_on_past_its_corner_it_is_no_part_of_the_open_panel_beside():
+    content = np.zeros((HEIGHT, WIDTH), bool)
+    content[60:500, 60:440] = content[80:480, 480:830] = True
+    content[30:60, 437:440] = True
+    assert boxes(find_open_panels(content, [quad(*CELLS["first"])], SCALE)) == [(480, 80, 830, 480)]
+
+
+def bled_page(gap=(0, 0)):
+    """A border from edge to edge, but for a gap, under drawing that bare bands from edge to edge cut through."""
+    gray = np.full((HEIGHT, WIDTH), 250, np.uint8)
+    for top in (0, 220):  # beams, which lean
+        cv2.fillPoly(gray, [np.array([[0, top], [900, top + 60], [900, top + 140], [0, top + 80]])], 120)
+    cv2.line(gray, (300, 300), (340, 600), 60, 3)
+    cv2.line(gray, (0, 600), (WIDTH, 600), 60, 4)
+    gray[595:606, gap[0] : gap[1]] = 250
+    return find_ground(gray)
+
+
+def test_what_lies_behind_a_border_from_edge_to_edge_is_one_panel():
+    pieces = [quad(0, 0, 900, 140), quad(0, 220, 900, 603), quad(60, 630, 840, 1240)]
+    assert is_near(boxes(fill_bands(pieces, bled_page(), SCALE)), [(0, 0, 900, 602), (60, 630, 840, 1240)])
+
+
+def test_it_is_none_where_that_is_broken_by_a_gutter_or_a_frame_stands_clear_of_the_edges_behind_it():
+    pieces = [quad(0, 0, 900, 140), quad(0, 220, 900, 603)]
+    assert boxes(fill_bands(pieces, bled_page(gap=(400, 420)), SCALE)) == boxes(pieces)
+    framed = [*pieces, quad(60, 320, 840, 560)]
+    assert boxes(fill_bands(framed, bled_page(), SCALE)) == boxes(framed)
