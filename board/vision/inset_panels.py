@@ -1,6 +1,6 @@
 """Panels that stand within another, parted from it by a ring of ground."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 import cv2
 import numpy as np
@@ -18,8 +18,11 @@ NARROWEST_RING = 0.003  # of the longer side
 MOST_PAPER = 0.5  # of the page within panels: in line art a ring may be any frame that is drawn as a double line
 
 
-def find_insets(page: PageGround, scale: PieceScale) -> list[PanelOutline]:
-    """Insets that lie wholly within one panel: in tones holes in rings of paper, in line art frames kept clear."""
+def find_insets(page: PageGround, scale: PieceScale, is_bordered: Callable[[np.ndarray], bool]) -> list[PanelOutline]:
+    """Insets that lie wholly within one panel: in tones holes in rings of paper, in line art frames kept clear.
+
+    is_bordered: whether a frame (K, 2) has a border like its host's; windows are kept clear too.
+    """
     drawn = ~page.ground
     if not drawn.any():
         return []
@@ -27,7 +30,8 @@ def find_insets(page: PageGround, scale: PieceScale) -> list[PanelOutline]:
         found = [_outline(mask, left, top, scale) for mask, left, top in _holes((page.paper & drawn).astype(np.uint8), scale)]
         return [outline for outline in found if outline and has_ring(outline.polygon, page, scale)]
     found = [_outline(mask, left, top, scale) for mask, left, top in _loose_frames(page, scale)]
-    return [outline for outline in found if outline and _is_kept_clear(outline.polygon, page, scale)]
+    clear = [outline for outline in found if outline and _is_kept_clear(outline.polygon, page, scale)]
+    return [outline for outline in clear if is_bordered(outline.polygon)]
 
 
 def _outline(mask: np.ndarray, left: int, top: int, scale: PieceScale) -> PanelOutline | None:

@@ -19,7 +19,7 @@ from board.vision.page_piece import PieceScale
 from board.vision.panel_outline import PanelOutline, outline_of, with_corners
 from board.vision.panel_pieces import find_pieces
 from board.vision.reading_order import order_panels
-from board.vision.ruled_insets import find_ruled_insets
+from board.vision.ruled_insets import find_ruled_insets, is_bordered_like_host
 from board.vision.shared_borders import part_at_borders
 
 WORK_SIDE_PX = 1400
@@ -94,7 +94,8 @@ def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarr
     frames = [bled_off(frame, frames[:k] + frames[k + 1 :], small.shape, scale) for k, frame in enumerate(frames)]
     frames = fill_bands(frames, page, scale)
     frames = [part for frame in frames for part in part_at_borders(small, frame, scale, page.balloons)]
-    frames += [inset.polygon for inset in find_insets(page, scale)] or find_ruled_insets(small, frames, scale, page.balloons)
+    insets = find_insets(page, scale, lambda inset: is_bordered_like_host(small, inset, frames, scale))
+    frames = frames + ([inset.polygon for inset in insets] or find_ruled_insets(small, frames, scale, page.balloons))
     open_boxes = [fill_tier(box, frames, scale) for box in find_open_panels(~page.ground, frames, scale)]
     return settle_open(frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes), page, scale)
 

@@ -7,6 +7,7 @@ from functools import cached_property
 import cv2
 import numpy as np
 
+from board.vision.convex_polygons import shared_area
 from board.vision.page_piece import PieceScale
 from board.vision.ruled_strokes import RuledStroke
 from board.vision.shared_borders import NEAR_DARK, STRAYS, border_of, is_ruled_like, stroke_along
@@ -19,12 +20,13 @@ CLEAR = 0.02  # of the longer side: so far an inset stands from its host's borde
 LEAST_COVERED = 0.8  # of one side of it, where no balloon lies over it
 MOST_HIDDEN = 0.6  # of one side of it, under a balloon
 LEAST_ALL_ROUND = 0.88
-LEAST_WIDTH = 0.9  # of the host's border
+LEAST_WIDTH, MOST_WIDTH = 0.9, 1.3  # of the host's border: one pen draws both, and windows mostly have two lines or another's
 SHARP = 40  # of the Laplacian: a line and no grain
 FULLER = 1.25  # times as much drawn within an inset as around it
 LEAST_DRAWN = 0.18  # of it
 # Of one that holds less, as in a thumbnail, the border has to be as straight as the host's, and whole.
-LEAST_DRAWN_BARE, STRAYS_BARE, LEAST_COVERED_BARE = 0.05, 0.8, 0.9
+LEAST_DRAWN_BARE, STRAYS_BARE, LEAST_COVERED_BARE = 0.05, 1.0, 0.9
+LEAST_SIDE_WIDTH = 0.7  # of it, of the thinnest of its sides
 MOST_LONG = 3.0  # of its shorter side
 MOST_STROKES = 30  # of each direction, the longest
 DARK_ALONG, DARK_BESIDE = 0.9, 0.6  # of the way: on a stroke, and on one side of it at least
@@ -43,6 +45,14 @@ def find_ruled_insets(gray: np.ndarray, frames: list[np.ndarray], scale: PieceSc
         inset = _likeliest_inset(page, frame, border) if border else None
         found += [inset] if inset is not None else []
     return found
+
+
+def is_bordered_like_host(gray: np.ndarray, inset: np.ndarray, frames: list[np.ndarray], scale: PieceScale) -> bool:
+    """Whether a frame (K, 2) that stands in one of the `frames` has a border as that has; so too where that has none to tell by."""
+    host = max(frames, key=lambda frame: shared_area(frame, inset), default=None)
+    border = border_of(gray, host, scale) if host is not None else None
+    own = border_of(gray, inset, scale) if border else None
+    return border is None or (own is not None and is_ruled_like(own, border) and own.width_px >= LEAST_WIDTH * border.width_px)
 
 
 @dataclass(frozen=True)
@@ -136,12 +146,14 @@ def _worth(page: _Page, corners: np.ndarray, border: RuledStroke) -> float:
     for ends in np.stack([corners, np.roll(corners, -1, axis=0)], axis=1):
         side = stroke_along(page.gray, ends, page.scale, page.balloons)
         sides.append(side)
+        is_thin = side.width_px < LEAST_SIDE_WIDTH * border.width_px
         at_best = (sum(one.share for one in sides) + 4 - len(sides)) / 4
-        if side.share < least or side.hidden > MOST_HIDDEN or at_best < LEAST_ALL_ROUND:
+        if is_thin or side.share < least or side.hidden > MOST_HIDDEN or at_best < LEAST_ALL_ROUND:
             return 0.0
     wobble, value, width = np.median([(side.wobble_px, side.value, side.width_px) for side in sides], axis=0)
     stroke = RuledStroke(1.0, float(wobble), float(value), float(width))
-    if not is_ruled_like(stroke, border, STRAYS if is_full else STRAYS_BARE) or width < LEAST_WIDTH * border.width_px:
+    is_of_one_pen = LEAST_WIDTH <= width / border.width_px <= MOST_WIDTH
+    if not is_of_one_pen or not is_ruled_like(stroke, border, STRAYS if is_full else STRAYS_BARE):
         return 0.0
     area = float(np.ptp(corners[:, 0]) * np.ptp(corners[:, 1])) / page.scale.area_px
     return max(within, LEAST_DRAWN) / max(around, LEAST_DRAWN / FULLER) * at_best**4 * area**0.5

@@ -43,15 +43,27 @@ def measure_stroke(
     is_there = beside - level >= LEAST_DEPTH
     if is_there.sum() < LEAST_PLACES:
         return RuledStroke(0.0, np.inf, 255.0, 0.0)
-    fitted = np.polyval(np.polyfit(index[is_there], place[is_there], 1), index)
+    over = np.zeros(count, bool) if hidden is None else _across(hidden, ends, count, 0)[:, 0].astype(bool)
+    own = is_there & ~over if (is_there & ~over).sum() >= LEAST_PLACES else is_there  # the rim of a balloon is as dark as a stroke
+    fitted = np.polyval(np.polyfit(index[own], place[own], 1), index)
     residual = _nearest(darkest, fitted) - fitted
     on_it = is_there & (np.abs(residual) <= search_px)
+    own = own & on_it if (own & on_it).any() else on_it
     across = rows[index[:, None], middle[:, None] + np.arange(-(flank_px // 2), flank_px // 2 + 1)]
-    width = (across < ((level + beside) / 2)[:, None]).sum(axis=1)[on_it]
+    width = (across < ((level + beside) / 2)[:, None]).sum(axis=1)[own]
     width = width[width <= 2 * np.median(width)]  # a wider one is a line that joins the stroke
-    covered = np.zeros(count, bool) if hidden is None else ~on_it & _across(hidden, ends, count, 0)[:, 0].astype(bool)
-    share, value = float(on_it.sum() / (count - covered.sum())), float(np.median(level[on_it]))
-    return RuledStroke(share, _spread_px(residual[on_it]), value, float(width.mean()), float(covered.mean()))
+    value = float(np.median(level[own]))
+    is_dark_beside = np.maximum(np.median(near, axis=1), np.median(far, axis=1)) - level >= LEAST_DEPTH
+    is_dark_beside &= (np.abs(level - value) <= LEAST_DEPTH) & (_distance(darkest, fitted) <= 1.0)
+    seen = on_it | is_dark_beside
+    covered = over & ~seen
+    share = float(seen.sum() / (count - covered.sum()))
+    return RuledStroke(share, _spread_px(residual[own]), value, float(width.mean()), float(covered.mean()))
+
+
+def _distance(darkest: np.ndarray, fitted: np.ndarray) -> np.ndarray:
+    """How far (N,) the dark of each place lies from where the stroke runs: with a tone as dark as it beside it, the two are one."""
+    return np.where(darkest, np.abs(np.arange(darkest.shape[1]) - fitted[:, None]), np.inf).min(axis=1)
 
 
 def _nearest(darkest: np.ndarray, fitted: np.ndarray) -> np.ndarray:

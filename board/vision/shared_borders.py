@@ -15,7 +15,7 @@ LEAST_SIDE = 0.08  # of the longer side of the page: both parts have to be as wi
 MOST_TILT = 0.02  # of a side against the picture's own axes
 STRAYS = 1.5  # times as far as the border: so far may a stroke like it stray from straight
 MOST_PALER = 12  # grey values against the border
-LEAST_WIDTH = 0.85  # of the border's
+LEAST_WIDTH = 0.8  # of the border's
 AT_EDGE_PX = 3  # so near to the picture's edge a side bleeds off
 HALF_STROKE = 0.0015  # of the longer side
 NEAR_DARK = 30  # grey values: the grain of pencil on paper
@@ -70,7 +70,7 @@ def stroke_along(gray: np.ndarray, ends: np.ndarray, scale: PieceScale, balloons
 def is_ruled_like(stroke: RuledStroke, border: RuledStroke, strays: float = STRAYS) -> bool:
     """Whether a stroke is as straight, dark and thick as a border, so far as a hand can; it may stray `strays` times as far."""
     is_as_dark = stroke.value <= border.value + MOST_PALER and stroke.width_px >= LEAST_WIDTH * border.width_px
-    return is_as_dark and stroke.wobble_px <= strays * border.wobble_px + 0.1
+    return is_as_dark and stroke.wobble_px <= strays * border.wobble_px + 0.15
 
 
 def _halves(
@@ -83,7 +83,13 @@ def _halves(
         for offset in _dark_rows(gray, polygon, axis, border, scale, balloons):
             chord = chord_of(polygon, normal, offset)
             stroke = stroke_along(gray, np.array(chord), scale, balloons) if chord else None
-            if stroke and stroke.share >= best_share and stroke.hidden <= MOST_HIDDEN and is_ruled_like(stroke, border):
+            # A long stroke has enough to show beside balloons; hatching that is taken for lettering has not to hide how it strays.
+            if (
+                stroke
+                and stroke.share >= best_share
+                and stroke.hidden <= MOST_HIDDEN
+                and is_ruled_like(stroke_along(gray, np.array(chord), scale), border)
+            ):
                 best, best_share = (normal, offset), stroke.share
         if best:  # tiers first
             break
@@ -95,7 +101,7 @@ def _halves(
 def _dark_rows(
     gray: np.ndarray, polygon: np.ndarray, axis: int, border: RuledStroke, scale: PieceScale, balloons: np.ndarray
 ) -> list[float]:
-    """Middles of the bands across which a row (axis 1) or column (axis 0) of a frame's box is dark nearly all its way."""
+    """Where a row (axis 1) or column (axis 0) of a frame's box is dark nearly all its way: lines, and both ends of tones."""
     (left, top), (right, bottom) = np.round(polygon.min(axis=0)).astype(int), np.round(polygon.max(axis=0)).astype(int)
     box = np.s_[max(0, top) : bottom, max(0, left) : right]
     dark = ((gray[box] <= border.value + NEAR_DARK) | balloons[box]).astype(np.uint8)
@@ -106,8 +112,12 @@ def _dark_rows(
     size = 2 * round(0.002 * scale.longer_px) + 1
     share = cv2.dilate(dark, np.ones((size, 1), np.uint8)).mean(axis=1)
     share[:least] = share[len(share) - least :] = 0
-    start = float(max(0, (left, top)[axis]))
-    return [start + (a + b) / 2 for a, b in runs_of(share >= LEAST_DARK)]
+    start, half = float(max(0, (left, top)[axis])), size / 2
+    rows = []
+    for a, b in runs_of(share >= LEAST_DARK):
+        # A tone has its borders at its ends.
+        rows += [start + (a + b) / 2] if b - a <= 3 * size else [start + a + half, start + b - half]
+    return rows
 
 
 def runs_of(flags: np.ndarray) -> list[tuple[int, int]]:

@@ -2,6 +2,7 @@
 
 import cv2
 import numpy as np
+import pytest
 
 from board.vision.panel_frames import find_panels
 
@@ -51,3 +52,38 @@ def test_one_that_holds_little_is_an_inset_by_its_border():
     for y in range(top + 30, bottom - 20, 45):
         cv2.line(gray, (left + 20, y), (right - 20, y), 30, 2)
     assert len(find_panels(gray).panels) == 4
+
+
+def wavy_rectangle(gray, left, top, right, bottom, waves_px):
+    """A border as a hand rules it."""
+    corners = np.array([(left, top), (right, top), (right, bottom), (left, bottom)])
+    for a, b in zip(corners, np.roll(corners, -1, axis=0), strict=True):
+        along = np.linspace(0, 1, 200)[:, None]
+        across = np.array([a[1] - b[1], b[0] - a[0]]) / np.hypot(*(b - a))
+        path = a + along * (b - a) + waves_px * np.sin(along * 19) * across
+        cv2.polylines(gray, [np.round(path * 16).astype(np.int32)], False, 30, 5, cv2.LINE_AA, 4)
+
+
+def test_one_no_fuller_than_its_host_is_an_inset_where_its_border_strays_no_further():
+    gray = np.full((1300, 900), 250, np.uint8)
+    for box in ((50, 50, 850, 950), (50, 980, 435, 1250), (465, 980, 850, 1250)):
+        wavy_rectangle(gray, *box, 1.6)
+    left, top, right, bottom = INSET
+    for x in range(200, 840, 120):
+        cv2.line(gray, (x, 300), (x - 180, 945), 30, 2)
+    gray[top:bottom, left:right] = 250
+    wavy_rectangle(gray, *INSET, 0.85)
+    for y in range(top + 30, bottom - 20, 45):
+        cv2.line(gray, (left + 20, y), (right - 20, y), 30, 2)
+    assert len(find_panels(gray).panels) == 4
+
+
+@pytest.mark.parametrize(("widths", "panels"), [((5, 5, 5, 5), 4), ((5, 5, 5, 2), 3), ((9, 9, 9, 9), 3)])
+def test_one_pen_draws_the_borders_of_an_inset_and_its_host(widths, panels):
+    gray = host_page(is_full=True)
+    left, top, right, bottom = INSET
+    cv2.rectangle(gray, (left, top), (right, bottom), 250, 5)
+    corners = [(left, top), (right, top), (right, bottom), (left, bottom)]
+    for a, b, width in zip(corners, corners[1:] + corners[:1], widths, strict=True):
+        cv2.line(gray, a, b, 30, width)
+    assert len(find_panels(gray).panels) == panels

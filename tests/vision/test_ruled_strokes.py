@@ -79,3 +79,25 @@ def test_a_floor_from_side_to_side_parts_no_lone_panel_and_a_beam_no_column():
     with_beam = page_without_gutters()
     cv2.line(with_beam, (450, 760), (850, 760), 25, 6)
     assert len(find_panels(with_beam).panels) == 3
+
+
+def test_the_rim_of_a_balloon_that_lies_over_a_stroke_adds_no_wobble():
+    gray, hidden = stroke(), np.zeros((200, 300), bool)
+    gray[:, 130:], hidden[:, 130:] = 250, True
+    cv2.ellipse(gray, (210, 128), (80, 30), 0, 0, 360, 30, 3)
+    found = measure_stroke(gray, LINE, 4, 8, hidden)
+    assert found.wobble_px < 0.3 and found.share > 0.98 and found.hidden > 0.1
+    assert measure_stroke(gray, LINE, 4, 8).wobble_px > 0.5
+
+
+@pytest.mark.parametrize("tone", [30, 38])
+def test_a_stroke_is_seen_from_one_side_where_it_borders_a_tone_as_dark_as_it(tone):
+    gray = stroke()
+    gray[102:, 90:200] = tone
+    assert measure_stroke(gray, LINE, 4, 8).share > 0.98
+
+
+def test_a_dark_tone_beside_a_shared_border_hides_it_not():
+    gray = page_without_gutters()
+    gray[604:1247, 453:560] = 50
+    assert len(find_panels(gray).panels) == 3
