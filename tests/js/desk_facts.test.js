@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { isAskedFirst, nextOpen } from "../../static/js/screens/desk_facts.js";
+import { isAskedFirst, nextOpen, nextToDealWith } from "../../static/js/screens/desk_facts.js";
 
 const note = (id, more = {}) => ({ id, state: "open", source: "person", panel_order: id, spot: null, may: { settle: true }, here: null, ...more });
 const desk = (notes, at = null) => ({ notes, note: at, showsClosed: false, revision: null, page: null });
@@ -38,4 +38,20 @@ test("closed notes are not stepped to, and the steps go round both ways", () => 
   assert.deepEqual(steps(notes), [3, 2]);
   assert.equal(nextOpen(desk(notes, 3), -1).id, 2);
   assert.equal(nextOpen(desk([])), null);
+});
+
+test("from a note that is dealt with one goes to the others that are asked about, before it or after it", () => {
+  const notes = [note(1), note(2, { spot: "changed" }), note(3, { spot: "changed" }), note(4)];
+  const next = (id, known = desk(notes, id)) => nextToDealWith(known, notes[id - 1])?.id;
+  assert.deepEqual([next(2), next(3), next(1), next(4)], [3, 2, 2, 2]);
+  notes[1].state = "settled";
+  assert.deepEqual([next(3), next(1)], [1, 3]);
+  assert.equal(nextToDealWith(desk([notes[0]], 1), notes[0]), null);
+});
+
+test("a note that was not carried to the picture of now yet is not stepped over", () => {
+  const carried = { spot: "changed", panel_order: 1, here: { region: { polygon: [[0.1, 0.5], [0.3, 0.5], [0.3, 0.6]] } } };
+  const notes = [note(1, carried), note(2, { ...carried, here: null }), note(3)];
+  const known = { ...desk(notes, 1), revision: { id: 7 }, page: { current_revision: { id: 7 } } };
+  assert.equal(nextToDealWith(known, notes[0]).id, 2);
 });

@@ -63,6 +63,16 @@ export function nextOpen(known, step = 1) {
   return open.length ? open[(at + step + open.length) % open.length] : null;
 }
 
+/** Where one goes on from a note that is dealt with: the others that are asked about come first, whichever side of it they stand. */
+export function nextToDealWith(known, note) {
+  const asked = notesListed(known).filter((one) => one.id === note.id || isAskedFirst(one, known));
+  const after = asked.slice(asked.findIndex((one) => one.id === note.id) + 1);
+  const next = after[0] ?? asked[0];
+  if (next && next.id !== note.id) return next;
+  const open = nextOpen({ ...known, note: note.id });
+  return open && open.id !== note.id ? open : null;
+}
+
 /** Checks of the shown revision that are still at work. */
 export const atWork = ({ revision }) =>
   (revision?.checks ?? []).filter((check) => check.state === "queued" || check.state === "running");

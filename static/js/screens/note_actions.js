@@ -2,7 +2,7 @@ import { bringTo, dropNote, openAgain, pinNote, readNote, sendHeld } from "../ap
 import { leaveAlone, measureAgain } from "../api/pages.js";
 import { keepDraft } from "../elements/drafts.js";
 import { attempt, say } from "../elements/slips.js";
-import { nextOpen, notYetKey, notYetWord } from "./desk_facts.js";
+import { nextToDealWith, notYetKey, notYetWord } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { offerUndo } from "./undo.js";
 
@@ -15,7 +15,7 @@ const LOADS = ["notes", "page", "panels", "revision"];
 
 /** What is done with a note, by button or by key; the last of it can be undone. @param {"settled"|"answered"|"stet"|"open"|"not-yet"|"drop"|"send"|"alone"} deed */
 export async function doWithNote(state, note, deed, { stepsOn = false } = {}) {
-  const next = stepsOn ? nextAfter(state, note) : null;
+  const next = stepsOn ? nextToDealWith(state.known, note) : null;
   if (!(await deeds[deed](state, note, deed))) return;
   if (next) state.set({ note: next.id });
   await load(state, LOADS);
@@ -23,11 +23,6 @@ export async function doWithNote(state, note, deed, { stepsOn = false } = {}) {
 }
 
 const deeds = { settled: bring, answered: bring, stet: bring, open: again, "not-yet": notYet, drop, send, alone };
-
-function nextAfter({ known }, note) {
-  const next = nextOpen({ ...known, note: note.id });
-  return next && next.id !== note.id ? next : null;
-}
 
 const focusOn = (note) => requestAnimationFrame(() => document.querySelector(`[data-key="note-${note.id}"]`)?.focus());
 
