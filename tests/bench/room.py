@@ -14,9 +14,10 @@ from playwright.sync_api import Browser, BrowserContext, sync_playwright
 from fixtures.demo_plans import page_plans
 from fixtures.page_drawing import draw_page
 from tests.bench.rows import Row, at_most
-from tests.browser.conftest import BROWSERS, PASSWORDS, QUIET
+from tests.browser.conftest import PASSWORDS
 from tests.browser.demo_server import running
 from tests.browser.script import Script
+from tests.browser.windows import BROWSERS, QUIET
 from tests.made_once import manage
 
 NOTES, VISITS = 12, 7

@@ -1,29 +1,22 @@
-import shutil
 from collections.abc import Callable, Generator, Iterator
-from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Cookie, Page, expect, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Cookie, Error, Page, expect
 
 from board.management.demo_people import DEMO_PEOPLE
 from tests.browser.bent_room import BENT, MENDED
 from tests.browser.demo_server import serving
 from tests.browser.script import Script
+from tests.browser.windows import RunningBrowser
 
-# The shell has no windows of its own: signing in six times cost 0.8 s of CPU in it and 2.6 s in the browser (own measurement).
-BROWSERS = ("chromium-headless-shell", "chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
-# A browser that talks to nobody but the server under test.
-QUIET = [
-    "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-sync",
-    "--disable-component-update",
-]
 HERE = Path(__file__).resolve().parent
 SCREENS = HERE.parent.parent / ".screens"
 # No test is one of speed: where the machine has much else to do, a thing is waited for as long as a page is.
 WAIT_MS = 30_000
 expect.set_options(timeout=WAIT_MS)
 Seats = dict[str, list[Cookie]]
+PAGE_IDS: dict[int, int] = {}  # of the demo board's pages, by number
 PASSWORDS = {person.name: person.password for person in DEMO_PEOPLE}
 
 
@@ -39,26 +32,6 @@ def bent_pages(server: str) -> tuple[int, int]:
     rows = Script(server).send("GET", "/boards/1/pages?limit=500")["results"]
     bent, mended = (next(row["id"] for row in rows if row["numbers"] == [number]) for number in (BENT, MENDED))
     return bent, mended
-
-
-class RunningBrowser:
-    """One for all files in a row. While it is open an event loop runs, in which no other test could use the database."""
-
-    def __init__(self) -> None:
-        self.browser: Browser | None = None
-        self.left = ExitStack()
-
-    def get(self) -> Browser:
-        if self.browser is None:
-            path = next((found for name in BROWSERS if (found := shutil.which(name))), None)
-            assert path, "These tests need a browser. On Debian: apt-get install chromium-headless-shell"
-            playwright = self.left.enter_context(sync_playwright())
-            self.browser = self.left.enter_context(playwright.chromium.launch(executable_path=path, args=QUIET))
-        return self.browser
-
-    def close(self) -> None:
-        self.browser = None
-        self.left.close()
 
 
 RUNNING = RunningBrowser()
@@ -86,14 +59,24 @@ def seats(server: str) -> Seats:
 class Visitor:
     """One person at one browser, who hears of anything that goes wrong in it."""
 
-    def __init__(self, context: BrowserContext, server: str) -> None:
-        self.context, self.server, self.faults = context, server, []
-        self.page: Page = context.new_page()
-        self.page.set_default_timeout(WAIT_MS)
-        self.page.on("pageerror", lambda error: self.faults.append(str(error)))
+    def __init__(self, page: Page, server: str) -> None:
+        self.page, self.context, self.server, self.faults = page, page.context, server, []
+        page.set_default_timeout(WAIT_MS)
+        page.on("pageerror", self._note_error)
+        page.on("console", self._note_words)
+
+    def _note_error(self, error: Error) -> None:
+        self.faults.append(str(error))
+
+    def _note_words(self, message: ConsoleMessage) -> None:
         # 412 is no fault: somebody else changed it first, and the screen says so.
-        self.page.on("console", lambda message: self.faults.append(message.text)
-                     if message.type == "error" and "status of 412" not in message.text else None)
+        if message.type == "error" and "status of 412" not in message.text:
+            self.faults.append(message.text)
+
+    def leave(self) -> Page:
+        self.page.remove_listener("pageerror", self._note_error)
+        self.page.remove_listener("console", self._note_words)
+        return self.page
 
     def sign_in(self, username: str) -> "Visitor":
         self.go("/sign-in")
@@ -127,8 +110,9 @@ class Visitor:
 
     def desk(self, number: int) -> None:
         """Opens a page of the demo board and waits until its notes stand."""
-        pages = self.read("/boards/1/pages")
-        self.desk_of(next(page["id"] for page in pages if number in page["numbers"]))
+        if number not in PAGE_IDS:
+            PAGE_IDS.update({number: page["id"] for page in self.read("/boards/1/pages") for number in page["numbers"]})
+        self.desk_of(PAGE_IDS[number])
 
     def read(self, path: str) -> list[dict]:
         """The rows that the API lists for whoever sits here."""
@@ -162,20 +146,22 @@ Arrive = Callable[..., Visitor]
 
 @pytest.fixture
 def arrive(browser: Browser, server: str, seats: Seats) -> Iterator[Arrive]:
-    """`arrive("oriel", width=390)`: a browser of one's own, signed in; at the end nothing may have gone wrong in it."""
-    visitors: list[Visitor] = []
+    """`arrive("oriel", width=390)`: a window of one's own, signed in; at the end nothing may have gone wrong in it.
 
-    def arrive(username: str | None = None, width: int = 1440, height: int = 900, **options) -> Visitor:
-        context = browser.new_context(viewport={"width": width, "height": height}, **options)
-        visitor = Visitor(context, server)
-        visitors.append(visitor)
+    `apart=True` for a test that sets in its window what outlives a page: a script for all pages, what is kept, who listens.
+    """
+    windows = RUNNING.windows_on(server)
+    visitors: list[tuple[Visitor, bool]] = []
+
+    def arrive(username: str | None = None, width: int = 1440, height: int = 900, *, apart: bool = False, **options) -> Visitor:
+        visitor = Visitor(windows.open(width, height, apart=apart, **options), server)
+        visitors.append((visitor, apart or bool(options)))
         return visitor.come_in(username, seats) if username else visitor
 
     yield arrive
-    faults = [fault for visitor in visitors for fault in visitor.faults]
-    for visitor in visitors:
-        visitor.context.close()
-    assert faults == []
+    for visitor, is_apart in visitors:
+        windows.leave(visitor.leave(), for_others=not is_apart)
+    assert [fault for visitor, _ in visitors for fault in visitor.faults] == []
 
 
 @pytest.fixture(scope="session")

@@ -87,7 +87,7 @@ def test_every_screen_is_accessible_and_drawn(arrive, bent_pages, screens, size,
 
 @pytest.mark.parametrize("what", ["boards", "wall", "desk"])
 def test_a_screen_needs_little_script(arrive, what):
-    visitor = arrive("oriel")
+    visitor = arrive("oriel", apart=True)
     {"boards": lambda: visitor.go("/boards"), "wall": visitor.wall, "desk": lambda: visitor.desk(1)}[what]()
     visitor.context.new_cdp_session(visitor.page).send("Network.setCacheDisabled", {"cacheDisabled": True})
     scripts: dict[str, int] = {}
@@ -105,7 +105,7 @@ def script_size(answer) -> dict[str, int]:
 
 
 def test_nothing_moves_while_the_desk_comes_up(arrive):
-    visitor = arrive("oriel")
+    visitor = arrive("oriel", apart=True)
     visitor.page.add_init_script(
         """window.shifts = [];
            new PerformanceObserver((list) => list.getEntries().forEach((entry) => window.shifts.push(entry.value)))

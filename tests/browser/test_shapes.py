@@ -38,6 +38,7 @@ def test_a_stroke_and_an_arrow_are_drawn_seen_by_others_and_the_last_is_taken_of
     editor.desk(7)
     page = editor.page
     page.get_by_role("button", name="Draw …").click()
+    expect(page.get_by_role("button", name="Stroke")).to_be_visible()  # before, one would drag a region
     draw(page, (0.2, 0.2), (0.3, 0.3), (0.4, 0.2))
     page.get_by_role("button", name="Arrow", exact=True).click()
     draw(page, (0.6, 0.6), (0.4, 0.4))

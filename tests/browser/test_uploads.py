@@ -81,7 +81,7 @@ def test_many_files_find_their_pages_and_arrive_once(arrive, new_board, tmp_path
     script, board, pages = new_board
     files = [saved(tmp_path, "tide_p01_pencil.png", TWO_TIERS, 7), saved(tmp_path, "scan.png", THREE_PANELS, pages[1]),
              saved(tmp_path, "tide_p03.png", TWO_TIERS, 9)]
-    page = arrive("wim").page
+    page = arrive("wim", apart=True).page
     page.add_init_script(LOSE_ONE_ANSWER)
     page.goto(f"{script.root.removesuffix('/api/v1')}/boards/{board}")
     page.wait_for_selector('#spreads[aria-busy="false"]')
