@@ -2,7 +2,8 @@
 
 PYTHON ?= python3
 PORT ?= 8000
-WORKERS ?= 2
+# One more than most machines that test have cores: each waits now and then, for a browser, a worker or a stop.
+WORKERS ?= 3
 
 VENV := .venv
 PY := $(VENV)/bin/python

@@ -2,10 +2,13 @@
 
 import pytest
 
-# By beginnings of their paths. Whoever has the first file makes the demo board; what follows it needs none, so that nobody waits.
+# By beginnings of their paths. Whoever has the first file makes the demo board; what stands between it and the other browser tests
+# needs none, and keeps the others at work until it is made.
 FIRST = (
     "tests/browser/test_accessible", "tests/flow/test_u", "tests/flow/", "tests/vision/test_page_registration",
-    "tests/vision/test_change_map", "tests/setup/test_serve", "tests/browser/", "tests/vision/", "tests/fixtures/", "tests/worker/",
+    "tests/vision/test_panel_frames", "tests/setup/test_serve", "tests/vision/test_change_map", "tests/api/test_described",
+    "tests/api/test_permissions", "tests/api/test_class_permissions", "tests/fixtures/", "tests/browser/", "tests/worker/",
+    "tests/vision/",
 )
 
 
