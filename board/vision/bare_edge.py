@@ -20,7 +20,7 @@ def bare_edge(paper: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     tone or a solid is a gutter's end or a margin, however short.
     """
     rows, columns = _way_round(paper.shape)
-    on_paper = paper[rows, columns] | _specks(paper)[rows, columns]
+    on_paper = paper[rows, columns] | _on_specks(paper, rows, columns)
     starts = np.flatnonzero(on_paper != np.roll(on_paper, 1))
     if len(starts) == 0:
         return rows[on_paper], columns[on_paper]
@@ -63,8 +63,21 @@ def _clear_inwards(paper: np.ndarray, rows: np.ndarray, columns: np.ndarray, dep
     return clear
 
 
-def _specks(paper: np.ndarray) -> np.ndarray:
-    _, labels, stats, _ = cv2.connectedComponentsWithStats((~paper).astype(np.uint8), connectivity=8)
-    small = stats[:, 2:4].max(axis=1) < LEAST_DRAWING * max(paper.shape)
-    small[0] = False
-    return small[labels]
+def _on_specks(paper: np.ndarray, rows: np.ndarray, columns: np.ndarray) -> np.ndarray:
+    """Which points of the edge lie on specks: what is small and touches a side lies whole in a strip along it."""
+    height, width = paper.shape
+    least = LEAST_DRAWING * max(paper.shape)
+    deep = int(least) + 2
+    sides = (
+        (rows == 0, np.s_[:deep, :], (0, 0)),
+        (rows == height - 1, np.s_[-deep:, :], (max(0, height - deep), 0)),
+        (columns == 0, np.s_[:, :deep], (0, 0)),
+        (columns == width - 1, np.s_[:, -deep:], (0, max(0, width - deep))),
+    )
+    on_speck = np.zeros(len(rows), bool)
+    for here, strip, (top, left) in sides:
+        _, labels, stats, _ = cv2.connectedComponentsWithStats((~paper[strip]).astype(np.uint8), connectivity=8)
+        small = stats[:, 2:4].max(axis=1) < least
+        small[0] = False
+        on_speck[here] = small[labels[rows[here] - top, columns[here] - left]]
+    return on_speck

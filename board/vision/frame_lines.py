@@ -5,6 +5,8 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
+FEWEST_AT_FIRST = 0.4  # of the outline that a side must have, near the run that it is first taken from
+
 
 @dataclass(frozen=True)
 class FrameLine:
@@ -29,18 +31,10 @@ class FrameLine:
         return FrameLine(self.normal, self.offset + float(by @ self.normal), self.support, (start, end))
 
 
-def outline_points(mask: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Points (N, 2) along the outer outlines of `mask`, about one a pixel, and their outward normals (N, 2)."""
-    contours, _ = cv2.findContours(mask.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
-    points, normals = [], []
-    for contour in contours:
-        if len(contour) >= 20:
-            line = contour[:, 0].astype(float)
-            points.append(line)
-            normals.append(_normals(line))
-    if not points:
-        return np.zeros((0, 2)), np.zeros((0, 2))
-    return np.concatenate(points), np.concatenate(normals)
+def _outline_points(outlines: list[np.ndarray]) -> tuple[np.ndarray, np.ndarray]:
+    """Points (N, 2) along outer outlines (K, 1, 2), about one a pixel, and their outward normals (N, 2)."""
+    points = [outline[:, 0].astype(float) for outline in outlines]
+    return np.concatenate(points), np.concatenate([_normals(line) for line in points])
 
 
 def _normals(line: np.ndarray, reach: int = 4) -> np.ndarray:
@@ -52,28 +46,26 @@ def _normals(line: np.ndarray, reach: int = 4) -> np.ndarray:
 
 def find_frame_lines(mask: np.ndarray, tolerance_px: float, least_px: float) -> list[FrameLine]:
     """The straight sides of `mask` (bool (H, W)) with at least `least_px` of outline within `tolerance_px`, longest first."""
-    points, normals = outline_points(mask)
-    if len(points) == 0:
+    contours, _ = cv2.findContours(mask.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+    outlines = [contour for contour in contours if len(contour) >= 20]
+    if not outlines:
         return []
-    free = np.ones(len(points), bool)
+    points, normals = _outline_points(outlines)
     lines: list[FrameLine] = []
-    for normal, through in _hypotheses(mask, least_px / 6):
-        line = _fit(points, normals, free, normal, through, tolerance_px)
+    for normal, through in _hypotheses(outlines, least_px / 6):
+        line = _fit(points, normals, normal, through, tolerance_px, FEWEST_AT_FIRST * least_px)
         if line is not None and line.support >= least_px:
             lines.append(line)
             on_it = (np.abs(line.height_of(points)) < 2 * tolerance_px) & (normals @ line.normal > 0.8)
-            free &= ~on_it
+            points, normals = points[~on_it], normals[~on_it]
     return sorted(lines, key=lambda line: -line.support)
 
 
-def _hypotheses(mask: np.ndarray, least_px: float, most: int = 40) -> list[tuple[np.ndarray, np.ndarray]]:
-    """Normals and points of the longest straight runs of the outline."""
-    contours, _ = cv2.findContours(mask.astype(np.uint8), cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
+def _hypotheses(outlines: list[np.ndarray], least_px: float, most: int = 40) -> list[tuple[np.ndarray, np.ndarray]]:
+    """Normals and points of the longest straight runs of outlines (K, 1, 2)."""
     runs = []
-    for contour in contours:
-        if len(contour) < 20:
-            continue
-        corners = cv2.approxPolyDP(contour, 2.0, True)[:, 0].astype(float)
+    for outline in outlines:
+        corners = cv2.approxPolyDP(outline, 2.0, True)[:, 0].astype(float)
         ends = np.roll(corners, -1, axis=0)
         run = ends - corners
         length = np.hypot(run[:, 0], run[:, 1])
@@ -84,13 +76,13 @@ def _hypotheses(mask: np.ndarray, least_px: float, most: int = 40) -> list[tuple
     return [(normal, through) for _, normal, through in runs[:most]]
 
 
-def _fit(points: np.ndarray, normals: np.ndarray, free: np.ndarray, normal: np.ndarray, through: np.ndarray,
-         tolerance_px: float) -> FrameLine | None:
+def _fit(points: np.ndarray, normals: np.ndarray, normal: np.ndarray, through: np.ndarray, tolerance_px: float,
+         fewest: float) -> FrameLine | None:
     """The line through the outline points near a hypothesis, fitted again as it gathers more of them."""
     offset = float(through @ normal)
     for reach in (2.0, 1.5, 1.0, 1.0):
-        on_it = free & (np.abs(points @ normal - offset) <= reach * tolerance_px) & (normals @ normal > 0.8)
-        if on_it.sum() < 10:
+        on_it = (np.abs(points @ normal - offset) <= reach * tolerance_px) & (normals @ normal > 0.8)
+        if np.count_nonzero(on_it) < max(10.0, fewest):
             return None
         chosen = points[on_it]
         middle = chosen.mean(axis=0)

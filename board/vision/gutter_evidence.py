@@ -124,6 +124,8 @@ def _open_ends(piece: Piece, line: FrameLine, body: np.ndarray, page: PageGround
     corner = np.array([piece.left, piece.top], float)
     open_ends = np.zeros(2, bool)
     for aside in range(1, round(2 * scale.line_tolerance_px) + 2):
+        if open_ends.all():
+            break
         chord = chord_of(body, line.normal, line.offset + aside)
         if chord is None:
             continue

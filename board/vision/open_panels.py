@@ -36,7 +36,7 @@ def _part_boxes(mask: np.ndarray, covered: np.ndarray, scale: PieceScale) -> lis
     corner: thin ones beside what frames have `covered`."""
     count, labels, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
     beside = np.zeros(count, bool)
-    beside[labels[cv2.dilate(covered.astype(np.uint8), np.ones((3, 3), np.uint8)) > 0]] = True
+    beside[labels[(cv2.dilate(covered.astype(np.uint8), np.ones((3, 3), np.uint8)) > 0) & mask]] = True
     long, thin = stats[:, 2:4].max(axis=1), stats[:, 2:4].min(axis=1)
     is_end = beside & (thin <= THIN * scale.longer_px) & (long <= LONGEST_END * scale.longer_px)
     is_part = (long >= 0.006 * scale.longer_px) & ~is_end

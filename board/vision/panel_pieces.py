@@ -90,11 +90,11 @@ def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | 
     """The side of one panel that goes on as a gutter through the whole piece, with a panel's worth on both of its sides."""
     least = max(scale.least_side_px, 0.3 * min(piece.mask.shape))
     lines = find_frame_lines(piece.mask, scale.line_tolerance_px, least)
-    body, hull = framed_body(piece.mask, lines, scale), convex_hull(piece.mask)
+    hull = convex_hull(piece.mask)
+    cuts = [line for line in lines + _slot_lines(piece, page, scale, least) if _has_room_aside(hull, line, scale)]
+    body = framed_body(piece.mask, lines, scale) if cuts else hull
     shares = []
-    for line in lines + _slot_lines(piece, page, scale, least):
-        if not _has_room_aside(hull, line, scale):
-            continue
+    for line in cuts:
         chord = chord_of(body, line.normal, line.offset)
         share = gutter_share(piece, line, body, chord, page, scale) if chord is not None else 0.0
         if share > 0:
