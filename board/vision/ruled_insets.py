@@ -17,15 +17,15 @@ LEAST_HOST = 0.1  # of the picture
 LEAST_INSET, MOST_INSET = 0.02, 0.06  # of the picture: windows and doors may be drawn as straight, and are mostly smaller or larger
 LEAST_SIDE = 0.06  # of the longer side of the page
 CLEAR = 0.02  # of the longer side: so far an inset stands from its host's border
-LEAST_COVERED = 0.8  # of one side of it, where no balloon lies over it
+LEAST_COVERED = 0.9  # of one side of it, where no balloon lies over it
 MOST_HIDDEN = 0.6  # of one side of it, under a balloon
-LEAST_ALL_ROUND = 0.88
+LEAST_ALL_ROUND = 0.94
 LEAST_WIDTH, MOST_WIDTH = 0.9, 1.3  # of the host's border: one pen draws both, and windows mostly have two lines or another's
 SHARP = 40  # of the Laplacian: a line and no grain
 FULLER = 1.25  # times as much drawn within an inset as around it
 LEAST_DRAWN = 0.18  # of it
-# Of one that holds less, as in a thumbnail, the border has to be as straight as the host's, and whole.
-LEAST_DRAWN_BARE, STRAYS_BARE, LEAST_COVERED_BARE = 0.05, 1.0, 0.9
+# Of one that holds less, as in a thumbnail, the border has to be as straight as the host's.
+LEAST_DRAWN_BARE, STRAYS_BARE = 0.05, 1.0
 LEAST_SIDE_WIDTH = 0.7  # of it, of the thinnest of its sides
 MOST_LONG = 3.0  # of its shorter side
 MOST_STROKES = 30  # of each direction, the longest
@@ -141,14 +141,13 @@ def _worth(page: _Page, corners: np.ndarray, border: RuledStroke) -> float:
     if within < LEAST_DRAWN_BARE:
         return 0.0
     is_full = within >= max(LEAST_DRAWN, FULLER * around)
-    least = LEAST_COVERED if is_full else LEAST_COVERED_BARE
     sides: list[RuledStroke] = []
     for ends in np.stack([corners, np.roll(corners, -1, axis=0)], axis=1):
         side = stroke_along(page.gray, ends, page.scale, page.balloons)
         sides.append(side)
         is_thin = side.width_px < LEAST_SIDE_WIDTH * border.width_px
         at_best = (sum(one.share for one in sides) + 4 - len(sides)) / 4
-        if is_thin or side.share < least or side.hidden > MOST_HIDDEN or at_best < LEAST_ALL_ROUND:
+        if is_thin or side.share < LEAST_COVERED or side.hidden > MOST_HIDDEN or at_best < LEAST_ALL_ROUND:
             return 0.0
     wobble, value, width = np.median([(side.wobble_px, side.value, side.width_px) for side in sides], axis=0)
     stroke = RuledStroke(1.0, float(wobble), float(value), float(width))

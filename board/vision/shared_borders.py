@@ -14,6 +14,7 @@ MOST_HIDDEN = 0.4  # of the way, under balloons
 LEAST_SIDE = 0.08  # of the longer side of the page: both parts have to be as wide as this
 MOST_TILT = 0.02  # of a side against the picture's own axes
 STRAYS = 1.5  # times as far as the border: so far may a stroke like it stray from straight
+RULED_TWICE_PX = 0.15  # two panels' borders lie over one another and are less straight together
 MOST_PALER = 12  # grey values against the border
 LEAST_WIDTH = 0.8  # of the border's
 AT_EDGE_PX = 3  # so near to the picture's edge a side bleeds off
@@ -67,10 +68,11 @@ def stroke_along(gray: np.ndarray, ends: np.ndarray, scale: PieceScale, balloons
     return measure_stroke(gray, ends, search_px, flank_px, balloons)
 
 
-def is_ruled_like(stroke: RuledStroke, border: RuledStroke, strays: float = STRAYS) -> bool:
-    """Whether a stroke is as straight, dark and thick as a border, so far as a hand can; it may stray `strays` times as far."""
+def is_ruled_like(stroke: RuledStroke, border: RuledStroke, strays: float = STRAYS, more_px: float = 0.1) -> bool:
+    """Whether a stroke is as straight, dark and thick as a border, so far as a hand can; it may stray `strays` times as far, and
+    `more_px` further."""
     is_as_dark = stroke.value <= border.value + MOST_PALER and stroke.width_px >= LEAST_WIDTH * border.width_px
-    return is_as_dark and stroke.wobble_px <= strays * border.wobble_px + 0.15
+    return is_as_dark and stroke.wobble_px <= strays * border.wobble_px + more_px
 
 
 def _halves(
@@ -88,7 +90,7 @@ def _halves(
                 stroke
                 and stroke.share >= best_share
                 and stroke.hidden <= MOST_HIDDEN
-                and is_ruled_like(stroke_along(gray, np.array(chord), scale), border)
+                and is_ruled_like(stroke_along(gray, np.array(chord), scale), border, more_px=RULED_TWICE_PX)
             ):
                 best, best_share = (normal, offset), stroke.share
         if best:  # tiers first

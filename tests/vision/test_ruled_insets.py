@@ -67,12 +67,12 @@ def wavy_rectangle(gray, left, top, right, bottom, waves_px):
 def test_one_no_fuller_than_its_host_is_an_inset_where_its_border_strays_no_further():
     gray = np.full((1300, 900), 250, np.uint8)
     for box in ((50, 50, 850, 950), (50, 980, 435, 1250), (465, 980, 850, 1250)):
-        wavy_rectangle(gray, *box, 1.6)
+        wavy_rectangle(gray, *box, 2.0)
     left, top, right, bottom = INSET
     for x in range(200, 840, 120):
         cv2.line(gray, (x, 300), (x - 180, 945), 30, 2)
     gray[top:bottom, left:right] = 250
-    wavy_rectangle(gray, *INSET, 0.85)
+    wavy_rectangle(gray, *INSET, 0.95)
     for y in range(top + 30, bottom - 20, 45):
         cv2.line(gray, (left + 20, y), (right - 20, y), 30, 2)
     assert len(find_panels(gray).panels) == 4
