@@ -27,6 +27,8 @@ LEAST_DRAWN = 0.18  # of it
 # Of one that holds less, as in a thumbnail, the border has to be as straight as the host's.
 LEAST_DRAWN_BARE, STRAYS_BARE = 0.05, 1.0
 LEAST_SIDE_WIDTH = 0.7  # of it, of the thinnest of its sides
+ABOUT_MIDDLE, LEAST_BAR = 0.15, 0.95  # of its sides: where a bar parts a window, and how long it is
+MOST_PAST = 0.04  # of the longer side: so far may the sides of one run on past its corners
 MOST_LONG = 3.0  # of its shorter side
 MOST_STROKES = 30  # of each direction, the longest
 DARK_ALONG, DARK_BESIDE = 0.9, 0.6  # of the way: on a stroke, and on one side of it at least
@@ -84,9 +86,20 @@ def _likeliest_inset(page: _Page, frame: np.ndarray, border: RuledStroke) -> np.
     best, best_worth = None, 0.0
     for rectangle in _rectangles(level, upright, scale):
         worth = _worth(page, rectangle + (left, top), border)
-        if worth > best_worth:
+        if worth > best_worth and not _has_bar(rectangle, level, upright):
             best, best_worth = rectangle + (left, top), worth
     return best
+
+
+def _has_bar(corners: np.ndarray, level: np.ndarray, upright: np.ndarray) -> bool:
+    """Whether a stroke from side to side parts a rectangle about its middle, as windows, doors and shelves are parted."""
+    low, high = corners[0], corners[2]
+    for axis, strokes in ((1, level), (0, upright)):
+        place = (strokes[:, 2] - low[axis]) / (high[axis] - low[axis])
+        run = np.minimum(strokes[:, 1], high[1 - axis]) - np.maximum(strokes[:, 0], low[1 - axis])
+        if np.any((np.abs(place - 0.5) <= ABOUT_MIDDLE) & (run >= LEAST_BAR * (high[1 - axis] - low[1 - axis]))):
+            return True
+    return False
 
 
 def _rectangles(level: np.ndarray, upright: np.ndarray, scale: PieceScale) -> Iterator[np.ndarray]:
@@ -99,6 +112,8 @@ def _rectangles(level: np.ndarray, upright: np.ndarray, scale: PieceScale) -> It
     is_inset = (areas >= LEAST_INSET * scale.area_px) & (areas <= MOST_INSET * scale.area_px)
     is_inset &= np.maximum(widths, heights) <= MOST_LONG * np.minimum(widths, heights)
     is_inset &= _span(across[None], down[:, None, :, 2]) & _span(down[:, None], across[None, :, :, 2])
+    most_px = MOST_PAST * scale.longer_px
+    is_inset &= ~_run_on(across[None], down[:, None, :, 2], most_px) & ~_run_on(down[:, None], across[None, :, :, 2], most_px)
     for j, i in np.argwhere(is_inset):
         (top, bottom), (left, right) = across[i, :, 2], down[j, :, 2]
         yield np.array([[left, top], [right, top], [right, bottom], [left, bottom]])
@@ -108,6 +123,12 @@ def _pairs(strokes: np.ndarray, scale: PieceScale) -> np.ndarray:
     """Of strokes (N, 3) of one direction, those two and two (P, 2, 3) that may be the opposite sides of an inset."""
     apart = strokes[None, :, 2] - strokes[:, None, 2]
     return strokes[np.argwhere(apart >= LEAST_SIDE * scale.longer_px)].reshape(-1, 2, 3)
+
+
+def _run_on(pairs: np.ndarray, ends: np.ndarray, most_px: float) -> np.ndarray:
+    """Of which pairs of strokes (..., 2, 3) both run on past one of two places (..., 2): they close a larger rectangle."""
+    before, past = ends[..., 0] - pairs[..., 0].max(axis=-1), pairs[..., 1].min(axis=-1) - ends[..., 1]
+    return np.maximum(before, past) > most_px
 
 
 def _span(pairs: np.ndarray, ends: np.ndarray) -> np.ndarray:

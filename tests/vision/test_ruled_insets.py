@@ -87,3 +87,18 @@ def test_one_pen_draws_the_borders_of_an_inset_and_its_host(widths, panels):
     for a, b, width in zip(corners, corners[1:] + corners[:1], widths, strict=True):
         cv2.line(gray, a, b, 30, width)
     assert len(find_panels(gray).panels) == panels
+
+
+def test_what_a_bar_parts_about_its_middle_is_a_window():
+    gray = host_page(is_full=True)
+    left, top, right, bottom = INSET
+    cv2.line(gray, ((left + right) // 2, top), ((left + right) // 2, bottom), 30, 4)
+    assert len(find_panels(gray).panels) == 3
+
+
+def test_sides_that_both_run_on_past_a_corner_close_a_larger_thing():
+    gray = host_page(is_full=True)
+    left, top, right, bottom = INSET
+    for y in (top, bottom):
+        cv2.line(gray, (left, y), (right + 90, y), 30, 5)
+    assert len(find_panels(gray).panels) == 3
