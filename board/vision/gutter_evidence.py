@@ -14,6 +14,7 @@ LEAST_BOTH_OPEN = 0.3  # of a cut has to lie between two flanks where both ends 
 LEAST_ONE_OPEN = 0.6  # where one is, or none but the gutter is ground
 LEAST_CLOSED = 0.85  # where strokes that stick out close it
 LEAST_RULED = 0.95  # with borders so whole on both sides, what lies beside them may be as narrow as the gutter
+LEAST_LIKE = 0.9  # where two or more run on past each other and it is as wide as the page's other gutters
 LEAST_ONE_CROSSED = 0.8  # where it is as wide as the page's other gutters and one border runs on past the other
 SAME_WIDTH = 0.15  # so far may a gutter be wider or narrower than the page's others,
 NEAR_WIDTH = 0.0015  # or by so much of the longer side: borders are as uneven as that
@@ -58,14 +59,16 @@ def gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, 
     slant = SLANT_OF_GROUND if strip.open_share >= LEAST_ONE_OPEN else SLANT_OF_SLOT
     crossed = count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px, slant)
     is_slanted = abs(line.normal).min() > EVEN
-    if (is_slanted and _is_hatching(strip, crossed, page, scale)) or not (is_like or crossed == 4):
+    # Loose borders leave less between them than they were ruled for; boards lie mostly wider apart.
+    is_narrowed = crossed >= 2 and support >= LEAST_RULED and strip.far - strip.near < page.gutter_px
+    if (is_slanted and _is_hatching(strip, crossed, page, scale)) or not (is_like or crossed == 4 or is_narrowed):
         return 0.0
     if crossed < 2 and strip.open_share < LEAST_ONE_OPEN and LEANS < abs(line.normal).min() <= EVEN:
         return 0.0
-    is_gutter = _is_closed_gutter(strip, support, crossed, page) or (
-        strip.share >= LEAST_CLOSED and _is_like_others(strip, page) and _goes_on(strip, ends, line.normal, page, scale)
-    )
-    return strip.share if is_gutter else 0.0
+    if is_closed_gutter(strip, support, crossed, page):
+        return strip.share
+    is_ruled = strip.share >= LEAST_CLOSED and _is_like_others(strip, page)
+    return strip.share if is_ruled and _goes_on(strip, ends, line.normal, page, scale) else 0.0
 
 
 def _is_hatching(strip: GutterStrip, crossed_ends: int, page: PageGround, scale: PieceScale) -> bool:
@@ -74,13 +77,16 @@ def _is_hatching(strip: GutterStrip, crossed_ends: int, page: PageGround, scale:
     return width < NARROWER * page.gutter_px or (crossed_ends == 0 and width < NARROWEST_SLANTED * scale.longer_px)
 
 
-def _is_closed_gutter(strip: GutterStrip, support: float, crossed_ends: int, page: PageGround) -> bool:
+def is_closed_gutter(strip: GutterStrip, support: float, crossed_ends: int, page: PageGround) -> bool:
     """Whether a strip with bridged ends is a gutter: the more of its borders run on past each other, the less else it needs."""
-    if crossed_ends == 4 or (crossed_ends >= 2 and strip.share >= LEAST_RULED):
+    is_like = _is_like_others(strip, page)
+    if crossed_ends == 4 or (crossed_ends >= 2 and strip.share >= (LEAST_LIKE if is_like else LEAST_RULED)):
+        return True
+    if is_like and crossed_ends and support >= LEAST_CLOSED and strip.open_share >= LEAST_ONE_OPEN:
         return True
     if strip.repeats and strip.open_share < LEAST_ONE_OPEN:
         return False
-    if _is_like_others(strip, page) and strip.share >= (LEAST_ONE_CROSSED if crossed_ends else LEAST_RULED):
+    if is_like and strip.share >= (LEAST_ONE_CROSSED if crossed_ends else LEAST_RULED):
         return True
     if crossed_ends >= 2 and support >= LEAST_CLOSED:
         return True

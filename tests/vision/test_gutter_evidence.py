@@ -1,10 +1,13 @@
 """What is a gutter and what a line of the drawing, where borders are drawn loosely."""
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
 
-from board.vision.gutter_strip import measure_strip
+from board.vision.gutter_evidence import is_closed_gutter
+from board.vision.gutter_strip import GutterStrip, measure_strip
 from board.vision.page_ground import find_ground
 from board.vision.panel_frames import find_panels
 
@@ -100,3 +103,27 @@ def test_where_no_gutter_is_open_the_first_that_is_found_tells_what_others_are_l
             cv2.line(gray, (x, top), (x, bottom), 60, 3)
         cv2.circle(gray, (200, top + 250), 70, 60, 3)
     assert len(find_panels(gray).panels) == 4
+
+
+@pytest.mark.parametrize(
+    ("width", "share", "open_share", "repeats", "crossed", "is_one"),
+    [
+        (17, 0.92, 0.0, True, 2, True),
+        (17, 0.92, 0.0, True, 1, False),
+        (27, 0.92, 0.0, True, 2, False),
+        (17, 0.75, 0.75, False, 1, True),
+        (27, 0.75, 0.75, False, 1, False),
+        (17, 0.75, 0.4, False, 1, False),
+    ],
+)
+def test_a_strip_as_wide_as_the_page_s_gutters_needs_less_to_be_one(width, share, open_share, repeats, crossed, is_one):
+    page = replace(find_ground(loose_page(0)), gutter_px=17.0)
+    strip = GutterStrip(share, 100.0, 100.0 + width, open_share, repeats, 0.5)
+    assert is_closed_gutter(strip, 0.9, crossed, page) == is_one
+
+
+def test_a_closed_gutter_may_be_narrower_than_others_where_its_borders_run_on_past_the_panels():
+    gray = loose_page(0, gutter=8)
+    cv2.line(gray, (462, 980), (850, 980), 60, 3)
+    cv2.line(gray, (472, 1000), (840, 1000), 60, 3)
+    assert len(find_panels(gray).panels) == 5
