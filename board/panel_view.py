@@ -6,16 +6,18 @@ import numpy as np
 
 from board.check_contract import PanelUnderCheck
 from board.page_space import PictureFrame
-from board.vision.panel_segments import segments_of_panel
+from board.vision.line_segments import DrawnLines
+from board.vision.panel_segments import lines_of_panel
 from board.vision.perspective_faults import height_at
 
 NEVER_UPRIGHT = 0.2
 
 
 class PanelView:
-    """`segments` (N, 4) are the panel's own, longest first, in its pixels; `size` (width, height) px."""
+    """`segments` (N, 4) are the panel's own, longest first, in its pixels; what was drawn spreads about each by `spread_px` (N,);
+    `size` (width, height) px."""
 
-    def __init__(self, panel: PanelUnderCheck, frame: PictureFrame, page_segments: np.ndarray, lettered: np.ndarray) -> None:
+    def __init__(self, panel: PanelUnderCheck, frame: PictureFrame, page_lines: DrawnLines, lettered: np.ndarray) -> None:
         self.panel, self.frame = panel, frame
         polygon = np.array(frame.polygon_to_pixels(panel.polygon))
         self.corner = polygon.min(0)
@@ -23,7 +25,8 @@ class PanelView:
         self.size = float(width), float(height)
         self.diagonal = float(np.hypot(*self.size))
         page_size = round(frame.width_px), round(frame.height_px)
-        self.segments = segments_of_panel(page_segments, polygon, lettered, page_size) - np.tile(self.corner, 2)
+        lines = lines_of_panel(page_lines, polygon, lettered, page_size)
+        self.segments, self.spread_px = lines.segments - np.tile(self.corner, 2), lines.spread_px
 
     def to_px(self, points: Sequence[Sequence[float]]) -> np.ndarray:
         return np.reshape(self.frame.polygon_to_pixels(points), (-1, 2)) - self.corner

@@ -13,10 +13,10 @@ from board.panel_view import PanelView
 from board.perspective_evidence import outside_cone, split_eye_level, stray_edges
 from board.vision.given_points import given_from_points
 from board.vision.lettered_areas import find_lettered_areas
-from board.vision.line_segments import find_segments
+from board.vision.line_segments import find_lines
 from board.vision.perspective import FEWEST_SEGMENTS, Perspective, solve_perspective
 from board.vision.perspective_faults import are_drawn, find_faults
-from board.vision.stroke_centre import stroke_depths
+from board.vision.stroke_depths import stroke_depths
 from board.vision.vision_cone import find_outside_cone
 
 DEFAULT_TOLERANCES = {"stray_edge_deg": 4.0, "eye_level_split": 0.06, "outside_cone_deg": 10.0}
@@ -34,7 +34,7 @@ def check(page: PageUnderCheck) -> CheckResult:
         return NotMeasured("No panels are known on this page.")
     height, width = page.gray.shape
     frame = PictureFrame(width, height)
-    segments, lettered = find_segments(page.gray), find_lettered_areas(page.gray)
+    lines, lettered = find_lines(page.gray), find_lettered_areas(page.gray)
     found: list[Finding] = []
     not_measured: dict[int, NotMeasured] = {}
     numbers = []
@@ -42,7 +42,7 @@ def check(page: PageUnderCheck) -> CheckResult:
         if panel.left_alone:
             not_measured[panel.id] = NotMeasured("This panel is left alone by this check.")
             continue
-        view = PanelView(panel, frame, segments, lettered)
+        view = PanelView(panel, frame, lines, lettered)
         perspective = solve(view)
         numbers.append(numbers_of(view, perspective))
         if isinstance(perspective, NotMeasured):
@@ -95,7 +95,8 @@ def findings_of(view: PanelView, perspective: Perspective, page: PageUnderCheck)
     stray_deg, split = tolerances["stray_edge_deg"] * widened, tolerances["eye_level_split"] * widened
     # Pixel centres at whole numbers there.
     depths = stroke_depths(view.segments + np.tile(view.corner, 2) - 0.5, page.gray)
-    faults = find_faults(view.segments, perspective, view.size, stray_deg=stray_deg, split_px=split * view.size[1], depths=depths)
+    faults = find_faults(view.segments, perspective, view.size, stray_deg=stray_deg, split_px=split * view.size[1],
+                         depths=depths, spread_px=view.spread_px)
     found = [*(stray_edges(view, stray, perspective, stray_deg) for stray in faults.strays),
              *(split_eye_level(view, other, perspective, split) for other in faults.splits)]
     cone_deg = tolerances["outside_cone_deg"]

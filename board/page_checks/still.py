@@ -13,13 +13,13 @@ from board.still_evidence import edges_off, eye_level_off, place_between, place_
 from board.vision.eye_level import NINETY_PERCENT
 from board.vision.laid_over import cut_out
 from board.vision.lettered_areas import find_lettered_areas
-from board.vision.line_segments import find_segments
+from board.vision.line_segments import find_lines, find_segments
 from board.vision.panel_segments import segments_within
 from board.vision.perspective_faults import are_drawn
 from board.vision.segment_weights import curve_weights
 from board.vision.still_edges import EdgeComparison
 from board.vision.still_registration import StillRegistration, register_still
-from board.vision.stroke_centre import stroke_depths
+from board.vision.stroke_depths import stroke_depths
 
 DEFAULT_TOLERANCES = {"still_edge_deg": 3.0, "still_eye_level": 0.04, "still_place": 0.03}  # own choice, no source
 WIDENED_AT_THUMBNAIL = 2.0
@@ -39,14 +39,14 @@ def check(page: PageUnderCheck) -> CheckResult:
     placed = [panel for panel in page.panels if panel.still]
     if not placed:
         return NotMeasured("No still is placed under a panel of this page.")
-    segments, lettered = find_segments(page.gray), find_lettered_areas(page.gray)
+    lines, lettered = find_lines(page.gray), find_lettered_areas(page.gray)
     frame = PictureFrame(page.gray.shape[1], page.gray.shape[0])
     found, silent, rows = [], {}, []
     for panel in placed:
         if panel.left_alone or panel.still is None:
             silent[panel.id] = NotMeasured("This panel is left alone by this check.")
             continue
-        one = StillPanel(page, panel.still, PanelView(panel, frame, segments, lettered))
+        one = StillPanel(page, panel.still, PanelView(panel, frame, lines, lettered))
         told = one.findings()
         rows.append(one.numbers())
         if isinstance(told, NotMeasured):

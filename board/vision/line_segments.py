@@ -1,39 +1,49 @@
-"""Straight segments of a drawing or a picture: where an edge or a stroke runs straight.
+"""Straight segments of a drawing or a picture: where a stroke or the edge of a tone runs straight."""
 
-Source of the detector: von Gioi, Jakubowicz, Morel and Randall, LSD: a line segment detector, 2012 (OpenCV's).
-"""
+from dataclasses import dataclass
 
 import cv2
 import numpy as np
 
-from board.vision.collinear import merge_collinear
-from board.vision.stroke_centre import centred_on_strokes
+from board.vision.joined_runs import join_runs
+from board.vision.line_points import stroke_and_edge_points
+from board.vision.straight_runs import Runs, fitted, straight_runs
 
-HALVED_ABOVE_PX = 2000  # a scanned page at half scale keeps four in five of the long segments at a fifth of the time
+LARGEST_PX = 2550  # longer side; a larger scan is measured at this size, at which a printed page's lines are a few pixels wide
 SHORTEST_PX = 12.0
-EDGE_OF_PICTURE_PX = 3.0
+LEAST_PX = 6
+
+
+@dataclass(frozen=True)
+class DrawnLines:
+    """`segments` (N, 4) px; `spread_px` (N,) root mean square of what was drawn about each: a line gone over twice spreads more."""
+
+    segments: np.ndarray
+    spread_px: np.ndarray
 
 
 def find_segments(gray: np.ndarray) -> np.ndarray:
     """Segments (N, 4) float64 x1 y1 x2 y2 in px of `gray` uint8 (H, W), pixel (i, j) covering [i, i+1]; longest first.
 
-    Sub-pixel; the two sides of a stroke and the pieces of a broken line are merged into the line they follow. (0, 4) on a blank.
+    Sub-pixel, along the middle of a stroke; the pieces of a broken line and the strokes of one gone over twice are one segment.
+    (0, 4) on a blank.
     """
+    return find_lines(gray).segments
+
+
+def find_lines(gray: np.ndarray) -> DrawnLines:
+    """The segments of `find_segments`, and how far what they were found in spreads about each."""
     height, width = gray.shape
-    if min(height, width) < 2 * EDGE_OF_PICTURE_PX:
-        return np.zeros((0, 4))
-    scale = 0.5 if max(height, width) > HALVED_ABOVE_PX else 1.0
+    if min(height, width) < LEAST_PX:
+        return DrawnLines(np.zeros((0, 4)), np.zeros(0))
+    scale = min(1.0, LARGEST_PX / max(height, width))
     small = gray if scale == 1.0 else cv2.resize(gray, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
-    raw = cv2.createLineSegmentDetector().detect(np.ascontiguousarray(small))[0]
-    if raw is None:
-        return np.zeros((0, 4))
-    merged = merge_collinear(np.asarray(raw, float).reshape(-1, 4))
-    # The detector puts pixel centres at whole numbers.
-    segments = (merged + 0.5) * np.tile([width / small.shape[1], height / small.shape[0]], 2)
-    segments = segments[_lengths(segments) >= SHORTEST_PX]
-    segments = centred_on_strokes(segments - 0.5, gray) + 0.5
-    return segments[np.argsort(-_lengths(segments), kind="stable")]
-
-
-def _lengths(segments: np.ndarray) -> np.ndarray:
-    return np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
+    strokes, edges = stroke_and_edge_points(small)
+    found = straight_runs(strokes, small.shape, have_sides=False), straight_runs(edges, small.shape, have_sides=True)
+    lines = join_runs(Runs.together(*found))
+    to_page = np.array([width / small.shape[1], height / small.shape[0]])
+    segments = (lines.ends + 0.5) * np.tile(to_page, 2)
+    length = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
+    order = np.argsort(-length, kind="stable")
+    order = order[length[order] >= SHORTEST_PX]
+    return DrawnLines(segments[order], fitted(lines.moments[order])[2] * float(to_page.mean()))

@@ -3,6 +3,8 @@
 import cv2
 import numpy as np
 
+from board.vision.line_segments import DrawnLines
+
 BORDER_SHARE = 0.012  # of the panel's diagonal: nothing so near the border is a line of the picture
 SHORTEST_SHARE = 0.02  # of the panel's diagonal: texture is shorter
 CUT_STEPS = 33
@@ -15,10 +17,16 @@ def segments_of_panel(segments: np.ndarray, polygon: np.ndarray, lettered: np.nd
 
     `lettered` bool (h, w) marks balloons and captions of the page of `page_size` (width, height), at any scale.
     """
+    return lines_of_panel(DrawnLines(segments, np.zeros(len(segments))), polygon, lettered, page_size).segments
+
+
+def lines_of_panel(lines: DrawnLines, polygon: np.ndarray, lettered: np.ndarray, page_size: tuple[int, int]) -> DrawnLines:
+    """The same of lines that know how far what was drawn spreads about them."""
     diagonal = float(np.hypot(*(polygon.max(0) - polygon.min(0))))
-    parts = segments_within(segments, polygon, BORDER_SHARE * diagonal, SHORTEST_SHARE * diagonal)
-    parts = parts[~_are_lettering(parts, lettered, page_size)]
-    return parts[np.argsort(-np.hypot(parts[:, 2] - parts[:, 0], parts[:, 3] - parts[:, 1]), kind="stable")]
+    parts, rows = _parts_within(lines.segments, polygon, BORDER_SHARE * diagonal, SHORTEST_SHARE * diagonal)
+    order = np.argsort(-np.hypot(parts[:, 2] - parts[:, 0], parts[:, 3] - parts[:, 1]), kind="stable")
+    order = order[~_are_lettering(parts, lettered, page_size)[order]]
+    return DrawnLines(parts[order], lines.spread_px[rows[order]])
 
 
 def _are_lettering(segments: np.ndarray, lettered: np.ndarray, page_size: tuple[int, int]) -> np.ndarray:
@@ -38,10 +46,17 @@ def segments_within(segments: np.ndarray, polygon: np.ndarray, inset_px: float, 
 
     A line that runs into the border is cut there; the border itself is left out. Parts under `shortest_px` are dropped.
     """
+    return _parts_within(segments, polygon, inset_px, shortest_px)[0]
+
+
+def _parts_within(segments: np.ndarray, polygon: np.ndarray, inset_px: float, shortest_px: float) -> tuple[np.ndarray, np.ndarray]:
+    """The parts (M, 4), and (M,) the row of `segments` that each is of."""
     low, high = polygon.min(0), polygon.max(0)
     reaches = ((segments[:, [0, 1]] < high) | (segments[:, [2, 3]] < high)).all(1)
     reaches &= ((segments[:, [0, 1]] > low) | (segments[:, [2, 3]] > low)).all(1)
-    segments = segments[reaches & (np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1]) >= shortest_px)]
+    reaches &= np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1]) >= shortest_px
+    reaching = np.flatnonzero(reaches)
+    segments = segments[reaching]
     samples = _samples(segments)
     inside = _clear_of_border(samples.reshape(-1, 2), polygon, inset_px).reshape(len(segments), CUT_STEPS)
     first, last = inside.argmax(1), CUT_STEPS - 1 - inside[:, ::-1].argmax(1)
@@ -49,7 +64,8 @@ def segments_within(segments: np.ndarray, polygon: np.ndarray, inset_px: float, 
     parts = np.concatenate([samples[rows, first[rows]], samples[rows, last[rows]]], axis=1)
     whole = inside[rows].all(1)
     parts[whole] = segments[rows[whole]]
-    return parts[np.hypot(parts[:, 2] - parts[:, 0], parts[:, 3] - parts[:, 1]) >= shortest_px]
+    long = np.hypot(parts[:, 2] - parts[:, 0], parts[:, 3] - parts[:, 1]) >= shortest_px
+    return parts[long], reaching[rows[long]]
 
 
 def _clear_of_border(points: np.ndarray, polygon: np.ndarray, inset_px: float) -> np.ndarray:

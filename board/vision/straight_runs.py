@@ -1,0 +1,129 @@
+"""Straight runs of line points: neighbours that head the same way, as far as one straight line fits them.
+
+Each run is kept as the moments of its points, so that runs can be joined without going back to the points. Source of the grouping
+by direction in two overlapping partitions, of which each point takes the one that holds it in the larger group: Burns, Hanson and
+Riseman, Extracting straight lines, 1986.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.sparse import coo_matrix
+from scipy.sparse.csgraph import connected_components
+
+from board.vision.line_points import LinePoints
+
+DIRECTIONS = 4  # of half a turn, in each partition: a hand wavers, a corner turns by more
+NEIGHBOURS = ((1, 0), (0, 1), (1, 1), (-1, 1), (2, 0), (0, 2), (2, 1), (1, 2), (-1, 2), (-2, 1))
+WIDEST_BOW_PX = 1.2  # root mean square of the points about their line; a run that bends more is cut in two
+CUTS = 4
+SHORTEST_PX = 6.0
+FEWEST_PER_PX = 0.6
+
+
+@dataclass(frozen=True)
+class Runs:
+    """N runs: `moments` (N, 6) of weight and weight·(x, y, x², xy, y²) about the picture's corner; `facing` (N, 2) the mean unit
+    vector to the lighter side, 0 for strokes, which have two; `ends` (N, 4) px."""
+
+    moments: np.ndarray
+    facing: np.ndarray
+    ends: np.ndarray
+
+    @staticmethod
+    def together(*several: "Runs") -> "Runs":
+        return Runs(*(np.concatenate([getattr(one, name) for one in several]) for name in ("moments", "facing", "ends")))
+
+
+def straight_runs(points: LinePoints, shape: tuple[int, int], *, have_sides: bool) -> Runs:
+    """Of points in a picture of `shape` (H, W); `have_sides` where they are edges, of which opposite ones never join."""
+    if len(points.pixel) < 2:
+        return Runs(np.zeros((0, 6)), np.zeros((0, 2)), np.zeros((0, 4)))
+    links = _neighbours(points.pixel, shape)
+    group = _by_direction(points, links, 2 * DIRECTIONS if have_sides else DIRECTIONS)
+    for _ in range(CUTS):
+        count = group.max() + 1
+        middle, along, bow = fitted(moments_of(points, group, count))
+        place = ((points.at - middle[group]) * along[group]).sum(1)
+        low, high = extent(place, group, count)
+        bent = (bow > WIDEST_BOW_PX) & (high - low > 2 * SHORTEST_PX)
+        if not bent.any():
+            break
+        # What hung together by the part that is cut off (two lines that cross at a small angle) falls apart.
+        halves = np.where(bent[group] & (place > 0), group + count, group)
+        group = np.where(bent[group], count + _hanging_together(halves, bent[group], links), group)
+        group = np.unique(group, return_inverse=True)[1]
+    return _kept(points, group, have_sides)
+
+
+def _by_direction(points: LinePoints, links: tuple[np.ndarray, np.ndarray], directions: int) -> np.ndarray:
+    """(N,) the group of each point, from 0."""
+    step = (2 * np.pi if directions > DIRECTIONS else np.pi) / directions
+    labels, sizes = [], []
+    for offset in (0.0, 0.5):
+        heading = np.floor(points.along / step + offset).astype(np.int32) % directions
+        label = _hanging_together(heading, np.ones(len(heading), bool), links)
+        labels.append(label)
+        sizes.append(np.bincount(label)[label])
+    chosen = np.where(sizes[1] > sizes[0], labels[1] + labels[0].max() + 1, labels[0])
+    return np.unique(chosen, return_inverse=True)[1]
+
+
+def _hanging_together(kind: np.ndarray, which: np.ndarray, links: tuple[np.ndarray, np.ndarray]) -> np.ndarray:
+    """(N,) labels: one for all points that neighbours of one kind lead to, as far as both are among `which`."""
+    first, second = links
+    same = (kind[first] == kind[second]) & which[first] & which[second]
+    graph = coo_matrix((np.ones(same.sum(), np.int8), (first[same], second[same])), shape=(len(kind),) * 2)
+    return connected_components(graph, directed=False)[1]
+
+
+def _neighbours(pixel: np.ndarray, shape: tuple[int, int]) -> tuple[np.ndarray, np.ndarray]:
+    """Pairs of points up to two pixels apart; a row's end next to the other side's start does no harm to a fit."""
+    width = shape[1]
+    number = np.full(shape[0] * width + 2 * width + 4, -1, np.int32)
+    number[pixel] = np.arange(len(pixel))
+    first, second = [], []
+    for dx, dy in NEIGHBOURS:
+        other = number[pixel + dy * width + dx]
+        rows = np.flatnonzero(other >= 0)
+        first.append(rows)
+        second.append(other[rows])
+    return np.concatenate(first), np.concatenate(second)
+
+
+def _kept(points: LinePoints, group: np.ndarray, have_sides: bool) -> Runs:
+    count = group.max() + 1
+    moments = moments_of(points, group, count)
+    middle, along, bow = fitted(moments)
+    low, high = extent(((points.at - middle[group]) * along[group]).sum(1), group, count)
+    length = high - low
+    keep = (length >= SHORTEST_PX) & (np.bincount(group, minlength=count) >= FEWEST_PER_PX * length) & (bow <= WIDEST_BOW_PX)
+    ends = np.concatenate([middle + low[:, None] * along, middle + high[:, None] * along], axis=1)[keep]
+    if not have_sides:
+        return Runs(moments[keep], np.zeros((len(ends), 2)), ends)
+    lighter = np.stack([np.sin(points.along), -np.cos(points.along)], axis=1)
+    facing = np.stack([np.bincount(group, points.weight * lighter[:, k], count) for k in range(2)], axis=1)[keep]
+    return Runs(moments[keep], facing / np.hypot(*facing.T)[:, None].clip(1e-9), ends)
+
+
+def moments_of(points: LinePoints, group: np.ndarray, count: int) -> np.ndarray:
+    (x, y), w = points.at.T, points.weight
+    return np.stack([np.bincount(group, values, count) for values in (w, w * x, w * y, w * x * x, w * x * y, w * y * y)], axis=1)
+
+
+def fitted(moments: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """Of each row of moments (N, 6) the line's middle (N, 2), direction (N, 2) and the points' spread (N,) px about it."""
+    weight = moments[:, 0].clip(1e-9)
+    x, y, xx, xy, yy = (moments[:, k] / weight for k in range(1, 6))
+    xx, xy, yy = xx - x * x, xy - x * y, yy - y * y
+    angle = 0.5 * np.arctan2(2 * xy, xx - yy)
+    spread = np.sqrt(((xx + yy) / 2 - np.hypot((xx - yy) / 2, xy)).clip(0))
+    return np.stack([x, y], axis=1), np.stack([np.cos(angle), np.sin(angle)], axis=1), spread
+
+
+def extent(place: np.ndarray, group: np.ndarray, count: int) -> tuple[np.ndarray, np.ndarray]:
+    """The least and greatest `place` (N,) of each group."""
+    low, high = np.full(count, np.inf), np.full(count, -np.inf)
+    np.minimum.at(low, group, place)
+    np.maximum.at(high, group, place)
+    return low, high
