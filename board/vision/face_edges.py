@@ -13,14 +13,14 @@ import numpy as np
 from board.vision.junctions import end_distances
 
 FARTHEST_DEG = 11.5  # a line further off was not meant for that point
-SPREADS_CLEAR = 5.0  # an edge is off only by so many times what its length and the hand leave open
+SPREADS_CLEAR = 7.0  # an edge is off only by so many times what its length and the hand leave open
 RIGHT_SPREADS, RIGHT_DEG = 2.5, 1.0
-ENDS_PX = 1.0  # how sure a segment's ends are
-SHORTEST_SHARE = 0.03  # of the picture's diagonal: an edge that is judged
+SHORTEST_SHARE = 0.045  # of the picture's diagonal: an edge that is judged
 SHORTEST_SIDE_SHARE = 0.02
 TOUCH_SHARE = 0.012
 ALIKE_LENGTHS = 0.5, 2.0
 OVERLAP = 0.6  # of the judged edge, beside its companion
+WEDGE = 0.4  # of the distance at the middle
 NEXT_BEST = 1.5  # times as far from any other point
 ASKEW_SPREADS, ASKEW_DEG, FARTHEST_ASKEW_DEG = 2.5, 2.5, 16.0  # an edge beside it that misses by so much is off as well
 
@@ -36,13 +36,14 @@ class OffEdge:
 
 
 class FaceEdges:
-    """`segments` (N, 4) px; `misses_deg` (N, P) from each of P points; `is_judged` (N,) false for hatching, curves and the like."""
+    """`segments` (N, 4) px; `misses_deg` (N, P) from each of P points; `is_judged` (N,) false for hatching, curves and the like;
+    `doubt_deg` (N,) how sure each one's direction is."""
 
     def __init__(self, segments: np.ndarray, misses_deg: np.ndarray, is_judged: np.ndarray, diagonal_px: float,
-                 hand_deg: float) -> None:
+                 doubt_deg: np.ndarray) -> None:
         self.segments, self.misses, self.diagonal_px = segments, misses_deg, diagonal_px
         self.length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
-        self.spread_deg = np.hypot(hand_deg, np.degrees(np.sqrt(2) * ENDS_PX / self.length_px))
+        self.spread_deg = doubt_deg
         self.nearest = misses_deg.argmin(1)
         self.miss = misses_deg.min(1)
         right = self.miss <= np.maximum(RIGHT_DEG, RIGHT_SPREADS * self.spread_deg)
@@ -73,7 +74,7 @@ class FaceEdges:
                 continue
             for companion in self._companions(row, point):
                 one, other = self._one_met(companion, first), self._one_met(companion, second)
-                if one is not None and other is not None and one != other:
+                if one is not None and other is not None and one != other and not self._is_wedge(row, int(companion)):
                     return (int(companion), one, other)
         return ()
 
@@ -110,6 +111,13 @@ class FaceEdges:
         middle = start + along * self.length_px[row] / 2
         apart = np.hypot(*((self.segments[rows, :2] + self.segments[rows, 2:]) / 2 - middle).T)
         return rows[np.argsort(apart, kind="stable")]
+
+    def _is_wedge(self, row: int, companion: int) -> bool:
+        """Whether the two run together at one end: a roof's slope and its eaves, not two sides of a face."""
+        start, along = self.segments[companion, :2], self.segments[companion, 2:] - self.segments[companion, :2]
+        off = self.segments[row].reshape(2, 2) - start
+        apart = (off[:, 0] * along[1] - off[:, 1] * along[0]) / self.length_px[companion]
+        return bool(apart[0] * apart[1] <= 0 or np.abs(apart).min() < WEDGE * np.abs(apart).mean())
 
     def _one_met(self, companion: int, sides: np.ndarray) -> int | None:
         touch = TOUCH_SHARE * self.diagonal_px

@@ -18,13 +18,13 @@ NO_TURN, NO_SHIFT = len(TURNS_DEG) // 2, len(SHIFTS) // 2
 SLACK = 2.0  # nats: explanations this near to each other are as good
 OUTLIER_SHARE = 0.02
 FEWEST_EDGES = 3
-LEAST_GAIN = 6.0  # nats over no turn, after the cost of a parameter
+LEAST_GAIN = 4.5  # nats over no turn, after the cost of a parameter
 WELL_EXPLAINED = 2.5  # spreads
 MOSTLY = 0.75  # of the edges that miss
-LEAST_NOISE_DEG = 0.6
+LEAST_DOUBT_DEG = 0.6
 # Of a shift that several objects share: nats in all, what each has to add before it counts, and from what on it is one of them.
-LEAST_SHARED_GAIN, OBJECT_COSTS, LEAST_OF_OBJECT = 8.0, 2.0, 2.0
-FEWEST_SHARED, MOSTLY_SHARED = 4, 0.6  # edges in all; of an object's edges that miss
+LEAST_SHARED_GAIN, OBJECT_COSTS, LEAST_OF_OBJECT = 8.0, 1.0, 2.0
+FEWEST_SHARED, MOSTLY_SHARED = 3, 0.6  # edges in all; of an object's edges that miss
 
 
 @dataclass(frozen=True)
@@ -47,11 +47,10 @@ class ObjectFit:
     `gain` (T, S) nats over no turn and no shift; `misses` (T, S, E) in each edge's own spreads.
     """
 
-    def __init__(self, edges: np.ndarray, camera: Camera, height_px: float, noise_deg: float) -> None:
+    def __init__(self, edges: np.ndarray, camera: Camera, height_px: float, doubt_deg: np.ndarray) -> None:
         self.height_px = height_px
         turn, shift = (grid.ravel() for grid in np.meshgrid(TURNS_DEG, SHIFTS * height_px, indexing="ij"))
-        half_px = np.hypot(edges[:, 2] - edges[:, 0], edges[:, 3] - edges[:, 1]) / 2
-        spread = np.hypot(np.radians(max(noise_deg, LEAST_NOISE_DEG)), 0.8 / half_px)
+        spread = np.radians(np.maximum(doubt_deg, LEAST_DOUBT_DEG))
         misses = _misses(edges, level_points(camera, turn, shift)).min(1) / spread
         self.misses = misses.reshape(len(TURNS_DEG), len(SHIFTS), len(edges))
         fits = 1 / (1 + self.misses**2 / 3) ** 2

@@ -23,12 +23,14 @@ TOUCH_SHARE = 0.012  # of the picture's diagonal
 SHORTEST_SHARE = 0.03  # of the diagonal
 FARTHEST_DEG = 45.0  # near a vanishing point a thing on another eye level misses it by as much
 POOR_SPREADS, POOR_DEG = 2.0, 1.5  # an edge that misses by more, in its own spreads and in degrees, may be wrong
-ENDS_PX = 0.8  # how sure a segment's ends are
+SPREADS, LEAST_SPREAD_PX, USUAL_SPREAD_PX = 2.0, 0.3, 0.8  # over a line's length, what its direction is in doubt by
 LEAST_STRAIGHT = 0.5  # weight of a line that does not go on as a curve at both ends
 FAINT = 0.7  # a construction line is less dark than this share of the drawing's own lines
 LONG_SHARE = 0.04  # of the diagonal: the lines that show how dark a drawing is
 DARKNESS_PERCENTILE = 60
 LEAST_OF_SPLIT = 0.8  # of the tolerance: shifts are fitted in steps of a fiftieth of the height
+LESS_SURE_DEG, LESS_SURE_DOUBTS = 2.0, 2.5  # a line within either runs to a point
+SAME_POINT_RAD = np.radians(8.0)
 APART_RAD = np.radians(10.0)
 
 
@@ -76,8 +78,9 @@ def sure_points(perspective: Perspective) -> list[VanishingPoint]:
 
 
 def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tuple[float, float], *, stray_deg: float,
-                split_px: float, depths: np.ndarray | None = None) -> PerspectiveFaults:
-    """`segments` (N, 4) px, longest first; `depths` (N,) grey values by which each is darker than what lies beside it, if known.
+                split_px: float, depths: np.ndarray | None = None, spread_px: np.ndarray | None = None) -> PerspectiveFaults:
+    """`segments` (N, 4) px, longest first; `depths` (N,) grey values by which each is darker than what lies beside it, `spread_px`
+    (N,) how far what was drawn spreads about each, where they are known.
 
     Nothing where the perspective is not sure enough to hold an edge against.
     """
@@ -85,10 +88,11 @@ def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tupl
         return PerspectiveFaults()
     diagonal_px = float(np.hypot(*image_size))
     drawn = np.flatnonzero(are_drawn(segments, diagonal_px, depths))
-    things = _Things(segments[drawn], perspective, diagonal_px)
-    strays = stray_edges_of_faces(segments[drawn], perspective, diagonal_px, stray_deg)
+    doubt_deg = directions_doubt_deg(segments, spread_px, perspective.noise_deg)[drawn]
+    things = _Things(segments[drawn], perspective, diagonal_px, doubt_deg)
+    strays = stray_edges_of_faces(segments[drawn], perspective, diagonal_px, stray_deg, doubt_deg)
     objects = things.objects()
-    fits = [ObjectFit(things.segments[rows], perspective.camera, image_size[1], perspective.noise_deg) for rows in objects]
+    fits = [ObjectFit(things.segments[rows], perspective.camera, image_size[1], doubt_deg[rows]) for rows in objects]
     for rows, fit in zip(objects, fits, strict=True):
         if (own := fit.turned()) and run_apart(things.segments[rows[own.explained]]):
             strays += things.turned(rows[own.explained], own, stray_deg)
@@ -114,11 +118,36 @@ def run_apart(edges: np.ndarray) -> bool:
     return bool(np.abs((angle[:, None] - angle + np.pi / 2) % np.pi - np.pi / 2).max(initial=0) > APART_RAD)
 
 
-def stray_edges_of_faces(segments: np.ndarray, perspective: Perspective, diagonal_px: float, stray_deg: float) -> list[StrayEdges]:
+def directions_doubt_deg(segments: np.ndarray, spread_px: np.ndarray | None, hand_deg: float) -> np.ndarray:
+    """(N,) how sure each segment's direction is: the hand's own noise, and what was drawn about the line over its length."""
+    length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
+    spread_px = np.full(len(segments), USUAL_SPREAD_PX) if spread_px is None else spread_px
+    return np.hypot(hand_deg, np.degrees(SPREADS * np.maximum(spread_px, LEAST_SPREAD_PX) / length_px))
+
+
+def stray_edges_of_faces(segments: np.ndarray, perspective: Perspective, diagonal_px: float, stray_deg: float,
+                         doubt_deg: np.ndarray) -> list[StrayEdges]:
     points = sure_points(perspective)
     misses = misses_deg(segments, np.array([p.point for p in points]))
-    faces = FaceEdges(segments, misses, curve_weights(segments) > LEAST_STRAIGHT, diagonal_px, perspective.noise_deg)
+    is_judged = (curve_weights(segments) > LEAST_STRAIGHT) & ~runs_to_less_sure(segments, perspective, doubt_deg)
+    faces = FaceEdges(segments, misses, is_judged, diagonal_px, doubt_deg)
     return [_stray(off, points[off.point], segments, stray_deg) for k in range(len(points)) for off in faces.off(k, stray_deg)]
+
+
+def runs_to_less_sure(segments: np.ndarray, perspective: Perspective, doubt_deg: np.ndarray) -> np.ndarray:
+    """(N,) which lines run to a point that too few lines show, or that only the camera tells of: it may well have been meant."""
+    sure = {id(p) for p in sure_points(perspective)}
+    seen = [p.point for p in perspective.vanishing_points if id(p) not in sure]
+    told = (perspective.camera.K @ perspective.camera.R_world_to_camera).T
+    points = np.array([*seen, *told[[not _is_among(point, perspective) for point in told]]]).reshape(-1, 3)
+    return np.any(misses_deg(segments, points) <= np.maximum(LESS_SURE_DEG, LESS_SURE_DOUBTS * doubt_deg)[:, None], axis=1)
+
+
+def _is_among(point: np.ndarray, perspective: Perspective) -> bool:
+    """Whether a homogeneous point lies where one of the picture's own does, seen from its camera."""
+    rays = np.linalg.inv(perspective.camera.K) @ np.array([point, *(p.point for p in perspective.vanishing_points)]).T
+    rays = rays / np.linalg.norm(rays, axis=0)
+    return bool((np.abs(rays[:, 0] @ rays[:, 1:]) > np.cos(SAME_POINT_RAD)).any())
 
 
 def _stray(off: OffEdge, point: VanishingPoint, segments: np.ndarray, stray_deg: float) -> StrayEdges:
@@ -135,7 +164,7 @@ def _once(strays: list[StrayEdges]) -> list[StrayEdges]:
 class _Things:
     """The drawn lines of one picture in groups that touch, beside the level points that they run to, or miss."""
 
-    def __init__(self, segments: np.ndarray, perspective: Perspective, diagonal_px: float) -> None:
+    def __init__(self, segments: np.ndarray, perspective: Perspective, diagonal_px: float, doubt_deg: np.ndarray) -> None:
         self.segments, self.perspective = segments, perspective
         self.points = perspective.vanishing_points
         misses = misses_deg(segments, np.array([p.point for p in self.points]))
@@ -145,8 +174,7 @@ class _Things:
         length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
         near = level[self.nearest] & (self.miss <= FARTHEST_DEG) & (curve_weights(segments) > LEAST_STRAIGHT)
         near &= length_px >= SHORTEST_SHARE * diagonal_px
-        spread_deg = np.hypot(perspective.noise_deg, np.degrees(2 * ENDS_PX / length_px))
-        poor_from = np.maximum(POOR_SPREADS * spread_deg, POOR_DEG)
+        poor_from = np.maximum(POOR_SPREADS * doubt_deg, POOR_DEG)
         self.poor, self.good = np.flatnonzero(near & (self.miss > poor_from)), np.flatnonzero(near & (self.miss <= poor_from))
 
     def objects(self) -> list[np.ndarray]:

@@ -1,12 +1,23 @@
 """Faults against a drawing's own perspective: a turned edge, a turned box, a box on another eye level; and silence otherwise."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from board.vision.camera import camera_from_angles
+from board.vision.face_edges import FaceEdges
 from board.vision.object_perspective import ObjectFit, level_points, shared_shift
 from board.vision.perspective import solve_perspective
-from board.vision.perspective_faults import aimed, are_drawn, find_faults, misses_deg, run_apart
+from board.vision.perspective_faults import (
+    aimed,
+    are_drawn,
+    directions_doubt_deg,
+    find_faults,
+    misses_deg,
+    run_apart,
+    runs_to_less_sure,
+)
 from tests.vision.seen_world import SIZE, edges_of_box, segments_of_boxes, with_hand_noise
 
 CAMERA = camera_from_angles(1100, SIZE, yaw_deg=35)
@@ -25,7 +36,7 @@ def level_edges(box, camera=CAMERA, drop_px=0.0):
 
 
 def fit(edges):
-    return ObjectFit(edges, CAMERA, SIZE[1], 0.5)
+    return ObjectFit(edges, CAMERA, SIZE[1], directions_doubt_deg(edges, None, 0.5))
 
 
 def shift_of(*things):
@@ -143,3 +154,40 @@ def test_an_edge_of_a_thing_that_stands_askew_is_told_with_nothing():
     askew = camera_from_angles(1100, SIZE, yaw_deg=35 + 20)
     scene = np.concatenate([seen((BOX[0] + [0.2, 0, -5], BOX[1] * 1.5)), seen((BOX[0] + [3, 0, 0], BOX[1])), seen(BOX, askew)])
     assert faults(scene).strays == ()
+
+
+UPRIGHT_AND_LEVEL = np.array([[0.0, 1, 0], [1, 0, 0]])  # both at infinity
+
+
+def off_of_face(edge, companion_y):
+    """Whether `edge` is told off between two uprights that a level edge joins at `companion_y`; a picture of 1000 px diagonal."""
+    segments = np.array([edge, [100, companion_y, 300, companion_y], [100, 100, 100, 320], [300, 140, 300, 320]], float)
+    misses = misses_deg(segments, UPRIGHT_AND_LEVEL)
+    return FaceEdges(segments, misses, np.ones(4, bool), 1000.0, np.full(4, 0.4)).off(1, 4.0) != []
+
+
+def test_an_edge_that_misses_while_the_other_three_of_its_face_are_right_is_off():
+    assert off_of_face([100, 190, 300, 218], 310)
+
+
+def test_a_slope_over_its_eaves_is_no_edge_that_is_off():
+    assert not off_of_face([100, 190, 300, 218], 219)
+
+
+def test_a_line_drawn_twice_is_less_sure_of_its_direction_than_one_drawn_once():
+    edges = np.array([[0.0, 0, 100, 0], [0, 0, 100, 0], [0, 0, 400, 0]])
+    once, twice, longer = directions_doubt_deg(edges, np.array([0.3, 1.5, 1.5]), 0.5)
+    assert once < longer < twice
+    assert twice == pytest.approx(np.hypot(0.5, np.degrees(2 * 1.5 / 100)))
+
+
+def test_a_line_to_a_point_that_only_the_camera_tells_of_may_be_meant():
+    boxes = segments_of_boxes(CAMERA, 1)
+    perspective = solve_perspective(boxes, SIZE)
+    two = replace(perspective, vanishing_points=perspective.vanishing_points[:2])
+    third = perspective.vanishing_points[2].point
+    to_it = aimed(np.array([300.0, 300, 420, 330]), third)[None]
+    askew = aimed(np.array([300.0, 300, 420, 330]), third + [0, 900 * third[2], 0])[None]
+    assert runs_to_less_sure(to_it, two, np.array([0.4])).all()
+    assert not runs_to_less_sure(to_it, perspective, np.array([0.4])).any()
+    assert not runs_to_less_sure(askew, two, np.array([0.4])).any()
