@@ -8,7 +8,7 @@ Riseman, Extracting straight lines, 1986.
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.sparse import coo_matrix
+from scipy.sparse import csr_matrix
 from scipy.sparse.csgraph import connected_components
 
 from board.vision.line_points import LinePoints
@@ -41,18 +41,24 @@ def straight_runs(points: LinePoints, shape: tuple[int, int], *, have_sides: boo
         return Runs(np.zeros((0, 6)), np.zeros((0, 2)), np.zeros((0, 4)))
     links = _neighbours(points.pixel, shape)
     group = _by_direction(points, links, 2 * DIRECTIONS if have_sides else DIRECTIONS)
+    rows = np.arange(len(group))
     for _ in range(CUTS):
-        count = group.max() + 1
-        middle, along, bow = fitted(moments_of(points, group, count))
-        place = ((points.at - middle[group]) * along[group]).sum(1)
-        low, high = extent(place, group, count)
-        bent = (bow > WIDEST_BOW_PX) & (high - low > 2 * SHORTEST_PX)
+        # Of the points whose run was cut last, at first of all: which are on a run that still bends, and on which half of it.
+        own = _numbered(group[rows])
+        count = own.max() + 1
+        middle, along, bow = fitted(moments_of(points.at[rows], points.weight[rows], own, count))
+        place = ((points.at[rows] - middle[own]) * along[own]).sum(1)
+        low, high = extent(place, own, count)
+        bent = ((bow > WIDEST_BOW_PX) & (high - low > 2 * SHORTEST_PX))[own]
         if not bent.any():
             break
+        links = _links_among(rows[bent], links, len(group))
+        half = np.zeros(len(group), np.int64)
+        half[rows] = own + np.where(place > 0, count, 0)
+        rows = rows[bent]
         # What hung together by the part that is cut off (two lines that cross at a small angle) falls apart.
-        halves = np.where(bent[group] & (place > 0), group + count, group)
-        group = np.where(bent[group], count + _hanging_together(halves, bent[group], links), group)
-        group = np.unique(group, return_inverse=True)[1]
+        group[rows] = group.max() + 1 + _hanging_together(half, links)[rows]
+    group = _numbered(group)
     return _kept(points, group, have_sides)
 
 
@@ -62,19 +68,32 @@ def _by_direction(points: LinePoints, links: tuple[np.ndarray, np.ndarray], dire
     labels, sizes = [], []
     for offset in (0.0, 0.5):
         heading = np.floor(points.along / step + offset).astype(np.int32) % directions
-        label = _hanging_together(heading, np.ones(len(heading), bool), links)
+        label = _hanging_together(heading, links)
         labels.append(label)
         sizes.append(np.bincount(label)[label])
     chosen = np.where(sizes[1] > sizes[0], labels[1] + labels[0].max() + 1, labels[0])
-    return np.unique(chosen, return_inverse=True)[1]
+    return _numbered(chosen)
 
 
-def _hanging_together(kind: np.ndarray, which: np.ndarray, links: tuple[np.ndarray, np.ndarray]) -> np.ndarray:
-    """(N,) labels: one for all points that neighbours of one kind lead to, as far as both are among `which`."""
+def _hanging_together(kind: np.ndarray, links: tuple[np.ndarray, np.ndarray]) -> np.ndarray:
+    """(N,) labels: one for all points that neighbours of one `kind` (N,) lead to."""
     first, second = links
-    same = (kind[first] == kind[second]) & which[first] & which[second]
-    graph = coo_matrix((np.ones(same.sum(), np.int8), (first[same], second[same])), shape=(len(kind),) * 2)
+    same = kind[first] == kind[second]
+    graph = csr_matrix((np.ones(same.sum()), (first[same], second[same])), shape=(len(kind),) * 2)
     return connected_components(graph, directed=False)[1]
+
+
+def _links_among(rows: np.ndarray, links: tuple[np.ndarray, np.ndarray], count: int) -> tuple[np.ndarray, np.ndarray]:
+    first, second = links
+    among = np.zeros(count, bool)
+    among[rows] = True
+    both = among[first] & among[second]
+    return first[both], second[both]
+
+
+def _numbered(labels: np.ndarray) -> np.ndarray:
+    """The same groups by whole numbers from 0 on, none left out."""
+    return (np.cumsum(np.bincount(labels) > 0) - 1)[labels]
 
 
 def _neighbours(pixel: np.ndarray, shape: tuple[int, int]) -> tuple[np.ndarray, np.ndarray]:
@@ -85,7 +104,7 @@ def _neighbours(pixel: np.ndarray, shape: tuple[int, int]) -> tuple[np.ndarray, 
     first, second = [], []
     for dx, dy in NEIGHBOURS:
         other = number[pixel + dy * width + dx]
-        rows = np.flatnonzero(other >= 0)
+        rows = np.flatnonzero(other >= 0).astype(np.int32)
         first.append(rows)
         second.append(other[rows])
     return np.concatenate(first), np.concatenate(second)
@@ -93,7 +112,7 @@ def _neighbours(pixel: np.ndarray, shape: tuple[int, int]) -> tuple[np.ndarray, 
 
 def _kept(points: LinePoints, group: np.ndarray, have_sides: bool) -> Runs:
     count = group.max() + 1
-    moments = moments_of(points, group, count)
+    moments = moments_of(points.at, points.weight, group, count)
     middle, along, bow = fitted(moments)
     low, high = extent(((points.at - middle[group]) * along[group]).sum(1), group, count)
     length = high - low
@@ -106,8 +125,9 @@ def _kept(points: LinePoints, group: np.ndarray, have_sides: bool) -> Runs:
     return Runs(moments[keep], facing / np.hypot(*facing.T)[:, None].clip(1e-9), ends)
 
 
-def moments_of(points: LinePoints, group: np.ndarray, count: int) -> np.ndarray:
-    (x, y), w = points.at.T, points.weight
+def moments_of(at: np.ndarray, weight: np.ndarray, group: np.ndarray, count: int) -> np.ndarray:
+    """(count, 6) of points `at` (N, 2) with `weight` (N,) in groups (N,)."""
+    (x, y), w = at.T, weight
     return np.stack([np.bincount(group, values, count) for values in (w, w * x, w * y, w * x * x, w * x * y, w * y * y)], axis=1)
 
 
