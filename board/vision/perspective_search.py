@@ -10,7 +10,7 @@ from board.vision.vanishing_hypotheses import CameraPool, pool_of_cameras
 from board.vision.vanishing_likelihood import DirectionNoise, family_shares, likelihood_ratios, ratios_of_sines, squared_sines
 
 HANDS_RAD = np.radians([0.15, 0.4, 0.8, 1.6])  # from a photograph or a ruler to a loose pencil
-ENDS_PX = (0.2, 0.35, 0.6, 1.0)
+ENDS_PX = (0.05, 0.3, 0.6, 1.0)  # the first for lines that are exact
 # The first rounds look from far, so that a coarse start is pulled in.
 FIRST_WIDENINGS_RAD, WIDENINGS_RAD = np.radians([2.0, 1.0]), np.radians([1.0, 0.5])
 EARLY_ROUNDS, LATER_ROUNDS, LAST_ROUNDS = 3, 4, 4

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from board.not_measured import NotMeasured
@@ -23,6 +23,7 @@ def worst_miss_deg(perspective, camera):
 @settings(max_examples=40, deadline=None)
 @given(pitch=st.floats(8, 30), down=st.booleans(), roll=st.floats(-4, 4), yaw=st.floats(20, 70), focal=st.floats(700, 2200),
        seed=st.integers(0, 50))
+@example(pitch=17.43, down=False, roll=0.0, yaw=20.0, focal=700.0, seed=0)  # under a coarser least noise it missed by 0.14°
 def test_an_exact_tilted_camera_is_found_again(pitch, down, roll, yaw, focal, seed):
     camera = camera_from_angles(focal, SIZE, pitch_deg=-pitch if down else pitch, roll_deg=roll, yaw_deg=yaw)
     perspective = solve_perspective(segments_of_boxes(camera, seed), SIZE)
