@@ -16,10 +16,10 @@ FINDS_POINTS = (
 EYE_LEVEL_TRUST = (
     "Eye level and points are as good as the published benches ask: on the photographs of York Urban the horizon's score (AUC) "
     "is 97.4, and the focal length is within 10 % on all 25 training scenes.",
-    "On 120 clean panels drawn by our own code, hatched and in pencil, the eye level is right within 2 % of the panel's height "
-    "on 119.",
+    "On 300 clean panels drawn by our own code, in pencil and final line, it tells an eye level on 289, right within 2 % of the "
+    "panel's height on 287.",
 )
-CLEAN = "Two or three clean panels of a hundred get a wrong note of any check."
+CLEAN = "One or two clean panels of a hundred get a wrong note of this check."
 BENT = (
     "Perspective that is bent on purpose, for weight, for speed or for a dream: give the note a stet, or leave the panel alone "
     "by this check."
@@ -43,8 +43,9 @@ TOLD = {
         ),
         trust=(
             *EYE_LEVEL_TRUST,
-            "It misses far more than it tells: of edges turned by 4° or more on purpose it finds one in eight. What it told "
-            "there was right in half of the cases. Take such a note as a place to look at, not as a verdict.",
+            "It misses far more than it tells: of edges and things turned by 4° or more on purpose, on drawn panels that it had "
+            "never met, it finds one in six. What it told there was right in 19 of 21 cases. Take such a note as a place to look "
+            "at, not as a verdict.",
             CLEAN,
         ),
         tolerances={"stray_edge_deg": Tolerance("An edge may miss its point by", "°")},
@@ -65,8 +66,8 @@ TOLD = {
         ),
         trust=(
             *EYE_LEVEL_TRUST,
-            "Leaning uprights have no bench of their own. They are found in the same way as other stray edges, of which one in "
-            "eight is found, and what is told is right in half of the cases.",
+            "Leaning uprights are found in the same way as other stray edges: on drawn panels never met before 11 of 40 that lean "
+            "by 4° or more, and of all such notes 19 of 21 were right.",
             CLEAN,
         ),
         tolerances={"stray_edge_deg": Tolerance("An upright may lean by", "°")},
@@ -87,8 +88,8 @@ TOLD = {
         ),
         trust=(
             *EYE_LEVEL_TRUST,
-            "Of eye levels off by 6 % or more it finds two in five on the panels that its limits were chosen on, and one in four "
-            "on others; what it told was right in all of 12 cases. That is few.",
+            "Of eye levels off by 6 % or more it finds not half: 18 of 40 on drawn panels never met before. What it told there was "
+            "right in all of 18 cases; where its limits were chosen, in 47 of 49.",
             CLEAN,
         ),
         tolerances={"eye_level_split": Tolerance("Eye levels may lie apart by", " % of the panel's height", 100.0)},
