@@ -20,7 +20,7 @@ STROKE_REACH_PX = 5  # nearer than this the edges are the stroke's own sides
 class LinePoints:
     """N points: `pixel` (N,) flat index; `at` (N, 2) px, pixel centres at whole numbers; `weight` (N,) how strongly it is drawn.
 
-    `along` (N,) radians: the line's direction, 0 to π for strokes; for edges 0 to 2π, the lighter side to the right of it.
+    `along` (N,) radians: the line's direction, 0 to π for strokes; for edges 0 to 2π, the lighter side to the left of it.
     """
 
     pixel: np.ndarray

@@ -12,16 +12,11 @@ MASK_PX = 600
 MOST_LETTERED = 0.35  # of a segment's length
 
 
-def segments_of_panel(segments: np.ndarray, polygon: np.ndarray, lettered: np.ndarray, page_size: tuple[int, int]) -> np.ndarray:
-    """(M, 4) px of the page, longest first: what of the page's `segments` (N, 4) is drawn in the panel `polygon` (K, 2), px.
+def lines_of_panel(lines: DrawnLines, polygon: np.ndarray, lettered: np.ndarray, page_size: tuple[int, int]) -> DrawnLines:
+    """What of a page's lines, px of the page, is drawn in the panel `polygon` (K, 2), longest first.
 
     `lettered` bool (h, w) marks balloons and captions of the page of `page_size` (width, height), at any scale.
     """
-    return lines_of_panel(DrawnLines(segments, np.zeros(len(segments))), polygon, lettered, page_size).segments
-
-
-def lines_of_panel(lines: DrawnLines, polygon: np.ndarray, lettered: np.ndarray, page_size: tuple[int, int]) -> DrawnLines:
-    """The same of lines that know how far what was drawn spreads about them."""
     diagonal = float(np.hypot(*(polygon.max(0) - polygon.min(0))))
     parts, rows = _parts_within(lines.segments, polygon, BORDER_SHARE * diagonal, SHORTEST_SHARE * diagonal)
     order = np.argsort(-np.hypot(parts[:, 2] - parts[:, 0], parts[:, 3] - parts[:, 1]), kind="stable")

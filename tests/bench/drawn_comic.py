@@ -10,9 +10,9 @@ import numpy as np
 
 from board.page_space import contains
 from board.vision.lettered_areas import find_lettered_areas
-from board.vision.line_segments import find_segments
+from board.vision.line_segments import find_lines
 from board.vision.panel_frames import find_panels
-from board.vision.panel_segments import segments_of_panel
+from board.vision.panel_segments import lines_of_panel
 from fixtures.bench_pages import FIRST_BENCH_SEED, bench_plan
 from fixtures.layout_gallery import GALLERY, page_size_of, reading_of
 from fixtures.layouts import Cell
@@ -83,15 +83,15 @@ def score_page(task: tuple[str, str, int]) -> PageScore:
     layout = find_panels(gray, reading=truth["reading"])
     pairs = same_panels(true, [mask(polygon, gray.shape) for polygon in layout.panels])
     in_order = len(pairs) == len(true) == len(layout.panels) and all(i == j for i, j in pairs)
-    segments = find_segments(gray)
+    lines = find_lines(gray)
     edges = [line for panel in truth["panels"] for line in drawn_edges(gray, panel)]
     kept, elsewhere = 0, 0
     lettered = find_lettered_areas(gray)
     for panel in truth["panels"]:
-        own = segments_of_panel(segments, np.array(panel["polygon_px"]), lettered, gray.shape[::-1])
+        own = lines_of_panel(lines, np.array(panel["polygon_px"]), lettered, gray.shape[::-1]).segments
         kept, elsewhere = kept + len(own), elsewhere + sum(is_elsewhere(line.reshape(2, 2), panel) for line in own)
     return PageScore(task[1], len(true), len(layout.panels), len(pairs), in_order, len(edges),
-                     sum(is_found(line, segments) for line in edges), kept, elsewhere)
+                     sum(is_found(line, lines.segments) for line in edges), kept, elsewhere)
 
 
 def same_panels(true: list[np.ndarray], found: list[np.ndarray]) -> list[tuple[int, int]]:

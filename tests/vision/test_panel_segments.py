@@ -5,7 +5,8 @@ import numpy as np
 import pytest
 
 from board.vision.lettered_areas import find_lettered_areas
-from board.vision.panel_segments import segments_of_panel, segments_within
+from board.vision.line_segments import DrawnLines
+from board.vision.panel_segments import lines_of_panel, segments_within
 
 SQUARE = np.array([[100.0, 100], [500, 100], [500, 500], [100, 500]])
 BLANK = np.zeros((60, 60), bool)
@@ -35,8 +36,9 @@ def test_the_longest_comes_first_and_lettering_is_left_out():
     segments = np.array([[150.0, 150, 200, 160], [150, 300, 450, 320], [150, 400, 450, 400]])
     lettered = BLANK.copy()
     lettered[39:42] = True
-    kept = segments_of_panel(segments, SQUARE, lettered, (600, 600))
-    assert kept == pytest.approx(segments[[1, 0]])
+    kept = lines_of_panel(DrawnLines(segments, np.array([0.2, 0.4, 0.6])), SQUARE, lettered, (600, 600))
+    assert kept.segments == pytest.approx(segments[[1, 0]])
+    assert list(kept.spread_px) == [0.4, 0.2]
 
 
 def test_words_are_found_and_a_drawing_is_not():
