@@ -121,7 +121,7 @@ def test_the_main_job_by_keys_alone(arrive, server, tmp_path: Path):
 
 def picture(folder: Path) -> Path:
     path = folder / "page-31.png"
-    cv2.imwrite(str(path), two_rooms(12.0))
+    cv2.imwrite(str(path), two_rooms(8.0))
     return path
 
 
