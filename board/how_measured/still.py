@@ -29,11 +29,11 @@ TOLD = {
         ),
         trust=(
             "On panels and stills drawn by our own code, pencil and final, stills as lines, tones and grainy photographs: a "
-            "drawing that lies off as a whole by 5 % or more is found in 9 of 9 cases, another eye level of the whole by 6 % or "
-            "more in 7 of 9.",
+            "drawing that lies off as a whole by 5 % or more is found in 6 of 6 cases, another eye level of the whole by 6 % or "
+            "more in 4 of 6.",
             "Single edges and things it misses far more than it tells: of those off by 4° or more, seen in both pictures, it "
-            "finds 8 of 36.",
-            "What it told was right in 26 of 29 cases; 1 of 54 clean panels got a wrong note.",
+            "finds 6 of 24.",
+            "What it told was right in 19 of 24 cases; 3 of 36 clean panels got a wrong note.",
         ),
         tolerances={
             "still_edge_deg": Tolerance("An edge may run otherwise by", "°"),
