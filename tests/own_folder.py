@@ -30,4 +30,5 @@ sys.dont_write_bytecode = False
 FOLDER = tempfile.mkdtemp(prefix="underblue-tests-")
 atexit.register(leave_no_trace, FOLDER, os.getpid())
 os.environ["UNDERBLUE_VAR"] = FOLDER
-os.environ.setdefault("UNDERBLUE_TESTS_SHARED", FOLDER)
+# An empty one would be the folder that the tests are started in.
+os.environ["UNDERBLUE_TESTS_SHARED"] = os.environ.get("UNDERBLUE_TESTS_SHARED") or FOLDER
