@@ -13,8 +13,8 @@ import numpy as np
 from board.vision.junctions import end_distances
 
 FARTHEST_DEG = 11.5  # a line further off was not meant for that point
-SPREADS_CLEAR = 7.0  # an edge is off only by so many times what its length and the hand leave open
-RIGHT_SPREADS, RIGHT_DEG = 2.5, 1.0
+DOUBTS_CLEAR = 7.0  # an edge is off only by so many times what its direction is in doubt by
+RIGHT_DOUBTS, RIGHT_DEG = 2.5, 1.0
 SHORTEST_SHARE = 0.045  # of the picture's diagonal: an edge that is judged
 SHORTEST_SIDE_SHARE = 0.02
 TOUCH_SHARE = 0.012
@@ -22,7 +22,7 @@ ALIKE_LENGTHS = 0.5, 2.0
 OVERLAP = 0.6  # of the judged edge, beside its companion
 WEDGE = 0.4  # of the distance at the middle
 NEXT_BEST = 1.5  # times as far from any other point
-ASKEW_SPREADS, ASKEW_DEG, FARTHEST_ASKEW_DEG = 2.5, 2.5, 16.0  # an edge beside it that misses by so much is off as well
+ASKEW_DOUBTS, ASKEW_DEG, FARTHEST_ASKEW_DEG = 2.5, 2.5, 16.0  # an edge beside it that misses by so much is off as well
 
 
 @dataclass(frozen=True)
@@ -43,10 +43,10 @@ class FaceEdges:
                  doubt_deg: np.ndarray) -> None:
         self.segments, self.misses, self.diagonal_px = segments, misses_deg, diagonal_px
         self.length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
-        self.spread_deg = doubt_deg
+        self.doubt_deg = doubt_deg
         self.nearest = misses_deg.argmin(1)
         self.miss = misses_deg.min(1)
-        right = self.miss <= np.maximum(RIGHT_DEG, RIGHT_SPREADS * self.spread_deg)
+        right = self.miss <= np.maximum(RIGHT_DEG, RIGHT_DOUBTS * self.doubt_deg)
         right &= is_judged & (self.length_px >= SHORTEST_SIDE_SHARE * diagonal_px)
         self.runs_to = np.where(right, self.nearest, -1)
         self.is_judged = is_judged & (self.length_px >= SHORTEST_SHARE * diagonal_px)
@@ -56,7 +56,7 @@ class FaceEdges:
         """The edges that were meant for this point and miss it by `least_deg` or more."""
         miss = self.misses[:, point]
         others = np.delete(self.misses, point, axis=1).min(1, initial=90.0)
-        candidates = self.is_judged & (miss >= np.maximum(least_deg, SPREADS_CLEAR * self.spread_deg)) & (miss <= FARTHEST_DEG)
+        candidates = self.is_judged & (miss >= np.maximum(least_deg, DOUBTS_CLEAR * self.doubt_deg)) & (miss <= FARTHEST_DEG)
         candidates &= others >= NEXT_BEST * miss
         found = []
         for row in np.flatnonzero(candidates):
@@ -85,7 +85,7 @@ class FaceEdges:
         touch = TOUCH_SHARE * self.diagonal_px
         meets = (self.distance[:, :, sides].min((1, 2)) <= touch) | (self.distance[sides].min((0, 1)) <= touch)
         miss = self.misses[:, point]
-        off = (miss > np.maximum(ASKEW_DEG, ASKEW_SPREADS * self.spread_deg)) & (miss < FARTHEST_ASKEW_DEG)
+        off = (miss > np.maximum(ASKEW_DEG, ASKEW_DOUBTS * self.doubt_deg)) & (miss < FARTHEST_ASKEW_DEG)
         off &= np.delete(self.misses, point, axis=1).min(1, initial=90.0) > miss
         off[row] = False
         return bool((meets & off & self.is_judged).any())

@@ -9,9 +9,9 @@ from dataclasses import dataclass
 import cv2
 import numpy as np
 
-SMOOTHED_PX = 1.5  # strokes of up to about seven pixels are seen as one ridge
-LEAST_RIDGE = 6.0  # grey values, second derivative at that smoothing: a stroke about 15 darker than its paper
-LEAST_STEP = 4.0
+SMOOTHED_PX = 1.5  # dark strokes of up to eight pixels are seen as one ridge
+LEAST_RIDGE = 6.0  # grey values, second derivative at that smoothing: strokes of 2 to 5 px show from 18 grey values on
+LEAST_STEP = 4.0  # grey values per px
 INSIDE_PX = 0.6  # a summit lies in its own pixel, or just beyond where its neighbour misses it by rounding
 STROKE_REACH_PX = 5  # nearer than this the edges are the stroke's own sides
 
@@ -30,7 +30,7 @@ class LinePoints:
 
 
 def stroke_and_edge_points(gray: np.ndarray) -> tuple[LinePoints, LinePoints]:
-    """Of `gray` uint8 (H, W)."""
+    """Of `gray` uint8 (H, W): the points of its strokes, and those of its edges that are no stroke's sides."""
     smooth = cv2.GaussianBlur(gray.astype(np.float32), (0, 0), SMOOTHED_PX)
     x, y = (cv2.Sobel(smooth, cv2.CV_32F, *order, ksize=3, scale=1 / 8) for order in ((1, 0), (0, 1)))
     strokes = _stroke_points(smooth, x, y)

@@ -19,7 +19,7 @@ SLACK = 2.0  # nats: explanations this near to each other are as good
 OUTLIER_SHARE = 0.02
 FEWEST_EDGES = 3
 LEAST_GAIN = 4.5  # nats over no turn, after the cost of a parameter
-WELL_EXPLAINED = 2.5  # spreads
+WELL_EXPLAINED = 2.5  # doubts
 MOSTLY = 0.75  # of the edges that miss
 LEAST_DOUBT_DEG = 0.6
 # Of a shift that several objects share: nats in all, what each has to add before it counts, and from what on it is one of them.
@@ -42,16 +42,17 @@ class OwnPerspective:
 
 
 class ObjectFit:
-    """How well the edges (E, 4) px of one object, and perhaps some of what it stands on, fit each turn and each shift.
+    """How well the edges (E, 4) px of one object, and perhaps some of what it stands on, fit each turn and each shift; their
+    directions are in doubt by `doubt_deg` (E,).
 
-    `gain` (T, S) nats over no turn and no shift; `misses` (T, S, E) in each edge's own spreads.
+    `gain` (T, S) nats over no turn and no shift; `misses` (T, S, E) in each edge's own doubts.
     """
 
     def __init__(self, edges: np.ndarray, camera: Camera, height_px: float, doubt_deg: np.ndarray) -> None:
         self.height_px = height_px
         turn, shift = (grid.ravel() for grid in np.meshgrid(TURNS_DEG, SHIFTS * height_px, indexing="ij"))
-        spread = np.radians(np.maximum(doubt_deg, LEAST_DOUBT_DEG))
-        misses = _misses(edges, level_points(camera, turn, shift)).min(1) / spread
+        doubt = np.radians(np.maximum(doubt_deg, LEAST_DOUBT_DEG))
+        misses = _misses(edges, level_points(camera, turn, shift)).min(1) / doubt
         self.misses = misses.reshape(len(TURNS_DEG), len(SHIFTS), len(edges))
         fits = 1 / (1 + self.misses**2 / 3) ** 2
         mixed = OUTLIER_SHARE + (1 - OUTLIER_SHARE) / 2 * (fits + fits[NO_TURN, NO_SHIFT])

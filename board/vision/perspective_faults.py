@@ -22,7 +22,7 @@ MOST_ROLL_DEG = 15.0
 TOUCH_SHARE = 0.012  # of the picture's diagonal
 SHORTEST_SHARE = 0.03  # of the diagonal
 FARTHEST_DEG = 45.0  # near a vanishing point a thing on another eye level misses it by as much
-POOR_SPREADS, POOR_DEG = 2.0, 1.5  # an edge that misses by more, in its own spreads and in degrees, may be wrong
+POOR_DOUBTS, POOR_DEG = 2.0, 1.5  # an edge that misses by more, in its own doubts and in degrees, may be wrong
 SPREADS, LEAST_SPREAD_PX, USUAL_SPREAD_PX = 2.0, 0.3, 0.8  # over a line's length, what its direction is in doubt by
 LEAST_STRAIGHT = 0.5  # weight of a line that does not go on as a curve at both ends
 FAINT = 0.7  # a construction line is less dark than this share of the drawing's own lines
@@ -119,7 +119,8 @@ def run_apart(edges: np.ndarray) -> bool:
 
 
 def directions_doubt_deg(segments: np.ndarray, spread_px: np.ndarray | None, hand_deg: float) -> np.ndarray:
-    """(N,) how sure each segment's direction is: the hand's own noise, and what was drawn about the line over its length."""
+    """(N,) degrees by which each segment's (N, 4) direction is in doubt: the hand's own, and what was drawn about the line,
+    `spread_px` (N,), over its length. From trials on drawn panels, no source."""
     length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
     spread_px = np.full(len(segments), USUAL_SPREAD_PX) if spread_px is None else spread_px
     return np.hypot(hand_deg, np.degrees(SPREADS * np.maximum(spread_px, LEAST_SPREAD_PX) / length_px))
@@ -174,7 +175,7 @@ class _Things:
         length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
         near = level[self.nearest] & (self.miss <= FARTHEST_DEG) & (curve_weights(segments) > LEAST_STRAIGHT)
         near &= length_px >= SHORTEST_SHARE * diagonal_px
-        poor_from = np.maximum(POOR_SPREADS * doubt_deg, POOR_DEG)
+        poor_from = np.maximum(POOR_DOUBTS * doubt_deg, POOR_DEG)
         self.poor, self.good = np.flatnonzero(near & (self.miss > poor_from)), np.flatnonzero(near & (self.miss <= poor_from))
 
     def objects(self) -> list[np.ndarray]:
