@@ -1,7 +1,7 @@
 """Insets drawn straight onto their host: four strokes ruled like the host's own border that close a rectangle within it."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import cv2
@@ -62,6 +62,14 @@ class _Page:
     gray: np.ndarray
     scale: PieceScale
     balloons: np.ndarray
+    sides: dict[bytes, RuledStroke] = field(default_factory=dict)
+
+    def side(self, ends: np.ndarray) -> RuledStroke:
+        """The stroke between two points (2, 2): rectangles by the dozen have a side in common."""
+        key = ends.tobytes()
+        if key not in self.sides:
+            self.sides[key] = stroke_along(self.gray, ends, self.scale, self.balloons, LEAST_COVERED)
+        return self.sides[key]
 
     @cached_property
     def drawn_before(self) -> np.ndarray:
@@ -164,7 +172,7 @@ def _worth(page: _Page, corners: np.ndarray, border: RuledStroke) -> float:
     is_full = within >= max(LEAST_DRAWN, FULLER * around)
     sides: list[RuledStroke] = []
     for ends in np.stack([corners, np.roll(corners, -1, axis=0)], axis=1):
-        side = stroke_along(page.gray, ends, page.scale, page.balloons)
+        side = page.side(ends)
         sides.append(side)
         is_thin = side.width_px < LEAST_SIDE_WIDTH * border.width_px
         at_best = (sum(one.share for one in sides) + 4 - len(sides)) / 4

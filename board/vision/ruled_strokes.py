@@ -20,30 +20,35 @@ class RuledStroke:
     hidden: float = 0.0
 
 
+NOTHING_RULED = RuledStroke(0.0, np.inf, 255.0, 0.0)
+
+
 def measure_stroke(
-    gray: np.ndarray, ends: np.ndarray, search_px: int, flank_px: int, hidden: np.ndarray | None = None
+    gray: np.ndarray, ends: np.ndarray, search_px: int, flank_px: int, hidden: np.ndarray | None = None, least_share: float = 0.0
 ) -> RuledStroke:
     """The stroke within `search_px` of the line between two points.
 
     gray: uint8 (H, W). ends: (2, 2) continuous px. flank_px: how far on either side the stroke has surely ended. hidden: bool
-    (H, W), where something lies over the drawing.
+    (H, W), where something lies over the drawing. What surely covers less than `least_share` of the line is no stroke.
     """
     count = max(2, round(float(np.hypot(*(ends[1] - ends[0])))))
     reach = search_px + flank_px
     rows = _across(gray, ends, count, reach)
     window = rows[:, flank_px : flank_px + 2 * search_px + 1]
     level = window.min(axis=1)
+    over = np.zeros(count, bool) if hidden is None else _across(hidden, ends, count, 0)[:, 0].astype(bool)
     darkest = window <= level[:, None] + LEAST_DEPTH
     place = (darkest * np.arange(window.shape[1])).sum(axis=1) / darkest.sum(axis=1)
     index = np.arange(count)
     middle = np.round(place).astype(int) + flank_px
     asides = np.arange(flank_px // 2, flank_px + 1)
-    near, far = (rows[index[:, None], middle[:, None] + side * asides] for side in (-1, 1))
-    beside = np.minimum(np.median(near, axis=1), np.median(far, axis=1))
+    near, far = (_medians(rows[index[:, None], middle[:, None] + side * asides]) for side in (-1, 1))
+    beside = np.minimum(near, far)
     is_there = beside - level >= LEAST_DEPTH
-    if is_there.sum() < LEAST_PLACES:
-        return RuledStroke(0.0, np.inf, 255.0, 0.0)
-    over = np.zeros(count, bool) if hidden is None else _across(hidden, ends, count, 0)[:, 0].astype(bool)
+    is_dark_beside = np.maximum(near, far) - level >= LEAST_DEPTH
+    at_best = is_dark_beside.sum() / max(1, count - (over & ~is_dark_beside).sum())
+    if is_there.sum() < LEAST_PLACES or at_best < least_share:
+        return NOTHING_RULED
     own = is_there & ~over if (is_there & ~over).sum() >= LEAST_PLACES else is_there  # the rim of a balloon is as dark as a stroke
     fitted = np.polyval(np.polyfit(index[own], place[own], 1), index)
     residual = _nearest(darkest, fitted) - fitted
@@ -53,7 +58,6 @@ def measure_stroke(
     width = (across < ((level + beside) / 2)[:, None]).sum(axis=1)[own]
     width = width[width <= 2 * np.median(width)]  # a wider one is a line that joins the stroke
     value = float(np.median(level[own]))
-    is_dark_beside = np.maximum(np.median(near, axis=1), np.median(far, axis=1)) - level >= LEAST_DEPTH
     is_dark_beside &= (np.abs(level - value) <= LEAST_DEPTH) & (_distance(darkest, fitted) <= 1.0)
     seen = on_it | is_dark_beside
     covered = over & ~seen
@@ -84,7 +88,12 @@ def _spread_px(residual: np.ndarray) -> float:
 def _across(gray: np.ndarray, ends: np.ndarray, count: int, reach: int) -> np.ndarray:
     along = ends[1] - ends[0]
     normal = np.array([-along[1], along[0]]) / max(float(np.hypot(*along)), 1e-9)
-    points = (ends[0] + np.linspace(0, 1, count)[:, None] * along)[:, None] + np.arange(-reach, reach + 1)[None, :, None] * normal
-    x = np.clip(np.floor(points[..., 0]).astype(int), 0, gray.shape[1] - 1)
-    y = np.clip(np.floor(points[..., 1]).astype(int), 0, gray.shape[0] - 1)
+    points, steps = ends[0] + np.linspace(0, 1, count)[:, None] * along, np.arange(-reach, reach + 1)
+    x, y = (np.floor(points[:, k, None] + steps * normal[k]).clip(0, gray.shape[1 - k] - 1).astype(np.intp) for k in (0, 1))
     return gray[y, x].astype(np.int16)
+
+
+def _medians(rows: np.ndarray) -> np.ndarray:
+    """Of each row of (N, M). These are short, and there are thousands on a page: to sort them takes less than `np.median`."""
+    ordered, half = np.sort(rows, axis=1), rows.shape[1] // 2
+    return ordered[:, half].astype(float) if rows.shape[1] % 2 else (ordered[:, half - 1] + ordered[:, half]) / 2

@@ -63,9 +63,11 @@ def border_of(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale) -> Ruled
     return RuledStroke(float(share), float(wobble), float(value), float(width))
 
 
-def stroke_along(gray: np.ndarray, ends: np.ndarray, scale: PieceScale, balloons: np.ndarray | None = None) -> RuledStroke:
+def stroke_along(
+    gray: np.ndarray, ends: np.ndarray, scale: PieceScale, balloons: np.ndarray | None = None, least_share: float = 0.0
+) -> RuledStroke:
     search_px, flank_px = max(2, round(0.003 * scale.longer_px)), max(4, round(0.008 * scale.longer_px))
-    return measure_stroke(gray, ends, search_px, flank_px, balloons)
+    return measure_stroke(gray, ends, search_px, flank_px, balloons, least_share)
 
 
 def is_ruled_like(stroke: RuledStroke, border: RuledStroke, strays: float = STRAYS, more_px: float = 0.1) -> bool:
