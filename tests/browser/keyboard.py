@@ -11,17 +11,24 @@ const hear = (changes) => changes.forEach(({ target, addedNodes }) => {
 });
 new MutationObserver(hear).observe(document, { childList: true, subtree: true });
 """
-# WCAG 2.2, 2.4.11: what has the focus is seen, at least in part; else what lies on it is told.
-NOT_SEEN = """async (one) => {
-  // What lies on it may give way in the next frame.
-  await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
-  if (!one.isConnected) return '';
-  const box = one.getBoundingClientRect();
-  const points = [[0.5, 0.5], [0.1, 0.2], [0.9, 0.2], [0.1, 0.8], [0.9, 0.8]]
-    .map(([x, y]) => [box.left + x * box.width, box.top + y * box.height]);
-  const tops = points.map(([x, y]) => document.elementFromPoint(x, y));
-  if (tops.some((top) => top && (one.contains(top) || top.closest('label')?.contains(one)))) return '';
-  return `${one.outerHTML.slice(0, 200)} at ${points[0]} lies under ${tops[0]?.outerHTML.slice(0, 200) ?? 'the edge'}`;
+IS_THERE = "(target) => target === document.activeElement"
+# WCAG 2.2, 2.4.11: what has the focus is seen, at least in part; else what lies on it is told. And whether it is where one wants to.
+IS_THERE_AND_SEEN = """async (target) => {
+  const notSeen = async (one) => {
+    // What lies on it may give way in the next frame.
+    await new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)));
+    if (!one.isConnected) return '';
+    const box = one.getBoundingClientRect();
+    const points = [[0.5, 0.5], [0.1, 0.2], [0.9, 0.2], [0.1, 0.8], [0.9, 0.8]]
+      .map(([x, y]) => [box.left + x * box.width, box.top + y * box.height]);
+    const tops = points.map(([x, y]) => document.elementFromPoint(x, y));
+    if (tops.some((top) => top && (one.contains(top) || top.closest('label')?.contains(one)))) return '';
+    return `${one.outerHTML.slice(0, 200)} at ${points[0]} lies under ${tops[0]?.outerHTML.slice(0, 200) ?? 'the edge'}`;
+  };
+  const focus = document.activeElement;
+  // After the last control of a screen the browser's own come.
+  const hidden = !focus || focus === document.body ? '' : await notSeen(focus);
+  return { isThere: target === document.activeElement, hidden };
 }"""
 MOST_TABS = 150
 
@@ -43,13 +50,14 @@ class Keyboard:
     def tab_to(self, target: Locator, key: str = "Tab") -> None:
         """Step by step, as there is no other way; whatever has the focus on the way is seen."""
         expect(target).to_be_visible()
+        if target.evaluate(IS_THERE):
+            return
         for _ in range(MOST_TABS):
-            if target.evaluate("one => one === document.activeElement"):
-                return
             self.press(key)
-            at = self.page.locator(":focus")
-            # After the last control of a screen the browser's own come.
-            assert (at.evaluate(NOT_SEEN) if at.count() else "") == ""
+            found = target.evaluate(IS_THERE_AND_SEEN)
+            assert found["hidden"] == ""
+            if found["isThere"]:
+                return
         raise AssertionError(f"Tab does not lead to {target}.")
 
     def push(self, name: str, within: Locator | None = None, role: str = "button") -> None:
