@@ -130,10 +130,12 @@ def _kept(asking: np.ndarray, answering: np.ndarray, seen: np.ndarray) -> float:
     clear = seen & (np.abs(asking) > CLEAR_EDGE)
     near = np.ones((2 * NEAR_PX + 1,) * 2, np.uint8)
     answers = np.stack([cv2.dilate(np.ascontiguousarray((answering * 1j**-k).real), near) for k in range(4)]) > CLEAR_EDGE / 2
-    quarter = np.round(np.angle(asking) / (np.pi / 2)).astype(int) % 4
+    rows, columns = np.nonzero(clear)
+    quarter = np.round(np.angle(asking[clear]) / (np.pi / 2)).astype(int) % 4
+    height, width = clear.shape
 
-    def met(shift: tuple[int, int]) -> float:
-        return np.take_along_axis(np.roll(answers, shift, (1, 2)), quarter[None], 0)[0][clear].mean()
+    def met(down: int, right: int) -> float:
+        return answers[quarter, (rows - down) % height, (columns - right) % width].mean()
 
-    chance = float(np.mean([met(shift) for shift in ELSEWHERE]))
-    return float(np.clip((met((0, 0)) - chance) / max(1 - chance, 0.05), 0, 1))
+    chance = float(np.mean([met(*shift) for shift in ELSEWHERE]))
+    return float(np.clip((met(0, 0) - chance) / max(1 - chance, 0.05), 0, 1))
