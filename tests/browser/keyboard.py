@@ -12,7 +12,7 @@ const hear = (changes) => changes.forEach(({ target, addedNodes }) => {
 new MutationObserver(hear).observe(document, { childList: true, subtree: true });
 """
 IS_THERE = "(target) => target === document.activeElement"
-# WCAG 2.2, 2.4.11: what has the focus is seen, at least in part; else what lies on it is told. And whether it is where one wants to.
+# WCAG 2.2, 2.4.11: what has the focus is seen, at least in part; else what lies on it is told. And whether it is on the target.
 IS_THERE_AND_SEEN = """async (target) => {
   const notSeen = async (one) => {
     // What lies on it may give way in the next frame.

@@ -14,17 +14,30 @@ TWO = [(0.06, 0.05, 0.94, 0.47), (0.06, 0.52, 0.94, 0.95)]
 numbers = iter(range(50, 90))
 
 
-@pytest.fixture
-def drawn(server: str) -> tuple[Script, int, dict]:
-    """A new page with two panels, one over the other: (script, page, revision)."""
+Drawn = tuple[Script, int, dict]  # script, page, revision
+
+
+def new_page(server: str) -> Drawn:
+    """With two panels, one over the other."""
     script = Script(server)
     page = script.add_page(next(numbers))
-    return script, page, script.upload(page, drawn_array(TWO, size=(900, 1275)))
+    return script, page, script.upload(page, drawn_array(TWO))
 
 
 @pytest.fixture
-def correcting(arrive, drawn) -> Callable[..., Page]:
-    def open_page(**options) -> Page:
+def drawn(server: str) -> Drawn:
+    return new_page(server)
+
+
+@pytest.fixture(scope="module")
+def untouched(server: str) -> Drawn:
+    """For all who keep nothing."""
+    return new_page(server)
+
+
+@pytest.fixture
+def correcting(arrive) -> Callable[..., Page]:
+    def open_page(drawn: Drawn, **options) -> Page:
         visitor = arrive("wim", **options)
         visitor.desk_of(drawn[1])
         if (more := visitor.page.get_by_role("button", name="More tools")).is_visible():
@@ -72,7 +85,7 @@ def first_id(drawn) -> int:
 
 
 def test_corners_and_edges_are_dragged(correcting, drawn):
-    page = correcting()
+    page = correcting(drawn)
     page.mouse.click(*at(page, 0.5, 0.25))
     left, top, right, bottom = boxes(in_order(drawn[2]["panels"]))[0]
     drag(page, (left, top), (left + 0.1, top + 0.1))
@@ -85,7 +98,7 @@ def test_corners_and_edges_are_dragged(correcting, drawn):
 
 
 def test_a_panel_is_cut_in_two_by_a_line_and_another_is_added_by_dragging(correcting, drawn):
-    page = correcting()
+    page = correcting(drawn)
     page.get_by_role("button", name="Cut in two").click()
     drag(page, (0.5, 0.54), (0.5, 0.93))
     expect(page.locator(".edited")).to_have_count(3)
@@ -98,7 +111,7 @@ def test_a_panel_is_cut_in_two_by_a_line_and_another_is_added_by_dragging(correc
 
 
 def test_two_panels_are_merged_and_the_first_goes_on(correcting, drawn):
-    page = correcting()
+    page = correcting(drawn)
     page.mouse.click(*at(page, 0.5, 0.25))
     page.get_by_role("button", name="Merge with …").click()
     page.mouse.click(*at(page, 0.5, 0.75))
@@ -109,7 +122,7 @@ def test_two_panels_are_merged_and_the_first_goes_on(correcting, drawn):
 
 
 def test_the_order_is_changed_by_dragging_in_the_strip(correcting, drawn):
-    page = correcting()
+    page = correcting(drawn)
     items = page.locator(".edit-item")
     start, end = items.nth(0).bounding_box(), items.nth(1).bounding_box()
     page.mouse.move(start["x"] + 20, start["y"] + 20)
@@ -123,7 +136,7 @@ def test_the_order_is_changed_by_dragging_in_the_strip(correcting, drawn):
 
 
 def test_all_of_it_is_done_by_keys(correcting, drawn):
-    page = correcting()
+    page = correcting(drawn)
     for key in ("n", "h", "ArrowDown", "Enter"):
         page.keyboard.press(key)
     expect(page.locator(".edited")).to_have_count(3)
@@ -145,7 +158,7 @@ def test_all_of_it_is_done_by_keys(correcting, drawn):
 
 
 def test_nothing_has_to_be_dragged_by_touch(correcting, drawn):
-    page = correcting(width=390, height=844, has_touch=True)
+    page = correcting(drawn, width=390, height=844, has_touch=True)
     page.get_by_role("button", name="Cut in two").tap()
     for point in ((0.5, 0.06), (0.5, 0.46)):
         page.touchscreen.tap(*at(page, *point))
@@ -156,19 +169,19 @@ def test_nothing_has_to_be_dragged_by_touch(correcting, drawn):
     assert len(keep(page, drawn)) == 2
 
 
-def test_escape_leaves_the_panels_as_they_were_and_asks_first(correcting, drawn):
-    page = correcting()
+def test_escape_leaves_the_panels_as_they_were_and_asks_first(correcting, untouched):
+    page = correcting(untouched)
     page.keyboard.press("n")
     page.keyboard.press("Delete")
     page.keyboard.press("Escape")
     page.get_by_role("dialog").get_by_role("button", name="Leave them").click()
     expect(page.get_by_role("button", name="Correct panels")).to_be_visible()
-    script, _, revision = drawn
+    script, _, revision = untouched
     assert [panel["by_hand"] for panel in script.send("GET", f"/revisions/{revision['id']}")["panels"]] == [False, False]
 
 
 def test_who_corrected_first_is_not_overwritten(correcting, drawn, arrive):
-    first, second = correcting(), correcting()
+    first, second = correcting(drawn), correcting(drawn)
     for page in (first, second):
         page.keyboard.press("n")
         page.keyboard.press("Delete")
@@ -178,15 +191,15 @@ def test_who_corrected_first_is_not_overwritten(correcting, drawn, arrive):
     expect(second.locator(".edited")).to_have_count(1)
 
 
-def test_a_reader_corrects_nothing(arrive, drawn):
+def test_a_reader_corrects_nothing(arrive, untouched):
     visitor = arrive("tace")
-    visitor.desk_of(drawn[1])
+    visitor.desk_of(untouched[1])
     expect(visitor.page.get_by_role("button", name="Correct panels")).to_have_count(0)
 
 
 @pytest.mark.parametrize("width", [1440, 390])
-def test_it_is_accessible_and_drawn(correcting, screens, width):
-    page = correcting(width=width, height=900 if width > 1000 else 844)
+def test_it_is_accessible_and_drawn(correcting, untouched, screens, width):
+    page = correcting(untouched, width=width, height=900 if width > 1000 else 844)
     page.keyboard.press("n")
     page.keyboard.press("c")
     page.wait_for_timeout(300)
