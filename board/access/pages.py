@@ -6,6 +6,7 @@ from django.db.models import Q, QuerySet
 from board.access.boards import access_by_board
 from board.access.seats import Need, Seat, require, shown_or_missing
 from board.models import Figure, FigureProposal, Page, Panel, Revision
+from board.read_once import read_once
 
 
 def own_or_opened(seat: Seat, prefix: str = "") -> Q:
@@ -17,8 +18,13 @@ def visible_pages(seat: Seat) -> QuerySet[Page]:
     return pages.filter(own_or_opened(seat)) if seat.sees_only_own_pages else pages
 
 
+@read_once
+def _page(pk: int) -> Page | None:
+    return Page.objects.select_related("board").filter(pk=pk).first()
+
+
 def access_page(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Page]:
-    page = Page.objects.select_related("board").filter(pk=pk).first()
+    page = _page(pk)
     seat = access_by_board(user, page.board if page else None)
     page = shown_or_missing(visible_pages(seat).filter(pk=pk).first() if seat.sees_only_own_pages else page)
     require(seat, need is None or need(seat))

@@ -11,6 +11,7 @@ from board.errors import NotAllowed, NotFound
 from board.models import Board, Enrolment, Member, Page
 from board.models.assignment import AT_ONCE
 from board.models.enrolment import INSTRUCTOR
+from board.read_once import read_once
 from board.stages.move_rules import DRAWERS, REVIEWERS
 
 
@@ -83,6 +84,7 @@ def signed_in(request: HttpRequest) -> AbstractBaseUser:
     return request.user
 
 
+@read_once
 def seat_on(user: AbstractBaseUser, board: Board) -> Seat | None:
     """A member's seat; on a board that was made from an assignment, its class's instructors sit by right of the class."""
     member = Member.objects.filter(board=board, user_id=user.pk).first()

@@ -4,6 +4,7 @@ from django.conf import settings
 from django.db import models
 
 from board.models.page import STAGE_CHOICES, Page
+from board.read_once import read_once
 from board.stages.order import stages_up_to
 
 RECEIVED, READY, REFUSED = "received", "ready", "refused"
@@ -62,7 +63,11 @@ def ready_revision(page: Page) -> Revision | None:
 
 def current_revisions(pages: Iterable[Page]) -> dict[int, Revision]:
     """Page id -> its current revision, for many pages in two queries."""
-    pages = list(pages)
+    return _current_revisions(*pages)
+
+
+@read_once
+def _current_revisions(*pages: Page) -> dict[int, Revision]:
     shown: dict[int, list[Revision]] = {}
     for revision in shown_revisions([page.pk for page in pages]).only("page_id", "stage", "alternate", "number"):
         shown.setdefault(revision.page_id, []).append(revision)

@@ -15,6 +15,8 @@ from django.urls import resolve
 from django.utils.html import format_html
 from django.utils.safestring import mark_safe
 
+from board.read_once import Kept, reading_once
+
 # Nothing in an answer may end the block that it stands in, or begin another.
 HARMLESS = {ord("<"): "\\u003C", ord(">"): "\\u003E", ord("&"): "\\u0026"}
 # Where they go in the page.
@@ -24,22 +26,24 @@ PLACE = b"<!-- first answers -->"
 def with_first_answers(request: HttpRequest, screen: HttpResponse, paths: Sequence[str]) -> HttpResponseBase:
     """Under ASGI the screen is sent at once and the answers as they come: its picture and scripts are on their way meanwhile."""
     begin, _, end = screen.content.rpartition(PLACE)
+    kept: Kept = {}
     if not hasattr(request, "scope"):
-        screen.content = b"".join([begin, *(block(request, path) for path in paths), end])
+        screen.content = b"".join([begin, *(block(request, path, kept) for path in paths), end])
         return screen
 
     async def parts() -> AsyncIterator[bytes]:
         yield begin
         for path in paths:
-            yield await sync_to_async(block)(request, path)
+            yield await sync_to_async(block)(request, path, kept)
         yield end
 
     return StreamingHttpResponse(parts(), headers=dict(screen.headers))
 
 
-def block(request: HttpRequest, path: str) -> bytes:
+def block(request: HttpRequest, path: str, kept: Kept) -> bytes:
     """Empty where the answer is none to show: then the script asks for itself, and tells what is the matter."""
-    answer = answer_to(request, path)
+    with reading_once(kept):
+        answer = answer_to(request, path)
     if answer.status_code != 200:
         return b""
     words = answer.content.decode().translate(HARMLESS)

@@ -5,7 +5,9 @@ import re
 
 import pytest
 from asgiref.sync import sync_to_async
+from django.db import connection
 from django.test import AsyncClient
+from django.test.utils import CaptureQueriesContext
 
 from board.actions.notes import pin_note
 from tests.api.world import World
@@ -39,6 +41,18 @@ def test_words_that_look_like_markup_end_no_block(world: World, client_of):
     assert HARMFUL not in client_of("owner").get(f"/pages/{page.pk}").content.decode()
     notes = carried(client_of("owner"), page)[f"/api/v1/pages/{page.pk}/notes?limit=500"]["results"]
     assert HARMFUL in [note["body"] for note in notes]
+
+
+def test_what_several_answers_need_is_read_once(world: World, client_of):
+    client, page = client_of("owner"), world.cast.page
+    with CaptureQueriesContext(connection) as asked:
+        assert len(carried(client, page)) >= 4
+    seats = [query["sql"] for query in asked if 'FROM "board_member"' in query["sql"]]
+    assert len(seats) == 2  # the screen's own, and one for all answers
+    with CaptureQueriesContext(connection) as asked:
+        for _ in range(2):
+            client.get(f"/api/v1/pages/{page.pk}")
+    assert len([query for query in asked if 'FROM "board_member"' in query["sql"]]) == 2  # nothing is kept from request to request
 
 
 def test_who_may_not_see_the_page_gets_none_of_it(world: World, client_of):
