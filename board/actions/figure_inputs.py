@@ -11,6 +11,7 @@ from board.models.job import DONE
 from board.models.model_sheet import proportions_on
 from board.models.revision import current_revisions
 from board.page_space import bounds
+from board.read_once import read_once
 
 SEEN = ("eye_level", "eye_level_interval_px", "focal_px", "pitch_deg", "vanishing_points")
 SAME_SHAPE = 0.03  # by which a panel's shape may part from its still's, for the still's camera to be the panel's
@@ -18,6 +19,7 @@ SAME_SHAPE = 0.03  # by which a panel's shape may part from its still's, for the
 HeadsOnPage = tuple[int, float, float]
 
 
+@read_once
 def figures_on(revision: Revision) -> list[FigurePlace]:
     """Those whose marks are known there."""
     places = FigurePlace.objects.filter(revision=revision).exclude(placed_by=LOST)
@@ -40,6 +42,7 @@ def figure_inputs(revision: Revision, check_id: str) -> dict[str, Any]:
     }
 
 
+@read_once
 def _as_cast(character: Character, page_number: int) -> dict[str, Any]:
     sheets = ModelSheet.objects.filter(character=character).select_related("reference__picture")
     proportions = proportions_on(sheets, page_number)
@@ -61,8 +64,7 @@ def eye_height_m(panel: Panel) -> float | None:
 
 def perspective_of(revision: Revision, shapes: Iterable[PanelShape]) -> list[dict[str, Any]]:
     """Each panel's eye level: set by hand, or as its lines show it; where they do not, as its still has it."""
-    job = Job.objects.filter(revision=revision, check_id="perspective", state=DONE).first()
-    solved = {row["panel"]: row for row in (job.numbers if job else {}).get("panels", [])}
+    solved = {row["panel"]: row for row in perspective_rows(revision)}
     rows = []
     for shape in shapes:
         row = solved.get(shape.panel_id) or {}
@@ -71,6 +73,13 @@ def perspective_of(revision: Revision, shapes: Iterable[PanelShape]) -> list[dic
         if seen:
             rows.append({"panel": shape.panel_id, **seen})
     return rows
+
+
+@read_once
+def perspective_rows(revision: Revision) -> list[dict[str, Any]]:
+    """What was measured of the panels whose lines tell something."""
+    job = Job.objects.filter(revision=revision, check_id="perspective", state=DONE).first()
+    return (job.numbers if job else {}).get("panels", [])
 
 
 def _by_hand(shape: PanelShape) -> dict[str, Any] | None:

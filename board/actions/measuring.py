@@ -17,6 +17,7 @@ from board.check_registry import CHECKS, CheckEntry, checks_for
 from board.models import Board, Character, Figure, FigurePlace, Job, Page, PanelShape, Reference, Revision
 from board.models.job import UNFINISHED
 from board.models.revision import READY, current_revision
+from board.read_once import read_once, reading_once
 
 
 def queue_intake(*, revision: Revision) -> Job:
@@ -40,6 +41,11 @@ def queue_ready_checks(*, revision: Revision, afresh: bool = False) -> list[Job]
     """
     if revision.state != READY:
         return []
+    with reading_once({}):  # what several checks build on; none of it is written here
+        return _queue_ready_checks(revision, afresh)
+
+
+def _queue_ready_checks(revision: Revision, afresh: bool) -> list[Job]:
     rows = Job.objects.filter(revision=revision, kind="check")
     states = dict(rows.values_list("check_id", "state"))
     jobs = []
@@ -102,15 +108,19 @@ def inputs_of_check(revision: Revision, entry: CheckEntry) -> dict:
 
 
 def panels_as_input(revision: Revision, check_id: str = "") -> list[dict]:
-    shapes = PanelShape.objects.filter(revision=revision).select_related("panel")
     return [
         {
             "id": shape.panel_id, "order": shape.order, "polygon": shape.polygon, "framed": shape.is_framed,
             "left_alone": check_id in shape.panel.left_alone_by,
             **({"given": given_on(shape)} if check_id == "perspective" and shape.panel.given_perspective else {}),
         }
-        for shape in shapes
+        for shape in _shapes_on(revision)
     ]
+
+
+@read_once
+def _shapes_on(revision: Revision) -> list[PanelShape]:
+    return list(PanelShape.objects.filter(revision=revision).select_related("panel"))
 
 
 def measure_page_again(*, page: Page, afresh: bool = False) -> list[Job]:

@@ -2,10 +2,10 @@
 
 from typing import Any
 
+from board.actions.figure_inputs import perspective_rows
 from board.actions.given_places import moved_onto
 from board.actions.placed_still import placed_numbers
-from board.models import Job, PanelShape, Revision
-from board.models.job import DONE
+from board.models import PanelShape, Revision
 
 
 def has_placed_still(revision: Revision) -> bool:
@@ -15,8 +15,7 @@ def has_placed_still(revision: Revision) -> bool:
 def still_inputs(revision: Revision) -> dict[str, Any]:
     """"stills": panel id -> its still; "perspective": what was measured of these panels alone."""
     stills = {str(shape.panel_id): _still(shape) for shape in _placed_on(revision)}
-    job = Job.objects.filter(revision=revision, check_id="perspective", state=DONE).first()
-    rows = [row for row in (job.numbers if job else {}).get("panels", []) if str(row["panel"]) in stills]
+    rows = [row for row in perspective_rows(revision) if str(row["panel"]) in stills]
     return {"stills": stills, "perspective": {"panels": rows}}
 
 

@@ -56,6 +56,7 @@ def current_revision(page: Page) -> Revision | None:
     return _pick_current(page, list(shown_revisions([page.pk])))
 
 
+@read_once
 def ready_revision(page: Page) -> Revision | None:
     """The same, among those that were decoded: whose panels and findings are the page's."""
     return _pick_current(page, [revision for revision in shown_revisions([page.pk]) if revision.state == READY])

@@ -11,6 +11,7 @@ const hear = (changes) => changes.forEach(({ target, addedNodes }) => {
 });
 new MutationObserver(hear).observe(document, { childList: true, subtree: true });
 """
+HEARD = "(words) => window.heard.some((said) => said.includes(words))"
 IS_THERE = "(target) => target === document.activeElement"
 # WCAG 2.2, 2.4.11: what has the focus is seen, at least in part; else what lies on it is told. And whether it is on the target.
 IS_THERE_AND_SEEN = """async (target) => {
@@ -71,6 +72,7 @@ class Keyboard:
 
     def hears(self, words: str) -> None:
         try:
-            self.page.wait_for_function("(words) => window.heard.some((said) => said.includes(words))", arg=words, timeout=20_000)
+            # Not with every frame, as it would be asked otherwise: a browser that draws frames leaves a worker little.
+            self.page.wait_for_function(HEARD, arg=words, polling=100, timeout=20_000)
         except TimeoutError as error:
             raise AssertionError(f"{words!r} was not said, but {self.page.evaluate('window.heard')}") from error
