@@ -18,14 +18,14 @@ from tests.bench.under_check import PANEL, Reports, page_as_given
 
 @pytest.fixture(scope="module")
 def turned() -> BenchPage:
-    page = next(page for page in bench_pages("turned-edge", 12, "final", first_seed=700) if abs(page.fault["amount"]) >= 6)
-    assert page.fault
+    page = draw_bench_page(707, "final", "turned-edge", 6.0)
+    assert page and page.fault
     return page
 
 
 @pytest.fixture(scope="module")
 def two_figures() -> BenchPage:
-    return next(page for page in bench_pages("figure-height", 12, "thumbnail", first_seed=900) if page.seed % 2)
+    return next(page for page in bench_pages("figure-height", 12, "thumbnail", first_seed=901) if page.seed % 2)
 
 
 def report(page: BenchPage, lines_px: list, finding: str = "stray-edge", panel: int | None = PANEL) -> Finding:
@@ -144,7 +144,7 @@ def test_where_nothing_was_reported_there_is_no_precision_and_no_bar_held() -> N
 
 @pytest.mark.parametrize("kind", ["turned-edge", "turned-solid", "eye-level-split"])
 def test_a_fault_under_white_paint_is_not_asked_for(kind: str) -> None:
-    page = next(iter(bench_pages(kind, 1, "pencil", first_seed=500)))
+    page = next(iter(bench_pages(kind, 1, "pencil", first_seed=503)))  # whose first picture shows it
     (left, top), _, (right, bottom), _ = np.array(page.fault["region_px"])
     painted = page.gray.copy()
     painted[int(max(top, 0)) : int(bottom) + 1, int(max(left, 0)) : int(right) + 1] = 250
