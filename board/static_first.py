@@ -1,6 +1,6 @@
 """Static files are sent before Django is asked: a screen has some dozens of them, and each would go through every middleware."""
 
-from typing import Any
+from typing import Any, ClassVar
 
 from django.http import HttpResponse
 from whitenoise.middleware import WhiteNoiseMiddleware
@@ -13,11 +13,24 @@ SECURE = (
 )
 
 
+class FilesFoundOnce(WhiteNoiseMiddleware):
+    """Looks through the static files once in a process: Django's middleware and `StaticFirst` send the same ones."""
+
+    found: ClassVar[dict[tuple[str, str], dict[str, StaticFile]]] = {}
+
+    def update_files_dictionary(self, root: str, prefix: str) -> None:
+        if (root, prefix) not in self.found:
+            before = set(self.files)
+            super().update_files_dictionary(root, prefix)
+            self.found[root, prefix] = {path: file for path, file in self.files.items() if path not in before}
+        self.files.update(self.found[root, prefix])
+
+
 class StaticFirst:
     def __init__(self, application: Any) -> None:
         self.application = application
         # It knows none where files may change while it runs (UNDERBLUE_DEBUG): then Django looks for them.
-        self.files = WhiteNoiseMiddleware(lambda request: HttpResponse()).files
+        self.files = FilesFoundOnce(lambda request: HttpResponse()).files
 
     async def __call__(self, scope: dict, receive: Any, send: Any) -> None:
         file = self.files.get(scope["path"]) if scope["type"] == "http" else None

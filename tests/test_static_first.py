@@ -70,5 +70,6 @@ def test_static_files_are_sent_without_django_and_all_else_by_it(settings, tmp_p
     assert told[b"x-content-type-options"] == b"nosniff" and told[b"content-type"].startswith(b"text/javascript")
     again, nothing = ask(first, "/static/one.js", (b"if-none-match", told[b"etag"]))
     assert again["status"] == 304 and nothing["body"] == b""
+    assert StaticFirst(django_answers).files == first.files and set(first.files) == {"/static/one.js"}
     for path in ("/static/two.js", "/static/../one.js", "/boards"):
         assert ask(first, path)[0]["status"] == 418
