@@ -1,3 +1,6 @@
+from typing import Any
+
+from django.db.models import prefetch_related_objects
 from django_filters import rest_framework as filters
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
@@ -62,6 +65,10 @@ class RevisionSerializer(RevisionBriefSerializer):
 
     class Meta(RevisionBriefSerializer.Meta):
         fields = [*RevisionBriefSerializer.Meta.fields, "checks", "panels", "changes", "figures_proposed"]
+
+    def to_representation(self, revision: Revision) -> dict[str, Any]:
+        prefetch_related_objects([revision], "jobs")  # both checks and changes read them, and all that was measured is in them
+        return super().to_representation(revision)
 
     def get_checks(self, revision: Revision) -> CheckStateSerializer(many=True):  # type: ignore[valid-type]
         jobs = {job.check_id: job for job in revision.jobs.all() if job.kind == "check"}
