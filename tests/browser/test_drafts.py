@@ -1,6 +1,6 @@
 """What is being written outlives the tab, is not disturbed by what others write meanwhile, and the last step can be undone."""
 
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from tests.browser.test_main_job import drag
 from tests.browser.test_margins import PIN
@@ -13,6 +13,7 @@ def test_a_draft_is_left_alone_by_others_and_is_there_again_after_the_tab_died(a
     editor.desk(6)
     artist.desk(6)
     page = editor.page
+    focus_comes_back(page, artist.page)
     drag(page, (0.3, 0.2), (0.6, 0.35))
     area = page.get_by_label("What you want to say")
     area.fill("The hoist should ")
@@ -31,6 +32,19 @@ def test_a_draft_is_left_alone_by_others_and_is_there_again_after_the_tab_died(a
     page.reload()
     page.wait_for_selector(".notes > li .note-head")
     expect(page.get_by_text("is here again")).to_have_count(0)
+
+
+def focus_comes_back(page: Page, other: Page) -> None:
+    """To the button that a dialog was opened from, although what others did has drawn it anew meanwhile."""
+    opener = page.locator('[data-key="moves"]')
+    drawn_first = opener.element_handle()
+    opener.press("Enter")
+    expect(page.get_by_role("dialog")).to_be_visible()
+    other.evaluate(PIN, [{"scope": "page", "tone": "must", "body": "Before all else."}])
+    expect(page.locator(".notes > li", has_text="Before all else.")).to_have_count(1)
+    assert not drawn_first.evaluate("(button) => button.isConnected")
+    page.keyboard.press("Escape")
+    expect(opener).to_be_focused()
 
 
 def test_a_reply_is_left_alone_while_others_answer_the_same_note(arrive):

@@ -20,7 +20,9 @@ export function openDialog(title, content, { isWide = false, onClose } = {}) {
   dialog.addEventListener("close", () => {
     dialog.remove();
     onClose?.();
-    if (from?.isConnected) from.focus();
+    // What happened meanwhile may have drawn it anew.
+    const heir = from?.dataset?.key ? document.querySelector(`[data-key="${CSS.escape(from.dataset.key)}"]`) : null;
+    (from?.isConnected ? from : heir)?.focus();
   });
   dialog.addEventListener("keydown", (event) => event.stopPropagation());
   document.body.append(dialog);
