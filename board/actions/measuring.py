@@ -41,7 +41,7 @@ def queue_ready_checks(*, revision: Revision, afresh: bool = False) -> list[Job]
     """
     if revision.state != READY:
         return []
-    with reading_once({}):  # what several checks build on; none of it is written here
+    with reading_once({}):  # what several checks build on; nothing of it is written once it was read
         return _queue_ready_checks(revision, afresh)
 
 

@@ -20,8 +20,8 @@ UNSURE = 0.45
 SURE = 0.6
 # From here on, sheet laid on sheet, no other place is looked for: most revisions are saved from the same file as the one before.
 SURE_AS_IT_LIES = 0.8
-# A place or a way up that is less like than these is not looked at closely: of the likeliest one's likeness, and at all. On 39
-# pairs of stages of a drawn comic the true way up was 1.5 times as like as any other, and 0.25 or more (own measurement).
+# A place or a way up that is less like than these is not looked at closely: of the likeliest one's likeness, and at all. On 36
+# turned pairs of stages of a drawn comic the true way up was 1.5 times as like as any other, and 0.25 or more (own measurement).
 LIKELY, LEAST_LIKENESS = 0.75, 0.12
 
 
