@@ -1,10 +1,12 @@
 """Which segments are strokes of a hatching: many lines close beside each other, parallel however far apart they lie.
 
 A hatching shades a face; it runs to no vanishing point. Lines that recede (boards, tiles, courses of stone) close up towards their
-point, so that neighbours differ in direction as they differ in place.
+point, so that neighbours differ in direction as they differ in place. Rain and lines of speed stand alone.
 """
 
 import numpy as np
+
+from board.vision.junctions import point_distances
 
 MOST_JUDGED = 1200  # longest first; beyond it nothing is called hatching
 REACH_SHARE = 0.035  # of the picture's diagonal: strokes of one hatching stand no further apart
@@ -12,6 +14,10 @@ NEAREST_PX = 1.5  # nearer than this it is the same stroke, drawn or found twice
 TURN_RAD = np.radians(4.0)
 OVERLAP = 0.3  # of the shorter one, along
 FEWEST_BESIDE = 5
+# Across a narrow strip each stroke has fewer beside it; there are the more of them.
+FEWEST_BESIDE_IN_STRIP, FEWEST_OF_STRIP = 3, 20
+ALIKE_RAD = np.radians(3.0)
+FEWEST_STREAKS, FREE_SHARE = 16, 0.006  # of the diagonal, from a streak's ends to anything that runs otherwise
 ONE_DIRECTION_RAD = np.radians(6.0)
 FEWEST_STROKES = 10  # of one direction, over the picture
 # Uprights (posts, windows, doors) stand as close in any street; a hatching drawn upright agrees with them anyway.
@@ -29,16 +35,33 @@ def hatching_weights(segments: np.ndarray, diagonal_px: float) -> np.ndarray:
 
 
 def hatching_labels(segments: np.ndarray, diagonal_px: float) -> np.ndarray:
-    """(N,) int: -1 for a line that stands for itself, else the hatching direction it belongs to; `segments` (N, 4) px."""
+    """(N,) int: -1 for a line that stands for itself, else the hatching direction it belongs to; `segments` (N, 4) px.
+
+    Rain and lines of speed are as a hatching.
+    """
     labels = np.full(len(segments), -1)
     along = segments[:, 2:] - segments[:, :2]
     length = np.hypot(*along.T)
     rows = np.argsort(-length, kind="stable")[:MOST_JUDGED]
-    leans = np.abs(along[rows, 0]) > np.sin(UPRIGHT_RAD) * length[rows]
-    beside = _beside(segments[rows], segments[rows], REACH_SHARE * diagonal_px)
-    hatched = rows[leans & (beside.sum(1) >= FEWEST_BESIDE)]
-    angle = np.arctan2(along[hatched, 1], along[hatched, 0]) % np.pi
-    return _by_direction(labels, hatched, angle)
+    leaning = rows[np.abs(along[rows, 0]) > np.sin(UPRIGHT_RAD) * length[rows]]
+    angle = np.arctan2(along[leaning, 1], along[leaning, 0]) % np.pi
+    alike = np.abs((angle[:, None] - angle + np.pi / 2) % np.pi - np.pi / 2) < ALIKE_RAD
+    beside = _beside(segments[leaning], segments[rows], REACH_SHARE * diagonal_px).sum(1)
+    in_strip = beside >= FEWEST_BESIDE_IN_STRIP
+    in_strip &= (alike & in_strip).sum(1) >= FEWEST_OF_STRIP
+    streaks = alike.sum(1) >= FEWEST_STREAKS
+    streaks[streaks] = _stand_alone(segments[leaning[streaks]], segments[rows], FREE_SHARE * diagonal_px)
+    streaks &= (alike & streaks).sum(1) >= FEWEST_STREAKS
+    hatched = (beside >= FEWEST_BESIDE) | in_strip | streaks
+    return _by_direction(labels, leaning[hatched], angle[hatched])
+
+
+def _stand_alone(segments: np.ndarray, others: np.ndarray, free_px: float) -> np.ndarray:
+    """(N,) whether segments (N, 4) meet none of the others (M, 4), at either end, that runs otherwise."""
+    along, other_along = (_middle_along_half(lines)[1] for lines in (segments, others))
+    across = np.abs(along[:, :1] * other_along[:, 1] - along[:, 1:] * other_along[:, 0]) > np.sin(TURN_RAD)
+    near = point_distances(segments.reshape(-1, 2), others).reshape(len(segments), 2, len(others)).min(1) <= free_px
+    return ~(near & across).any(1)
 
 
 def are_hatching(segments: np.ndarray, diagonal_px: float) -> np.ndarray:

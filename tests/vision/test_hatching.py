@@ -55,6 +55,36 @@ def test_lines_that_run_to_a_point_or_stand_upright_are_none():
     assert hatching_labels(np.zeros((0, 4)), DIAGONAL_PX).shape == (0,)
 
 
+def rain(count=40, angle_deg=108.0, spread_deg=0.6, seed=2):
+    """Streaks all over the picture, clear of the room's own lines."""
+    rng = np.random.default_rng(seed)
+    angle = np.radians(angle_deg + rng.normal(0, spread_deg, count))
+    middle = rng.uniform([30, 30], [480, 510], (count, 2))
+    half = rng.uniform(15, 40, count)[:, None] * np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    return np.hstack([middle - half, middle + half])
+
+
+def test_rain_is_one_direction_and_no_upright():
+    labels = hatching_labels(np.concatenate([room(), rain()]), DIAGONAL_PX)
+    assert (labels[: len(room())] >= 0).sum() <= 1  # the one board that runs as the rain falls
+    assert (labels[len(room()):] == 0).mean() > 0.9
+    wet, dry = (solve_perspective(lines, SIZE) for lines in (np.concatenate([room(), rain()]), room()))
+    assert height_at(wet.horizon, 600.0) == pytest.approx(height_at(dry.horizon, 600.0), abs=3)
+
+
+def test_lines_of_one_direction_that_end_at_others_are_no_rain():
+    slats = rain(spread_deg=0.0)
+    x, y = slats.reshape(-1, 2).T
+    posts = np.stack([x, y - 9, x, y + 9], axis=1)
+    assert (hatching_labels(np.concatenate([slats, posts]), DIAGONAL_PX) == -1).all()
+
+
+def test_a_hatching_across_a_narrow_strip_is_one_though_each_stroke_has_few_beside_it():
+    x = np.arange(100, 1000, 20.0)
+    across = np.stack([x, np.full_like(x, 430), x + 30, np.full_like(x, 400)], axis=1)
+    assert (hatching_labels(across, DIAGONAL_PX)[3:-3] == 0).all()
+
+
 @pytest.mark.parametrize("angle_deg", [30, 45, 60, 135])
 def test_ninety_strokes_do_not_move_the_eye_level(angle_deg):
     with_hatching = solve_perspective(np.concatenate([room(), *(strokes(angle_deg, 45, seed=k) + 5 * k for k in (0, 1))]), SIZE)
