@@ -163,8 +163,8 @@ def _normal_equations(cameras: CameraPool, shares: np.ndarray, bundle: SegmentBu
     squared = sine * sine
     membership, log_ratio = family_shares(ratios_of_sines(squared, spread), shares)
     trust = membership * bundle.testimony * (4 / 3) / (spread**2 + squared / 3)
-    weighted = np.swapaxes(slope * trust[..., None], 2, 3)
-    per_point, pull = weighted @ slope, weighted @ sine[..., None]
+    weighted = slope * trust[:, :, None]
+    per_point, pull = weighted @ np.swapaxes(slope, 2, 3), weighted @ sine[..., None]
     motion = point_motions(cameras)
     back = np.swapaxes(motion, 2, 3)
     return (back @ pull).sum(1)[..., 0], (back @ per_point @ motion).sum(1), membership, log_ratio

@@ -82,19 +82,20 @@ def _best_apart(pool: CameraPool, score: np.ndarray, count: int) -> np.ndarray:
     """Rows of the best cameras whose points are not all where a better one's are."""
     order = np.argsort(-score, kind="stable")[:LOOKED_AT]
     points = pool.subset(order).points()
-    points /= np.linalg.norm(points, axis=2, keepdims=True)
+    alike = _least_like(points / np.linalg.norm(points, axis=2, keepdims=True)) >= ALIKE
     kept: list[int] = []
     for i in range(len(order)):
-        if np.isfinite(score[order[i]]) and all(_nearest_axes(points[i], points[k]) < ALIKE for k in kept):
+        if np.isfinite(score[order[i]]) and not alike[i, kept].any():
             kept.append(i)
         if len(kept) == count:
             break
     return order[kept]
 
 
-def _nearest_axes(first: np.ndarray, second: np.ndarray) -> float:
-    """Cosine of the least like of the three points, each with its nearest."""
-    return float(np.abs(first @ second.T).max(1).min())
+def _least_like(points: np.ndarray) -> np.ndarray:
+    """(B, B) of cameras with unit points (B, 3, 3): cosine of the least like of three, each with its nearest of three."""
+    cosines = np.abs(points.reshape(-1, 3) @ points.reshape(-1, 3).T).reshape(len(points), 3, len(points), 3)
+    return cosines.max(3).min(1)
 
 
 def _noise_of_the_hand(near: RefinedCameras, bundle: SegmentBundle) -> DirectionNoise:

@@ -86,8 +86,8 @@ def _refined_uprights(uprights: np.ndarray, steep: SegmentBundle, spread: np.nda
         sine, slope = point_gradients(points[None], steep)
         ratio = likelihood_ratios(points, steep, wide)
         trust = steep.weight * 0.3 * ratio / (0.7 + 0.3 * ratio) / (wide**2 + sine[0] ** 2 / 3)
-        by_roll = np.cos(roll)[:, None] * slope[0, ..., 0] - np.sin(roll)[:, None] * slope[0, ..., 1]
-        jacobian = np.stack([by_roll, slope[0, ..., 2]], axis=2)
+        by_roll = np.cos(roll)[:, None] * slope[0, :, 0] - np.sin(roll)[:, None] * slope[0, :, 1]
+        jacobian = np.stack([by_roll, slope[0, :, 2]], axis=2)
         information = np.swapaxes(jacobian * trust[..., None], 1, 2) @ jacobian + np.diag([100.0, 4.0])
         pull = np.swapaxes(jacobian * trust[..., None], 1, 2) @ sine[0][..., None]
         uprights = uprights - np.linalg.solve(information, pull)[..., 0]
@@ -95,13 +95,19 @@ def _refined_uprights(uprights: np.ndarray, steep: SegmentBundle, spread: np.nda
 
 
 def point_gradients(points: np.ndarray, bundle: SegmentBundle) -> tuple[np.ndarray, np.ndarray]:
-    """Sine (B, K, N) of each segment against each point (B, K, 3), and its gradient by the point's coordinates (B, K, N, 3)."""
-    miss = points @ bundle.line.T
-    ray = points[..., None, :2] - points[..., None, 2:] * bundle.middle
-    reach = np.maximum(np.hypot(ray[..., 0], ray[..., 1]), 1e-6)
-    sine = miss / reach
-    across = (bundle.normal - (sine / reach)[..., None] * ray) / reach[..., None]
-    return sine, np.concatenate([across, -(across * bundle.middle).sum(-1, keepdims=True)], axis=-1)
+    """Sine (B, K, N) of each segment against each point (B, K, 3), and its gradient by the point's coordinates (B, K, 3, N)."""
+    x, y, w = (points[..., k, None] for k in range(3))
+    (middle_x, middle_y), (normal_x, normal_y) = bundle.middle.T, bundle.normal.T
+    ray_x, ray_y = x - w * middle_x, y - w * middle_y
+    nearness = 1 / np.maximum(np.sqrt(ray_x * ray_x + ray_y * ray_y), 1e-6)
+    sine = points @ bundle.line.T * nearness
+    slope = np.empty((*points.shape, len(bundle)))
+    by_x, by_y = slope[..., 0, :], slope[..., 1, :]
+    turning = sine * nearness
+    by_x[...] = (normal_x - turning * ray_x) * nearness
+    by_y[...] = (normal_y - turning * ray_y) * nearness
+    slope[..., 2, :] = -by_x * middle_x - by_y * middle_y
+    return sine, slope
 
 
 def level_frames(roll: np.ndarray, closeness: np.ndarray, focal: np.ndarray) -> np.ndarray:
@@ -120,7 +126,7 @@ def yaw_votes(pool: CameraPool, bundle: SegmentBundle, spread: np.ndarray) -> tu
     # The segment's plane against the camera's two level axes; the first of them lies in the picture's plane.
     right = focal * (side @ bundle.normal.T)
     ahead = focal * (front @ bundle.normal.T) + depth * (principal @ bundle.normal.T + bundle.line[:, 2])
-    slant = np.maximum(np.hypot(right, ahead), 1e-12)
+    slant = np.maximum(np.sqrt(right * right + ahead * ahead), 1e-12)
     sin, cos = -ahead / slant, right / slant
     away = cos * depth
     across = sin * (side @ bundle.middle.T - (side * principal).sum(1, keepdims=True))
@@ -130,7 +136,7 @@ def yaw_votes(pool: CameraPool, bundle: SegmentBundle, spread: np.ndarray) -> tu
     blur = spread * ray / slant
     information = bundle.weight * np.log1p(T3_PEAK_OVER_EVEN / spread)
     upright = likelihood_ratios(pool.points()[:, 1], bundle, np.hypot(spread, np.radians(1.0)))
-    return np.arctan2(sin, cos) % np.pi, information * SURE_YAW_RAD / np.hypot(SURE_YAW_RAD, blur) / (1 + 0.5 * upright)
+    return np.arctan2(sin, cos) % np.pi, information * SURE_YAW_RAD / np.sqrt(SURE_YAW_RAD**2 + blur * blur) / (1 + 0.5 * upright)
 
 
 def yaw_histogram(yaw: np.ndarray, weight: np.ndarray) -> np.ndarray:

@@ -25,7 +25,7 @@ def release_points(chosen: ChosenCamera, bundle: SegmentBundle, leash_rad: float
         trust = membership[0] * bundle.testimony * (4 / 3) / (chosen.spread**2 + sine[0] ** 2 / 3)
         for k in range(3):
             tangent = _tangents(direction[k])
-            jacobian = slope[0, k] @ K @ tangent
+            jacobian = slope[0, k].T @ K @ tangent
             information = (jacobian * trust[k][:, None]).T @ jacobian + np.eye(2) / leash_rad**2
             pull = (jacobian * trust[k][:, None]).T @ sine[0, k] - tangent.T @ (anchor[k] - direction[k]) / leash_rad**2
             moved = direction[k] - tangent @ np.linalg.solve(information, pull)
