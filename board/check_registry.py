@@ -34,7 +34,7 @@ CHECKS: dict[str, CheckEntry] = {
     for entry in (
         CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 8,
                    {"order-doubtful": "Reading order in doubt"}),
-        CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 6,
+        CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 7,
                    {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point",
                     "upright-lean": "Upright that leans", "outside-cone": "Outside the cone of vision"},
                    {"stray_edge_deg": 4.0, "eye_level_split": 0.06, "outside_cone_deg": 10.0}),
@@ -48,7 +48,7 @@ CHECKS: dict[str, CheckEntry] = {
                    {"same-as-drift": "Shared background slipped"},
                    {"same_as_shift": 0.007, "same_as_scale": 0.012, "same_as_turn_deg": 0.6}, needs_same_as=True),
         CheckEntry("still", "Panels against their stills", ALL_STAGES, ("panels", "perspective"),
-                   "board.page_checks.still:check", 3, {"still-mismatch": "Drawn otherwise than its still"},
+                   "board.page_checks.still:check", 4, {"still-mismatch": "Drawn otherwise than its still"},
                    {"still_edge_deg": 3.0, "still_eye_level": 0.04, "still_place": 0.03}, needs_still=True),
         CheckEntry("reuse", "Drawings used again", ALL_STAGES, ("panels",), "board.page_checks.reuse:check", 2,
                    {"reuse-found": "Drawn before"}, informs=frozenset({"reuse-found"}), needs_prints=True),

@@ -14,8 +14,7 @@ NEVER_UPRIGHT = 0.2
 
 
 class PanelView:
-    """`segments` (N, 4) are the panel's own, longest first, in its pixels; what was drawn spreads about each by `spread_px` (N,);
-    `size` (width, height) px."""
+    """`lines` (N) are the panel's own, longest first, in its pixels, `segments` (N, 4) theirs; `size` (width, height) px."""
 
     def __init__(self, panel: PanelUnderCheck, frame: PictureFrame, page_lines: DrawnLines, lettered: np.ndarray) -> None:
         self.panel, self.frame = panel, frame
@@ -26,7 +25,8 @@ class PanelView:
         self.diagonal = float(np.hypot(*self.size))
         page_size = round(frame.width_px), round(frame.height_px)
         lines = lines_of_panel(page_lines, polygon, lettered, page_size)
-        self.segments, self.spread_px = lines.segments - np.tile(self.corner, 2), lines.spread_px
+        self.lines = DrawnLines(lines.segments - np.tile(self.corner, 2), lines.spread_px)
+        self.segments = self.lines.segments
 
     def to_px(self, points: Sequence[Sequence[float]]) -> np.ndarray:
         return np.reshape(self.frame.polygon_to_pixels(points), (-1, 2)) - self.corner

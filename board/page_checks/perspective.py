@@ -94,13 +94,12 @@ def findings_of(view: PanelView, perspective: Perspective, page: PageUnderCheck)
     widened = WIDENED_AT_THUMBNAIL if page.stage == "thumbnail" else 1.0
     stray_deg, split = tolerances["stray_edge_deg"] * widened, tolerances["eye_level_split"] * widened
     # Pixel centres at whole numbers there.
-    depths = stroke_depths(view.segments + np.tile(view.corner, 2) - 0.5, page.gray)
+    drawn = are_drawn(view.segments, view.diagonal, stroke_depths(view.segments + np.tile(view.corner, 2) - 0.5, page.gray))
     faults = find_faults(view.segments, perspective, view.size, stray_deg=stray_deg, split_px=split * view.size[1],
-                         depths=depths, spread_px=view.spread_px)
+                         drawn=drawn, doubt_deg=view.lines.doubt_deg)
     found = [*(stray_edges(view, stray, perspective, stray_deg) for stray in faults.strays),
              *(split_eye_level(view, other, perspective, split) for other in faults.splits)]
     cone_deg = tolerances["outside_cone_deg"]
-    drawn = np.flatnonzero(are_drawn(view.segments, view.diagonal, depths))
-    if outside := find_outside_cone(view.segments, drawn, perspective, view.size, tolerance_deg=cone_deg):
+    if outside := find_outside_cone(view.segments, np.flatnonzero(drawn), perspective, view.size, tolerance_deg=cone_deg):
         found.append(outside_cone(view, outside, perspective, cone_deg))
     return [replace(one, text=f"{one.text} {SET_BY_HAND}") for one in found] if view.panel.given else found

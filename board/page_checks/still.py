@@ -13,8 +13,9 @@ from board.still_evidence import edges_off, eye_level_off, place_between, place_
 from board.vision.eye_level import NINETY_PERCENT
 from board.vision.laid_over import cut_out
 from board.vision.lettered_areas import find_lettered_areas
-from board.vision.line_segments import find_lines, find_segments
-from board.vision.panel_segments import segments_within
+from board.vision.line_evidence import LineEvidence
+from board.vision.line_segments import find_lines
+from board.vision.panel_segments import lines_within
 from board.vision.perspective_faults import are_drawn
 from board.vision.segment_weights import curve_weights
 from board.vision.still_edges import EdgeComparison
@@ -79,14 +80,14 @@ class StillPanel:
 
     def _compared(self, S_still_to_panel: np.ndarray) -> EdgeComparison:
         view, (width, height) = self.view, self.view.size
-        ends = find_segments(self.still.gray).reshape(-1, 2)
-        lines = (ends @ S_still_to_panel[:2, :2].T + S_still_to_panel[:2, 2]).reshape(-1, 4)
         box = np.array([[0, 0], [width, 0], [width, height], [0, height]])
-        lines = segments_within(lines, box, BORDER_SHARE * view.diagonal, SHORTEST_SHARE * view.diagonal)
+        still = find_lines(self.still.gray).placed(S_still_to_panel)
+        still = lines_within(still, box, BORDER_SHARE * view.diagonal, SHORTEST_SHARE * view.diagonal)
         # Pixel centres at whole numbers there.
         depths = stroke_depths(view.segments + np.tile(view.corner, 2) - 0.5, self.page.gray)
         judged = (curve_weights(view.segments) > STRAIGHT) & are_drawn(view.segments, view.diagonal, depths)
-        return EdgeComparison(view.segments, lines, judged, view.diagonal)
+        evidence = LineEvidence.of_picture(self.still.gray, S_still_to_panel)
+        return EdgeComparison(view.lines, still, judged, view.diagonal, evidence)
 
     @property
     def drawn_share(self) -> float:

@@ -10,6 +10,8 @@ import numpy as np
 from scipy.spatial import cKDTree
 from scipy.stats import binom
 
+from board.vision.line_points import stroke_and_edge_points
+
 STEP_DEG = 0.5
 DIRECTION_RAD = np.radians(12.0)  # between a point's own direction and the line's
 BIN_STEPS = 1.5  # along the line, in steps of the points: every bin of a line that is shown has one
@@ -41,6 +43,14 @@ class LineEvidence:
     def __init__(self, points: np.ndarray, along: np.ndarray, step_px: float) -> None:
         self.points, self.along, self.step_px = points, along % np.pi, step_px
         self.tree = cKDTree(points)
+
+    @staticmethod
+    def of_picture(gray: np.ndarray, S: np.ndarray) -> "LineEvidence":
+        """Of `gray` uint8 (H, W), as it lies after a similarity (3, 3)."""
+        found = stroke_and_edge_points(gray)
+        at, along = (np.concatenate([getattr(one, name) for one in found]) for name in ("at", "along"))
+        # A point's pixel covers [i, i + 1].
+        return LineEvidence((at + 0.5) @ S[:2, :2].T + S[:2, 2], along + np.arctan2(S[1, 0], S[0, 0]), float(np.hypot(*S[:2, 0])))
 
     def shown_near(self, line: np.ndarray, reach_px: float, least_deg: float, most_deg: float) -> ShownLine | None:
         """What is best shown of lines (4,) px whose middle lies within `reach_px` aside, turned by `least_deg` to `most_deg` either

@@ -12,6 +12,7 @@ from board.vision.straight_runs import Runs, fitted, straight_runs
 LARGEST_PX = 2550  # longer side; a larger scan is measured at this size, at which a printed page's lines are a few pixels wide
 SHORTEST_PX = 12.0
 LEAST_PX = 6
+SPREADS, LEAST_SPREAD_PX = 2.0, 0.3  # over a line's length, what its direction is in doubt by
 
 
 @dataclass(frozen=True)
@@ -20,6 +21,17 @@ class DrawnLines:
 
     segments: np.ndarray
     spread_px: np.ndarray
+
+    @property
+    def doubt_deg(self) -> np.ndarray:
+        """(N,) by which each direction is in doubt, from what was drawn about the line over its length. From trials, no source."""
+        length_px = np.hypot(*(self.segments[:, 2:] - self.segments[:, :2]).T)
+        return np.degrees(SPREADS * np.maximum(self.spread_px, LEAST_SPREAD_PX) / np.maximum(length_px, LEAST_SPREAD_PX))
+
+    def placed(self, S: np.ndarray) -> "DrawnLines":
+        """As they lie after a similarity (3, 3); what was drawn about them is magnified with them."""
+        ends = self.segments.reshape(-1, 2) @ S[:2, :2].T + S[:2, 2]
+        return DrawnLines(ends.reshape(-1, 4), float(np.hypot(*S[:2, 0])) * np.maximum(self.spread_px, LEAST_SPREAD_PX))
 
 
 def find_segments(gray: np.ndarray) -> np.ndarray:

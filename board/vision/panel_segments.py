@@ -18,10 +18,10 @@ def lines_of_panel(lines: DrawnLines, polygon: np.ndarray, lettered: np.ndarray,
     `lettered` bool (h, w) marks balloons and captions of the page of `page_size` (width, height), at any scale.
     """
     diagonal = float(np.hypot(*(polygon.max(0) - polygon.min(0))))
-    parts, rows = _parts_within(lines.segments, polygon, BORDER_SHARE * diagonal, SHORTEST_SHARE * diagonal)
-    order = np.argsort(-np.hypot(parts[:, 2] - parts[:, 0], parts[:, 3] - parts[:, 1]), kind="stable")
-    order = order[~_are_lettering(parts, lettered, page_size)[order]]
-    return DrawnLines(parts[order], lines.spread_px[rows[order]])
+    own = lines_within(lines, polygon, BORDER_SHARE * diagonal, SHORTEST_SHARE * diagonal)
+    order = np.argsort(-np.hypot(*(own.segments[:, 2:] - own.segments[:, :2]).T), kind="stable")
+    order = order[~_are_lettering(own.segments, lettered, page_size)[order]]
+    return DrawnLines(own.segments[order], own.spread_px[order])
 
 
 def _are_lettering(segments: np.ndarray, lettered: np.ndarray, page_size: tuple[int, int]) -> np.ndarray:
@@ -36,12 +36,13 @@ def _samples(segments: np.ndarray) -> np.ndarray:
     return segments[:, None, :2] + np.linspace(0, 1, CUT_STEPS)[:, None] * (segments[:, None, 2:] - segments[:, None, :2])
 
 
-def segments_within(segments: np.ndarray, polygon: np.ndarray, inset_px: float, shortest_px: float) -> np.ndarray:
-    """The parts (M, 4) of segments (N, 4) that stand in the polygon (K, 2), px, clear of its border by `inset_px`.
+def lines_within(lines: DrawnLines, polygon: np.ndarray, inset_px: float, shortest_px: float) -> DrawnLines:
+    """The parts of lines that stand in the polygon (K, 2), px, clear of its border by `inset_px`.
 
     A line that runs into the border is cut there; the border itself is left out. Parts under `shortest_px` are dropped.
     """
-    return _parts_within(segments, polygon, inset_px, shortest_px)[0]
+    parts, rows = _parts_within(lines.segments, polygon, inset_px, shortest_px)
+    return DrawnLines(parts, lines.spread_px[rows])
 
 
 def _parts_within(segments: np.ndarray, polygon: np.ndarray, inset_px: float, shortest_px: float) -> tuple[np.ndarray, np.ndarray]:

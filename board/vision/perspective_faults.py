@@ -9,6 +9,7 @@ from scipy.sparse.csgraph import connected_components
 from board.vision.face_edges import FaceEdges, OffEdge
 from board.vision.hatching import are_hatching
 from board.vision.junctions import end_distances
+from board.vision.line_segments import DrawnLines
 from board.vision.object_perspective import ObjectFit, OwnPerspective, shared_shift
 from board.vision.perspective import Perspective, VanishingPoint
 from board.vision.segment_weights import curve_weights
@@ -23,9 +24,9 @@ TOUCH_SHARE = 0.012  # of the picture's diagonal
 SHORTEST_SHARE = 0.03  # of the diagonal
 FARTHEST_DEG = 45.0  # near a vanishing point a thing on another eye level misses it by as much
 POOR_DOUBTS, POOR_DEG = 2.0, 1.5  # an edge that misses by more, in its own doubts and in degrees, may be wrong
-SPREADS, LEAST_SPREAD_PX, USUAL_SPREAD_PX = 2.0, 0.3, 0.8  # over a line's length, what its direction is in doubt by
+USUAL_SPREAD_PX = 0.8
 LEAST_STRAIGHT = 0.5  # weight of a line that does not go on as a curve at both ends
-FAINT = 0.7  # a construction line is less dark than this share of the drawing's own lines
+FAINT = 0.85  # a construction line stands out less than this share of what the drawing's own lines do
 LONG_SHARE = 0.04  # of the diagonal: the lines that show how dark a drawing is
 DARKNESS_PERCENTILE = 60
 LEAST_OF_SPLIT = 0.8  # of the tolerance: shifts are fitted in steps of a fiftieth of the height
@@ -78,17 +79,19 @@ def sure_points(perspective: Perspective) -> list[VanishingPoint]:
 
 
 def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tuple[float, float], *, stray_deg: float,
-                split_px: float, depths: np.ndarray | None = None, spread_px: np.ndarray | None = None) -> PerspectiveFaults:
-    """`segments` (N, 4) px, longest first; `depths` (N,) grey values by which each is darker than what lies beside it, `spread_px`
-    (N,) how far what was drawn spreads about each, where they are known.
+                split_px: float, drawn: np.ndarray | None = None, doubt_deg: np.ndarray | None = None) -> PerspectiveFaults:
+    """`segments` (N, 4) px, longest first; `drawn` (N,) which of them `are_drawn`, `doubt_deg` (N,) by which the direction of each
+    is in doubt from how it was drawn, where they are known.
 
     Nothing where the perspective is not sure enough to hold an edge against.
     """
     if not len(segments) or not is_sure_enough(perspective, image_size):
         return PerspectiveFaults()
     diagonal_px = float(np.hypot(*image_size))
-    drawn = np.flatnonzero(are_drawn(segments, diagonal_px, depths))
-    doubt_deg = directions_doubt_deg(segments, spread_px, perspective.noise_deg)[drawn]
+    drawn = np.flatnonzero(are_drawn(segments, diagonal_px, None) if drawn is None else drawn)
+    if doubt_deg is None:
+        doubt_deg = DrawnLines(segments, np.full(len(segments), USUAL_SPREAD_PX)).doubt_deg
+    doubt_deg = np.hypot(perspective.noise_deg, doubt_deg)[drawn]
     things = _Things(segments[drawn], perspective, diagonal_px, doubt_deg)
     strays = stray_edges_of_faces(segments[drawn], perspective, diagonal_px, stray_deg, doubt_deg)
     objects = things.objects()
@@ -103,7 +106,8 @@ def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tupl
 
 
 def are_drawn(segments: np.ndarray, diagonal_px: float, depths: np.ndarray | None) -> np.ndarray:
-    """(N,) which lines are the drawing's own: no strokes of a hatching, and no construction lines, which are faint beside them."""
+    """(N,) which lines are the drawing's own: no strokes of a hatching, and no construction lines, which are faint beside them:
+    by `depths` (N,) 0 to 1, how much each is darker than what lies beside it, where they are known."""
     drawn = ~are_hatching(segments, diagonal_px)
     length = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
     long = drawn & (length >= LONG_SHARE * diagonal_px)
@@ -116,14 +120,6 @@ def run_apart(edges: np.ndarray) -> bool:
     """Whether edges (E, 4) run in more than one direction: parallel ones may be shading, and show no thing in space."""
     angle = np.arctan2(edges[:, 3] - edges[:, 1], edges[:, 2] - edges[:, 0])
     return bool(np.abs((angle[:, None] - angle + np.pi / 2) % np.pi - np.pi / 2).max(initial=0) > APART_RAD)
-
-
-def directions_doubt_deg(segments: np.ndarray, spread_px: np.ndarray | None, hand_deg: float) -> np.ndarray:
-    """(N,) degrees by which each segment's (N, 4) direction is in doubt: the hand's own, and what was drawn about the line,
-    `spread_px` (N,), over its length. From trials on drawn panels, no source."""
-    length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
-    spread_px = np.full(len(segments), USUAL_SPREAD_PX) if spread_px is None else spread_px
-    return np.hypot(hand_deg, np.degrees(SPREADS * np.maximum(spread_px, LEAST_SPREAD_PX) / length_px))
 
 
 def stray_edges_of_faces(segments: np.ndarray, perspective: Perspective, diagonal_px: float, stray_deg: float,

@@ -1,7 +1,7 @@
 """Edges of a drawing held against the still that it was drawn from: which run elsewhere than the still has them.
 
-Both pictures' segments lie in one frame. An edge of the still that is drawn where it belongs is no question. One that is not, and
-has beside it a drawn line of its length that is no other edge of the still, was drawn otherwise.
+Both pictures lie in one frame. A drawn line that is no edge of the still, where the still shows one beside it that is not drawn as
+it runs there, was drawn otherwise.
 """
 
 from dataclasses import dataclass
@@ -12,29 +12,30 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
 from board.vision.junctions import end_distances
+from board.vision.line_evidence import LineEvidence, ShownLine
+from board.vision.line_segments import DrawnLines
+from board.vision.lines_beside import HAND_DEG, Beside, Lines, as_line, union
 
-SHORTEST_SHARE = 0.04  # of the panel's diagonal: an edge that is judged
+SHORTEST_SHARE = 0.05  # of the panel's diagonal: a line that is judged, whole
 RIGHT_DEG, RIGHT_SPREADS = 2.0, 2.5  # a drawn line this near to an edge of the still in direction, and beside it, is that edge
 NEAREST_RIGHT, FARTHEST_RIGHT = 0.004, 0.012  # of the diagonal, aside: by how well the two pictures lie on each other
 BEST_SLACK = 0.002  # of the diagonal: of parallel edges, a drawn line is the nearest
 COVERED = 0.35  # of an edge, by lines that lie on it: it is drawn
-FARTHEST_DEG = 14.0
-BESIDE = 0.012  # of the diagonal, between middles across the edge
-ALIKE_LENGTHS = 0.6, 1.6
-LEAST_PIECE = 0.25  # of the edge: a line may be drawn, or found, in pieces
-IN_LINE_DEG, IN_LINE_SHARE = 3.0, 0.004
-OVERLAP = 0.75  # of the shorter
-SPREADS_CLEAR = 3.0  # by so many times what lengths and hand leave open an edge is off
-ENDS_PX = 1.0
-HAND_DEG = 0.5  # by which a drawn line strays
+LEAST_PIECE = 0.25  # of the shortest line that is judged: a line may be drawn, or found, in pieces
+IN_LINE_DEG, IN_LINE_SHARE, IN_LINE_GAP = 3.0, 0.004, 0.5  # of the diagonal aside; of the longer piece between them
+OTHER_DEG, FARTHEST_DEG = 2.5, 14.0  # what the still shows beside a line turns from it by so much
+BESIDE = 0.012  # of the diagonal, at the line's middle: where the still is searched
+DRAWN_BESIDE = 0.0045  # of the diagonal: what was drawn otherwise stands where it should, as far as its middle goes
+SHOWN_ALONG, SHOWN_FILLED, SURELY_SHOWN = 0.45, 0.7, -10.0  # of the line; of the edge; log10 of false alarms
+AS_DRAWN_DEG, LESS_SHOWN = 1.0, 0.5  # the still shows the line as it is drawn by less than so much of the logarithm
+SPREADS_CLEAR = 5.5  # by so many times what hand and stroke leave open an edge is off
 CERTAIN = 1.645
 SURELY_OFF = 0.6  # of the tolerance, by which an edge is off at 90 %
 TOUCH_SHARE = 0.02
 CROSSWISE_DEG = 15.0  # edges that meet at less go on in each other's line
-WORST_FIT = 1.5
 SAMPLES, SAMPLE_SLACK = 25, 0.003
 AROUND_SHARE, FEWEST_AROUND = 0.03, 5
-DRAWN_AROUND, DRAWN_AROUND_SEVERAL, ALONE_SHARE = 0.4, 0.25, 0.06
+DRAWN_AROUND = 0.4
 
 
 @dataclass(frozen=True)
@@ -48,51 +49,21 @@ class OffThing:
     sigma_deg: np.ndarray
 
 
-class Lines:
-    """Segments (N, 4) with what is asked of them again and again."""
-
-    def __init__(self, segments: np.ndarray) -> None:
-        self.segments = segments
-        step = segments[:, 2:] - segments[:, :2]
-        self.length = np.maximum(np.hypot(*step.T), 1e-9)
-        self.along = step / self.length[:, None]
-        self.normal = np.stack([-self.along[:, 1], self.along[:, 0]], axis=1)
-        self.middle = (segments[:, :2] + segments[:, 2:]) / 2
-
-    def __len__(self) -> int:
-        return len(self.segments)
-
-
-class Beside:
-    """How each of N drawn lines lies by each of M edges: `turn_deg` -90..90 clockwise as seen, `aside` px between middles across
-    the edge, and the span `low`..`high` px along the edge, from its middle, where they run side by side."""
-
-    def __init__(self, drawn: Lines, edges: Lines) -> None:
-        cross = edges.along[None, :, 0] * drawn.along[:, None, 1] - edges.along[None, :, 1] * drawn.along[:, None, 0]
-        dot = drawn.along @ edges.along.T
-        self.turn_deg = np.degrees(np.arctan2(np.where(dot < 0, -cross, cross), np.abs(dot)))
-        apart = drawn.middle[:, None] - edges.middle[None]
-        self.aside = np.abs((apart * edges.normal[None]).sum(-1))
-        place = (apart * edges.along[None]).sum(-1)
-        half = drawn.length[:, None] / 2 * np.abs(dot)
-        self.low, self.high = np.maximum(place - half, -edges.length / 2), np.minimum(place + half, edges.length / 2)
-        self.overlap = np.maximum(self.high - self.low, 0)
-        ends_deg = np.degrees(np.sqrt(2) * ENDS_PX * np.hypot(1 / drawn.length[:, None], 1 / edges.length))
-        self.sigma_deg = np.hypot(HAND_DEG, ends_deg)
-
-
 class EdgeComparison:
-    """`drawn` (N, 4) and `still` (M, 4) px of the panel; `is_judged` (N,) false for hatching, curves and the like."""
+    """`drawn` (N) and `still` (M) lines in px of the panel; `is_judged` (N,) false for hatching, curves and the like."""
 
-    def __init__(self, drawn: np.ndarray, still: np.ndarray, is_judged: np.ndarray, diagonal_px: float) -> None:
-        self.drawn, self.still, self.is_judged, self.diagonal_px = Lines(drawn), Lines(still), is_judged, diagonal_px
+    def __init__(self, drawn: DrawnLines, still: DrawnLines, is_judged: np.ndarray, diagonal_px: float,
+                 evidence: LineEvidence) -> None:
+        self.drawn, self.still = (Lines(lines.segments, lines.doubt_deg) for lines in (drawn, still))
+        self.is_judged, self.diagonal_px, self.evidence = is_judged, diagonal_px, evidence
+        self.shortest_px = SHORTEST_SHARE * diagonal_px
         self.beside = Beside(self.drawn, self.still)
-        self.lies_on = self._lies_on()
+        self.lies_on, self.reach_px = self._lies_on()
         self.is_explained = self.lies_on.any(1)
         self.is_drawn = self._covered() >= COVERED * self.still.length
 
-    def _lies_on(self) -> np.ndarray:
-        """(N, M) which drawn lines are which edges. How far aside one may lie is told by those that surely are."""
+    def _lies_on(self) -> tuple[np.ndarray, float]:
+        """(N, M) which drawn lines are which edges, and how far aside one may lie, px: that is told by those that surely are."""
         beside, diagonal = self.beside, self.diagonal_px
         same = np.abs(beside.turn_deg) <= np.maximum(RIGHT_DEG, RIGHT_SPREADS * beside.sigma_deg)
         same &= beside.overlap > 0.5 * np.minimum(self.drawn.length[:, None], self.still.length)
@@ -101,75 +72,71 @@ class EdgeComparison:
         usual = nearest[nearest <= FARTHEST_RIGHT * diagonal]
         reach = 3 * float(np.median(usual)) if len(usual) else 0.0
         reach = float(np.clip(reach, NEAREST_RIGHT * diagonal, FARTHEST_RIGHT * diagonal))
-        return same & (aside <= reach) & (aside <= nearest[:, None] + BEST_SLACK * diagonal)
+        return same & (aside <= reach) & (aside <= nearest[:, None] + BEST_SLACK * diagonal), reach
 
     def _covered(self) -> np.ndarray:
         spans = self.beside
-        return np.array([_union(spans.low[on, k], spans.high[on, k]) for k, on in enumerate(self.lies_on.T)])
+        return np.array([union(spans.low[on, k], spans.high[on, k]) for k, on in enumerate(self.lies_on.T)])
 
     def off_things(self, tolerance_deg: float) -> list[OffThing]:
         """Things with an edge that is off by `tolerance_deg` or more."""
-        found = [one for k in np.flatnonzero(self._is_asked()) if (one := self._drawn_instead(int(k)))]
-        found = _each_line_once(found)
-        sure = [one for one in found if abs(one.off_deg) >= tolerance_deg and one.cost <= WORST_FIT and self._is_joined(one)
-                and abs(one.off_deg) - CERTAIN * one.sigma_deg >= SURELY_OFF * tolerance_deg
-                and abs(one.off_deg) >= SPREADS_CLEAR * one.sigma_deg]
-        return [_thing(thing) for thing in self._in_things(sure) if self._stands_free(thing)]
+        asked = self.is_judged & ~self.is_explained & (self.drawn.length >= LEAST_PIECE * self.shortest_px)
+        found = [one for row in np.flatnonzero(asked) if (one := self._drawn_otherwise(int(row), asked, tolerance_deg))]
+        return [_thing(thing) for thing in self._in_things(_each_line_once(found))]
 
-    def _stands_free(self, thing: "list[_Instead]") -> bool:
-        """Not behind a figure; an edge that is off alone has to be longer, and to stand freer."""
-        around = max(self.drawn_around(one.edge) for one in thing)
-        if len(thing) > 1:
-            return around >= DRAWN_AROUND_SEVERAL
-        length_px = float(np.hypot(*(thing[0].line[2:] - thing[0].line[:2])))
-        return around >= DRAWN_AROUND and length_px >= ALONE_SHARE * self.diagonal_px
-
-    def _is_asked(self) -> np.ndarray:
-        return ~self.is_drawn & (self.still.length >= SHORTEST_SHARE * self.diagonal_px)
-
-    def _drawn_instead(self, edge: int) -> "_Instead | None":
-        """The line, perhaps in pieces, that stands where the edge should."""
-        beside, length = self.beside, self.still.length[edge]
-        can = self.is_judged & ~self.is_explained & (np.abs(beside.turn_deg[:, edge]) <= FARTHEST_DEG)
-        can &= beside.overlap[:, edge] >= 0.8 * np.minimum(self.drawn.length, length) * LEAST_PIECE
-        can &= (self.drawn.length >= LEAST_PIECE * length) & (self.drawn.length <= ALIKE_LENGTHS[1] * length)
-        # A turned line's piece lies off by as much as it stands from the middle.
-        swing = np.abs(beside.low + beside.high)[:, edge] / 2 * np.sin(np.radians(np.abs(beside.turn_deg[:, edge])))
-        can &= beside.aside[:, edge] <= BESIDE * self.diagonal_px + swing
-        best = None
-        for row in np.flatnonzero(can):
-            one = self._whole(int(row), np.flatnonzero(can), edge)
-            if one and (best is None or one.cost < best.cost):
-                best = one
-        return best
-
-    def _whole(self, row: int, others: np.ndarray, edge: int) -> "_Instead | None":
-        """The line of `row` and of the pieces in line with it, if together they are like the edge."""
-        own = Lines(self.drawn.segments[[row]])
-        pair = Beside(Lines(self.drawn.segments[others]), own)
-        off_line = np.abs((self.drawn.middle[others] - own.middle[0]) @ own.normal[0])
-        pieces = others[(np.abs(pair.turn_deg[:, 0]) <= IN_LINE_DEG) & (off_line <= IN_LINE_SHARE * self.diagonal_px)]
-        line = Lines(_through(self.drawn.segments[pieces])[None])
-        true = Lines(self.still.segments[[edge]])
-        lies = Beside(line, true)
-        share = float(line.length[0] / true.length[0])
-        aside, turn = float(lies.aside[0, 0]), float(lies.turn_deg[0, 0])
-        beside = lies.overlap[0, 0] >= OVERLAP * min(line.length[0], true.length[0])
-        is_like = beside and ALIKE_LENGTHS[0] <= share <= ALIKE_LENGTHS[1] and abs(turn) <= FARTHEST_DEG
-        if not is_like or aside > BESIDE * self.diagonal_px:
+    def _drawn_otherwise(self, row: int, asked: np.ndarray, tolerance_deg: float) -> "_Otherwise | None":
+        """A drawn line, perhaps in pieces, if it surely stands for an edge of the still that runs otherwise."""
+        pieces = self._pieces(row, asked)
+        line = Lines(_through(self.drawn.segments[pieces])[None], self.drawn.doubt_deg[[row]])
+        shown = self._shown_beside(line)
+        if shown is None:
             return None
-        cost = aside / (BESIDE * self.diagonal_px) + abs(float(np.log(share))) + abs(turn) / FARTHEST_DEG
-        return _Instead(edge, tuple(map(int, pieces)), line.segments[0], true.segments[0], turn, float(lies.sigma_deg[0, 0]), cost)
+        off_deg, sigma_deg = -shown.turn_deg, float(np.hypot(HAND_DEG, line.doubt_deg[0]))
+        is_off = abs(off_deg) >= max(tolerance_deg, SPREADS_CLEAR * sigma_deg, SURELY_OFF * tolerance_deg + CERTAIN * sigma_deg)
+        one = _Otherwise(line.segments[0], shown.line, tuple(map(int, pieces)), off_deg, sigma_deg, shown.false_alarms)
+        stands = is_off and self._drawn_share(shown.line) < COVERED and self._is_joined(one)
+        return one if stands and self.drawn_around(shown.line) >= DRAWN_AROUND else None
 
-    def drawn_around(self, edge: int) -> float:
+    def _shown_beside(self, line: Lines) -> ShownLine | None:
+        """What the still shows in the place of a line, if it surely shows it, and not the line as it is drawn."""
+        if line.length[0] < self.shortest_px:
+            return None
+        reach = BESIDE * self.diagonal_px
+        shown = self.evidence.shown_near(line.segments[0], reach, OTHER_DEG, FARTHEST_DEG)
+        if shown is None or shown.false_alarms > SURELY_SHOWN or abs(shown.aside_px) > DRAWN_BESIDE * self.diagonal_px:
+            return None
+        as_drawn = self.evidence.shown_near(line.segments[0], reach, 0.0, AS_DRAWN_DEG)
+        is_as_drawn = as_drawn is not None and as_drawn.false_alarms < LESS_SHOWN * shown.false_alarms
+        is_whole = shown.share >= SHOWN_ALONG and shown.filled >= SHOWN_FILLED
+        return shown if is_whole and not is_as_drawn else None
+
+    def _drawn_share(self, edge: np.ndarray) -> float:
+        """How much of an edge of the still, (4,) px, is drawn where it belongs."""
+        beside = Beside(self.drawn, as_line(edge))
+        on = np.abs(beside.turn_deg[:, 0]) <= np.maximum(RIGHT_DEG, RIGHT_SPREADS * beside.sigma_deg[:, 0])
+        on &= beside.aside[:, 0] <= self.reach_px
+        return union(beside.low[on, 0], beside.high[on, 0]) / float(as_line(edge).length[0])
+
+    def _pieces(self, row: int, asked: np.ndarray) -> np.ndarray:
+        """The rows of drawn lines in line with one of them, itself among them."""
+        own, apart = self.drawn.only([row]), self.drawn.middle - self.drawn.middle[row]
+        gap = np.abs(apart @ own.along[0]) - (self.drawn.length + own.length[0]) / 2
+        is_one = asked & (np.abs(Beside(self.drawn, own).turn_deg[:, 0]) <= IN_LINE_DEG)
+        is_one &= np.abs(apart @ own.normal[0]) <= IN_LINE_SHARE * self.diagonal_px
+        is_one &= gap <= IN_LINE_GAP * np.maximum(self.drawn.length, own.length[0])
+        is_one[row] = True
+        return np.flatnonzero(is_one)
+
+    def drawn_around(self, edge: np.ndarray) -> float:
         """The share of what the still shows close by that is drawn: behind a figure it is not."""
-        ends = self.still.segments[edge].reshape(2, 2)
+        ends = edge.reshape(2, 2)
         step = ends[1] - ends[0]
         from_start = self._samples[0] - ends[0]
         along = np.clip(from_start @ step / (step @ step), 0, 1)
         gap = np.hypot(*(from_start - along[..., None] * step).transpose(2, 0, 1))
+        same = Beside(self.still, as_line(edge))
         near = gap <= AROUND_SHARE * self.diagonal_px
-        near[edge] = False
+        near[(np.abs(same.turn_deg[:, 0]) <= IN_LINE_DEG) & (same.aside[:, 0] <= IN_LINE_SHARE * self.diagonal_px)] = False
         return float(self._samples[1][near].mean()) if near.sum() >= FEWEST_AROUND else 0.0
 
     @cached_property
@@ -182,53 +149,51 @@ class EdgeComparison:
         on = (self.beside.low[..., None] - slack <= at) & (at <= self.beside.high[..., None] + slack) & self.lies_on[..., None]
         return points, on.any(0)
 
-    def _is_joined(self, one: "_Instead") -> bool:
+    def _is_joined(self, one: "_Otherwise") -> bool:
         """Whether an end of the line meets the drawing of an edge that its own edge meets: a sleeve beside a wall does not."""
         touch = TOUCH_SHARE * self.diagonal_px
-        cross = np.abs(self.still.along @ self.still.normal[one.edge])
-        meets = self.meets[one.edge] & (cross > np.sin(np.radians(CROSSWISE_DEG)))
+        cross = np.abs(self.still.along @ as_line(one.edge).normal[0])
+        meets = self._meets(one.edge) & (cross > np.sin(np.radians(CROSSWISE_DEG)))
         rows = np.flatnonzero(self.lies_on[:, meets].any(1))
         lines = np.concatenate([one.line[None], self.drawn.segments[rows]])
         return bool((end_distances(lines)[0, :, 1:] <= touch).any())
 
-    @cached_property
-    def meets(self) -> np.ndarray:
-        """(M, M) which edges of the still touch each other."""
-        near = (end_distances(self.still.segments) <= TOUCH_SHARE * self.diagonal_px).any(1)
-        return np.logical_or(near, near.T)
+    def _meets(self, edge: np.ndarray) -> np.ndarray:
+        """(M,) which edges of the still touch one of its own (4,) px."""
+        between = end_distances(np.concatenate([edge[None], self.still.segments])) <= TOUCH_SHARE * self.diagonal_px
+        return np.logical_or(between[0, :, 1:].any(0), between[1:, :, 0].any(1))
 
-    def _in_things(self, found: "list[_Instead]") -> "list[list[_Instead]]":
+    def _in_things(self, found: "list[_Otherwise]") -> "list[list[_Otherwise]]":
         """Grouped by what meets, or meets one and the same edge of the still; the worst first."""
         if not found:
             return []
-        meets = (self.meets | np.eye(len(self.still), dtype=bool)).astype(float)
-        edges = [one.edge for one in found]
-        linked = meets[edges] @ meets[:, edges] > 0
+        meets = np.array([self._meets(one.edge) for one in found])
+        touch = (end_distances(np.array([one.edge for one in found])) <= TOUCH_SHARE * self.diagonal_px).any(1)
+        linked = touch | touch.T | (meets[:, None] & meets).any(-1)
         count, group = connected_components(coo_matrix(linked), directed=False)
         worst_first = sorted(zip(found, group, strict=True), key=lambda pair: -abs(pair[0].off_deg))
         return [[one for one, k in worst_first if k == thing] for thing in range(count)]
 
 
 @dataclass(frozen=True)
-class _Instead:
-    edge: int
-    pieces: tuple[int, ...]
+class _Otherwise:
     line: np.ndarray
-    true_edge: np.ndarray
+    edge: np.ndarray
+    pieces: tuple[int, ...]
     off_deg: float
     sigma_deg: float
-    cost: float
+    false_alarms: float
 
 
-def _thing(edges: list[_Instead]) -> OffThing:
-    return OffThing(np.array([one.line for one in edges]), np.array([one.true_edge for one in edges]),
+def _thing(edges: list[_Otherwise]) -> OffThing:
+    return OffThing(np.array([one.line for one in edges]), np.array([one.edge for one in edges]),
                     np.array([one.off_deg for one in edges]), np.array([one.sigma_deg for one in edges]))
 
 
-def _each_line_once(found: list[_Instead]) -> list[_Instead]:
+def _each_line_once(found: list[_Otherwise]) -> list[_Otherwise]:
     taken: set[int] = set()
     kept = []
-    for one in sorted(found, key=lambda one: one.cost):
+    for one in sorted(found, key=lambda one: one.false_alarms):
         if taken.isdisjoint(one.pieces):
             taken.update(one.pieces)
             kept.append(one)
@@ -243,12 +208,3 @@ def _through(segments: np.ndarray) -> np.ndarray:
     along = np.linalg.svd(off, full_matrices=False)[2][0]
     place = (ends - middle) @ along
     return np.concatenate([middle + place.min() * along, middle + place.max() * along])
-
-
-def _union(low: np.ndarray, high: np.ndarray) -> float:
-    """The length that spans cover together."""
-    total, reach = 0.0, -np.inf
-    for row in np.argsort(low):
-        total += max(0.0, high[row] - max(low[row], reach))
-        reach = max(reach, high[row])
-    return total

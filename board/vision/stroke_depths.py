@@ -1,4 +1,4 @@
-"""How dark a line stands against what lies on its two sides."""
+"""How much darker a line is than what lies on its two sides: alike on white and on a tone, as ink and pencil are laid on."""
 
 import cv2
 import numpy as np
@@ -10,7 +10,7 @@ WITHIN_PX = 2.0
 
 
 def stroke_depths(segments: np.ndarray, gray: np.ndarray) -> np.ndarray:
-    """(N,) grey values by which each segment (N, 4) px is darker than the lighter of what lies on its two sides, on the median.
+    """(N,) 0 to 1, the share of the lighter of its two sides by which each segment (N, 4) px is darker than it, on the median.
 
     Construction lines are faint beside the drawing that stands on them.
     """
@@ -19,7 +19,8 @@ def stroke_depths(segments: np.ndarray, gray: np.ndarray) -> np.ndarray:
     along = segments[:, 2:] - segments[:, :2]
     normal = np.stack([-along[:, 1], along[:, 0]], axis=1) / np.hypot(*along.T)[:, None]
     profiles, offsets = _profiles(gray, segments[:, :2], along, normal)
-    return np.median(profiles.max(-1) - profiles[..., np.abs(offsets) <= WITHIN_PX].min(-1), axis=1)
+    beside = np.maximum(profiles.max(-1), 1.0)
+    return np.median(1 - profiles[..., np.abs(offsets) <= WITHIN_PX].min(-1) / beside, axis=1)
 
 
 def _profiles(gray: np.ndarray, start: np.ndarray, along: np.ndarray, normal: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

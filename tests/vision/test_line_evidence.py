@@ -1,5 +1,6 @@
 """A line is looked for among the points of a picture: what is shown is told by how much and where, and chance is no line."""
 
+import cv2
 import numpy as np
 import pytest
 
@@ -55,3 +56,19 @@ def test_points_in_disorder_and_points_that_head_elsewhere_are_no_line():
     on_line, along = points_of(LINE)
     assert LineEvidence(on_line, along + np.pi / 2, 1.0).shown_near(LINE, 12.0, 0.0, 14.0) is None
     assert LineEvidence(np.zeros((0, 2)), np.zeros(0), 1.0).shown_near(LINE, 12.0, 0.0, 14.0) is None
+
+
+@pytest.mark.parametrize("has_tones", [False, True])
+def test_a_picture_shows_its_strokes_and_the_edges_of_its_tones_where_it_is_placed(has_tones):
+    gray = np.full((200, 260), 235, np.uint8)
+    if has_tones:
+        cv2.fillPoly(gray, [np.array([[0, 60], [260, 120], [260, 200], [0, 200]])], 200)
+    else:
+        cv2.line(gray, (0, 60), (260, 120), 90, 2, cv2.LINE_AA)
+    turned_back = np.radians(-5.0)
+    S = np.array([[np.cos(turned_back), -np.sin(turned_back), 0.03], [np.sin(turned_back), np.cos(turned_back), 0.2], [0, 0, 1]])
+    S[:2] *= 1.5
+    ends = np.array([[65.0, 75], [195, 105]]) @ S[:2, :2].T + S[:2, 2]
+    shown = LineEvidence.of_picture(gray, S).shown_near(turned(ends.ravel(), 6.0), 12.0, 2.5, 14.0)
+    assert shown.turn_deg == pytest.approx(-6.0, abs=0.5)
+    assert abs(shown.aside_px) < 2.5 and shown.filled > 0.9

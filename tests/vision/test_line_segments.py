@@ -4,7 +4,7 @@ import cv2
 import numpy as np
 import pytest
 
-from board.vision.line_segments import find_lines, find_segments
+from board.vision.line_segments import DrawnLines, find_lines, find_segments
 
 SIZE = (900, 700)
 
@@ -157,3 +157,10 @@ def test_a_stroke_between_two_tones_is_found_along_its_middle(angle_deg, tones):
     nearest = min((miss(s, start, end) for s in find_segments(gray)[:4]), key=lambda m: m[0] + m[1])
     assert nearest[0] < 0.1
     assert nearest[1] < 0.5
+
+
+def test_a_line_drawn_twice_is_less_sure_of_its_direction_than_one_drawn_once_and_a_longer_one_is_surer():
+    lines = DrawnLines(np.array([[0.0, 0, 100, 0], [0, 0, 100, 0], [0, 0, 400, 0]]), np.array([0.3, 1.5, 1.5]))
+    once, twice, longer = lines.doubt_deg
+    assert once < longer < twice
+    assert twice == pytest.approx(np.degrees(2 * 1.5 / 100))

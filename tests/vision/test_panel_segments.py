@@ -6,30 +6,35 @@ import pytest
 
 from board.vision.lettered_areas import find_lettered_areas
 from board.vision.line_segments import DrawnLines
-from board.vision.panel_segments import lines_of_panel, segments_within
+from board.vision.panel_segments import lines_of_panel, lines_within
 
 SQUARE = np.array([[100.0, 100], [500, 100], [500, 500], [100, 500]])
 BLANK = np.zeros((60, 60), bool)
 
 
+def within(segments):
+    lines = DrawnLines(np.array(segments, float), np.full(len(segments), 0.5))
+    return lines_within(lines, SQUARE, 6, 10).segments
+
+
 def test_a_segment_inside_is_kept_as_it_is():
     segment = np.array([[150.0, 160, 400, 420]])
-    assert segments_within(segment, SQUARE, 6, 10) == pytest.approx(segment)
+    assert within(segment) == pytest.approx(segment)
 
 
 def test_a_segment_that_runs_into_the_border_is_cut_there():
-    (part,) = segments_within(np.array([[300.0, 300, 700, 300]]), SQUARE, 6, 10)
+    (part,) = within([[300.0, 300, 700, 300]])
     assert part[:2] == pytest.approx([300, 300])
     assert 470 < part[2] <= 496
 
 
 @pytest.mark.parametrize("border", [[100.0, 101, 500, 101], [499, 100, 499, 500]])
 def test_the_border_itself_is_left_out(border):
-    assert len(segments_within(np.array([border]), SQUARE, 6, 10)) == 0
+    assert len(within([border])) == 0
 
 
 def test_another_panels_segments_and_short_ones_are_left_out():
-    assert len(segments_within(np.array([[600.0, 600, 700, 700], [200, 200, 205, 203]]), SQUARE, 6, 10)) == 0
+    assert len(within([[600.0, 600, 700, 700], [200, 200, 205, 203]])) == 0
 
 
 def test_the_longest_comes_first_and_lettering_is_left_out():

@@ -7,12 +7,12 @@ import pytest
 
 from board.vision.camera import camera_from_angles
 from board.vision.face_edges import FaceEdges
+from board.vision.line_segments import DrawnLines
 from board.vision.object_perspective import ObjectFit, level_points, shared_shift
 from board.vision.perspective import solve_perspective
 from board.vision.perspective_faults import (
     aimed,
     are_drawn,
-    directions_doubt_deg,
     find_faults,
     misses_deg,
     run_apart,
@@ -36,7 +36,7 @@ def level_edges(box, camera=CAMERA, drop_px=0.0):
 
 
 def fit(edges):
-    return ObjectFit(edges, CAMERA, SIZE[1], directions_doubt_deg(edges, None, 0.5))
+    return ObjectFit(edges, CAMERA, SIZE[1], np.hypot(0.5, DrawnLines(edges, np.full(len(edges), 0.8)).doubt_deg))
 
 
 def shift_of(*things):
@@ -172,13 +172,6 @@ def test_an_edge_that_misses_while_the_other_three_of_its_face_are_right_is_off(
 
 def test_a_slope_over_its_eaves_is_no_edge_that_is_off():
     assert not off_of_face([100, 190, 300, 218], 219)
-
-
-def test_a_line_drawn_twice_is_less_sure_of_its_direction_than_one_drawn_once():
-    edges = np.array([[0.0, 0, 100, 0], [0, 0, 100, 0], [0, 0, 400, 0]])
-    once, twice, longer = directions_doubt_deg(edges, np.array([0.3, 1.5, 1.5]), 0.5)
-    assert once < longer < twice
-    assert twice == pytest.approx(np.hypot(0.5, np.degrees(2 * 1.5 / 100)))
 
 
 def test_a_line_to_a_point_that_only_the_camera_tells_of_may_be_meant():
