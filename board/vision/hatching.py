@@ -47,12 +47,11 @@ def hatching_labels(segments: np.ndarray, diagonal_px: float) -> np.ndarray:
     angle = np.arctan2(along[leaning, 1], along[leaning, 0]) % np.pi
     alike = np.abs((angle[:, None] - angle + np.pi / 2) % np.pi - np.pi / 2) < ALIKE_RAD
     beside = _beside(segments[leaning], segments[rows], REACH_SHARE * diagonal_px).sum(1)
-    in_strip = beside >= FEWEST_BESIDE_IN_STRIP
-    in_strip &= (alike & in_strip).sum(1) >= FEWEST_OF_STRIP
-    streaks = alike.sum(1) >= FEWEST_STREAKS
+    hatched = beside >= FEWEST_BESIDE_IN_STRIP
+    hatched &= (beside >= FEWEST_BESIDE) | ((alike & hatched).sum(1) >= FEWEST_OF_STRIP)
+    streaks = (alike.sum(1) >= FEWEST_STREAKS) & ~hatched
     streaks[streaks] = _stand_alone(segments[leaning[streaks]], segments[rows], FREE_SHARE * diagonal_px)
-    streaks &= (alike & streaks).sum(1) >= FEWEST_STREAKS
-    hatched = (beside >= FEWEST_BESIDE) | in_strip | streaks
+    hatched |= streaks & ((alike & (streaks | hatched)).sum(1) >= FEWEST_STREAKS)
     return _by_direction(labels, leaning[hatched], angle[hatched])
 
 

@@ -94,8 +94,9 @@ def _best_apart(pool: CameraPool, score: np.ndarray, count: int) -> np.ndarray:
 
 def _least_like(points: np.ndarray) -> np.ndarray:
     """(B, B) of cameras with unit points (B, 3, 3): cosine of the least like of three, each with its nearest of three."""
-    cosines = np.abs(points.reshape(-1, 3) @ points.reshape(-1, 3).T).reshape(len(points), 3, len(points), 3)
-    return cosines.max(3).min(1)
+    # By pairs of axes: one product of all and its maxima over three take ten times as long.
+    nearest = (np.max([np.abs(points[:, i] @ points[:, k].T) for k in range(3)], axis=0) for i in range(3))
+    return np.min(list(nearest), axis=0)
 
 
 def _noise_of_the_hand(near: RefinedCameras, bundle: SegmentBundle) -> DirectionNoise:
