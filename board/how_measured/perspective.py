@@ -9,7 +9,7 @@ CAMERA = (
     "of edges at right angles say of the camera."
 )
 FINDS_POINTS = (
-    "Straight strokes are searched in the panel. Curves, hatching and lettering count for little.",
+    "Straight strokes are searched in the panel. Curves, hatching, rain and lettering count for little.",
     "Of all ways to look into a room of upright walls, the one is taken that most of these strokes run with: it gives the "
     "vanishing points and the eye level, and how sure each of them is. If that is not sure enough, the panel is not measured.",
 )
