@@ -8,9 +8,9 @@ TOLD = {
             "read from its scene or typed in.",
             "First the drawing is laid on the still once more, by the edges of both. Where all of it lies elsewhere than the still "
             "was placed, that is told, and the rest is measured from where it lies.",
-            "Then each straight line of the drawing that is no edge of the still is looked at. Where the still surely shows an edge "
-            "in its place in another direction, nothing is drawn as that edge runs, and the line meets what the edge meets, it is "
-            "off. Edges of one thing are one note.",
+            "Then each straight line of the drawing that is no edge of the still is looked at. Where the still surely shows an "
+            "edge in its place in another direction, nothing is drawn as that edge runs, and the line meets what the edge meets, "
+            "it is off. Edges of one thing are one note.",
             "Where too little of the still's edges is drawn, the drawing's own eye level, as the perspective check has it, is held "
             "against the still's.",
             "Only what is surely off is told: the interval at 90 % must clear six tenths of the tolerance.",
