@@ -13,7 +13,7 @@ import numpy as np
 from board.vision.junctions import end_distances
 
 FARTHEST_DEG = 11.5  # a line further off was not meant for that point
-DOUBTS_CLEAR = 7.0  # an edge is off only by so many times what its direction is in doubt by
+DOUBTS_CLEAR = 6.0  # an edge is off only by so many times what its direction is in doubt by
 RIGHT_DOUBTS, RIGHT_DEG = 2.5, 1.0
 SHORTEST_SHARE = 0.045  # of the picture's diagonal: an edge that is judged
 SHORTEST_SIDE_SHARE = 0.02

@@ -12,6 +12,8 @@ from board.vision.junctions import end_distances
 from board.vision.line_segments import DrawnLines
 from board.vision.object_perspective import ObjectFit, OwnPerspective, shared_shift
 from board.vision.perspective import Perspective, VanishingPoint
+from board.vision.roof_slopes import are_slopes
+from board.vision.segment_rays import aimed, misses_deg
 from board.vision.segment_weights import curve_weights
 
 MOST_EDGES = 24  # of one object: more is a thicket, not a box
@@ -127,6 +129,8 @@ def stray_edges_of_faces(segments: np.ndarray, perspective: Perspective, diagona
     points = sure_points(perspective)
     misses = misses_deg(segments, np.array([p.point for p in points]))
     is_judged = (curve_weights(segments) > LEAST_STRAIGHT) & ~runs_to_less_sure(segments, perspective, doubt_deg)
+    runs_to_none = misses.min(1, initial=np.inf) > np.maximum(POOR_DOUBTS * doubt_deg, POOR_DEG)
+    is_judged[runs_to_none] &= ~are_slopes(segments[runs_to_none], points, diagonal_px)
     faces = FaceEdges(segments, misses, is_judged, diagonal_px, doubt_deg)
     return [_stray(off, points[off.point], segments, stray_deg) for k in range(len(points)) for off in faces.off(k, stray_deg)]
 
@@ -205,23 +209,6 @@ class _Things:
 
 def _sure_of(own: OwnPerspective) -> float:
     return float(1 - np.exp(-own.gain / 4))
-
-
-def misses_deg(segments: np.ndarray, points: np.ndarray) -> np.ndarray:
-    """(N, K) degrees in [0, 90] between each segment (N, 4) and the ray from its middle to each homogeneous point (K, 3)."""
-    middle = (segments[:, None, :2] + segments[:, None, 2:]) / 2
-    along = segments[:, None, 2:] - segments[:, None, :2]
-    ray = points[:, :2] - points[:, 2:] * middle
-    cross = along[..., 0] * ray[..., 1] - along[..., 1] * ray[..., 0]
-    return np.degrees(np.arctan2(np.abs(cross), np.abs((along * ray).sum(-1))))
-
-
-def aimed(segment: np.ndarray, point: np.ndarray) -> np.ndarray:
-    """`segment` (4,) turned about its middle so that it runs to the homogeneous `point`, and as long as before."""
-    middle, along = (segment[:2] + segment[2:]) / 2, segment[2:] - segment[:2]
-    ray = point[:2] - point[2] * middle
-    ray = ray / np.hypot(*ray) * np.hypot(*along) / 2 * (1 if ray @ along >= 0 else -1)
-    return np.concatenate([middle - ray, middle + ray])
 
 
 def height_at(horizon: np.ndarray, x: float) -> float:

@@ -10,14 +10,8 @@ from board.vision.face_edges import FaceEdges
 from board.vision.line_segments import DrawnLines
 from board.vision.object_perspective import ObjectFit, level_points, shared_shift
 from board.vision.perspective import solve_perspective
-from board.vision.perspective_faults import (
-    aimed,
-    are_drawn,
-    find_faults,
-    misses_deg,
-    run_apart,
-    runs_to_less_sure,
-)
+from board.vision.perspective_faults import are_drawn, find_faults, run_apart, runs_to_less_sure
+from board.vision.segment_rays import aimed, misses_deg
 from tests.vision.seen_world import SIZE, edges_of_box, segments_of_boxes, with_hand_noise
 
 CAMERA = camera_from_angles(1100, SIZE, yaw_deg=35)
