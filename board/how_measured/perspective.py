@@ -17,7 +17,7 @@ EYE_LEVEL_TRUST = (
     "Eye level and points are as good as the published benches ask: on the photographs of York Urban the horizon's score (AUC) "
     "is 97.4, and the focal length is within 10 % on all 25 training scenes.",
     "On 400 clean panels drawn by our own code, in pencil and final line, it tells an eye level on 397, right within 2 % of the "
-    "panel's height on 394.",
+    "panel's height on 394; 300 of them were in sight while it was made.",
 )
 CLEAN = "Of 196 other clean panels 3 got a wrong note of this check."
 BENT = (

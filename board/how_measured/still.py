@@ -34,7 +34,7 @@ TOLD = {
             "more in 8 of 12.",
             "Single edges and things it misses more than it tells: of those off by 4° or more, seen in both pictures, it finds 19 "
             "of 48.",
-            "What it told was right in all of 40 cases, and no one of 72 clean panels got a note. Where its limits were "
+            "What it told was right in all of 40 cases, and none of 72 clean panels got a note. Where its limits were "
             "chosen, 2 of 41 notes were wrong: once a skirt beside a box passed for the box's edge.",
         ),
         tolerances={

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-HAND_DEG = 0.5  # by which a drawn line strays
+HAND_DEG = 0.5  # by which a drawn line strays; own choice, no source
 
 
 class Lines:
@@ -46,7 +46,7 @@ def as_line(segment: np.ndarray) -> Lines:
 
 
 def union(low: np.ndarray, high: np.ndarray) -> float:
-    """The length that spans cover together."""
+    """The length, px, that spans `low`..`high` (N,) px of one line cover together."""
     total, reach = 0.0, -np.inf
     for row in np.argsort(low):
         total += max(0.0, high[row] - max(low[row], reach))

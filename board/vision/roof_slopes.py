@@ -1,7 +1,8 @@
 """Slopes: lines that rise over a level direction, as roofs in a row do. They run to a point above or below that direction's own.
 
-All lines that lie in upright walls along one level direction meet on the line through its point and the uprights'. Source: any
-handbook of perspective; the limits are from trials on drawn streets, no source.
+All lines that lie in upright walls along one level direction run to points on the line through its point and the uprights', the
+walls' vanishing line. Source: Hartley and Zisserman, Multiple View Geometry, chapter 8, from memory; the limits are from trials on
+drawn streets, no source.
 """
 
 from collections.abc import Sequence

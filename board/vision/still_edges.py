@@ -11,7 +11,7 @@ import numpy as np
 from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 
-from board.vision.junctions import end_distances
+from board.vision.junctions import end_distances, point_distances
 from board.vision.line_evidence import LineEvidence, ShownLine
 from board.vision.line_segments import DrawnLines
 from board.vision.lines_beside import HAND_DEG, Beside, Lines, as_line, union
@@ -112,10 +112,11 @@ class EdgeComparison:
 
     def _drawn_share(self, edge: np.ndarray) -> float:
         """How much of an edge of the still, (4,) px, is drawn where it belongs."""
-        beside = Beside(self.drawn, as_line(edge))
+        true = as_line(edge)
+        beside = Beside(self.drawn, true)
         on = np.abs(beside.turn_deg[:, 0]) <= np.maximum(RIGHT_DEG, RIGHT_SPREADS * beside.sigma_deg[:, 0])
         on &= beside.aside[:, 0] <= self.reach_px
-        return union(beside.low[on, 0], beside.high[on, 0]) / float(as_line(edge).length[0])
+        return union(beside.low[on, 0], beside.high[on, 0]) / float(true.length[0])
 
     def _pieces(self, row: int, asked: np.ndarray) -> np.ndarray:
         """The rows of drawn lines in line with one of them, itself among them."""
@@ -154,14 +155,14 @@ class EdgeComparison:
         touch = TOUCH_SHARE * self.diagonal_px
         cross = np.abs(self.still.along @ as_line(one.edge).normal[0])
         meets = self._meets(one.edge) & (cross > np.sin(np.radians(CROSSWISE_DEG)))
-        rows = np.flatnonzero(self.lies_on[:, meets].any(1))
-        lines = np.concatenate([one.line[None], self.drawn.segments[rows]])
-        return bool((end_distances(lines)[0, :, 1:] <= touch).any())
+        neighbours = self.drawn.segments[self.lies_on[:, meets].any(1)]
+        return bool((point_distances(one.line.reshape(2, 2), neighbours) <= touch).any())
 
     def _meets(self, edge: np.ndarray) -> np.ndarray:
         """(M,) which edges of the still touch one of its own (4,) px."""
-        between = end_distances(np.concatenate([edge[None], self.still.segments])) <= TOUCH_SHARE * self.diagonal_px
-        return np.logical_or(between[0, :, 1:].any(0), between[1:, :, 0].any(1))
+        own = point_distances(edge.reshape(2, 2), self.still.segments).min(0)
+        others = point_distances(self.still.segments.reshape(-1, 2), edge[None]).reshape(-1, 2).min(1)
+        return np.minimum(own, others) <= TOUCH_SHARE * self.diagonal_px
 
     def _in_things(self, found: "list[_Otherwise]") -> "list[list[_Otherwise]]":
         """Grouped by what meets, or meets one and the same edge of the still; the worst first."""
