@@ -6,7 +6,10 @@ import shutil
 import subprocess
 import sys
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
+
+from tests.kept_from_before import kept_or_made
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -42,11 +45,11 @@ def empty_folder() -> Path:
 
 
 def demo_folder() -> Path:
-    """With the demo board, drawn half as large as people get it and measured, and two pages of a room on it."""
+    """With the demo board and its class, whose days are told from today."""
 
     def make(folder: Path) -> None:
         shutil.copytree(empty_folder(), folder)
-        manage(folder, "load_demo", "--scale", "0.5")
-        run(folder, "-m", "tests.browser.add_bent_pages")
+        kept_or_made("demo", folder, partial(run, folder, "-m", "tests.browser.make_demo_board"))
+        manage(folder, "load_demo")
 
     return made_once("demo", make)

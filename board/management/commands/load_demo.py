@@ -1,6 +1,7 @@
 """`manage.py load_demo`: the demo board and the demo class, drawn and measured here; nothing to do when they are there already."""
 
 import tempfile
+from collections.abc import Callable
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
@@ -22,24 +23,26 @@ class Command(BaseCommand):
         parser.add_argument("--scale", type=float, default=1.0, help="how large the pages are drawn; 1 is 300 dots per inch")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        self._load_board(options["scale"])
+        title = demo_board().title
+        if Board.objects.filter(title=title).exists():
+            self.stdout.write(f"The demo board “{title}” is there.")
+        else:
+            self.stdout.write(f"Drawing “{title}” (once, about a minute) …")
+            load_board(options["scale"], self._say)
         if not SchoolClass.objects.filter(title=TITLE).exists():
             with keeping_all():
                 load_class(finish_work, self._say)
 
-    def _load_board(self, scale: float) -> None:
-        demo = demo_board()
-        if Board.objects.filter(title=demo.title).exists():
-            self.stdout.write(f"The demo board “{demo.title}” is there.")
-            return
-        self.stdout.write(f"Drawing “{demo.title}” (once, about a minute) …")
-        names = [picture.file for picture in in_order_of_use(demo)]
-        with tempfile.TemporaryDirectory() as folder, drawing_aside(folder, names, scale) as picture, keeping_all():
-            DemoLoading(demo, picture, finish_work, self._say).load()
-
     def _say(self, line: str) -> None:
         self.stdout.write(f"  {line}")
         self.stdout.flush()
+
+
+def load_board(scale: float, say: Callable[[str], None]) -> None:
+    demo = demo_board()
+    names = [picture.file for picture in in_order_of_use(demo)]
+    with tempfile.TemporaryDirectory() as folder, drawing_aside(folder, names, scale) as picture, keeping_all():
+        DemoLoading(demo, picture, finish_work, say).load()
 
 
 def finish_work() -> None:

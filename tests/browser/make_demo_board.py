@@ -1,4 +1,5 @@
-"""`python -m tests.browser.add_bent_pages`: puts two measured pages on the demo board, for all whose tests look at edges."""
+"""`python -m tests.browser.make_demo_board`: the demo board, drawn half as large as people get it and measured, and two pages of a
+room on it, for all whose tests look at edges."""
 
 from io import BytesIO
 
@@ -14,7 +15,7 @@ from board.access import Seat, access_board  # noqa: E402
 from board.actions.pages import add_page  # noqa: E402
 from board.actions.revisions import receive_revision  # noqa: E402
 from board.actions.send_job import keeping_all  # noqa: E402
-from board.management.commands.load_demo import finish_work  # noqa: E402
+from board.management.commands.load_demo import finish_work, load_board  # noqa: E402
 from board.models import Page  # noqa: E402
 from tests.browser.bent_room import BENT, MENDED, two_rooms  # noqa: E402
 
@@ -25,6 +26,7 @@ def draw(seat: Seat, page: Page, gray: np.ndarray) -> None:
 
 
 if __name__ == "__main__":
+    load_board(0.5, print)
     artist = access_board(get_user_model().objects.get(username="wim"), 1)
     with keeping_all():
         bent, mended = (add_page(seat=artist, number=number, drawn_by="wim") for number in (BENT, MENDED))
