@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from scipy.spatial import cKDTree
-from scipy.stats import binom
+from scipy.special import bdtrc
 
 from board.vision.line_points import stroke_and_edge_points
 
@@ -72,7 +72,8 @@ class LineEvidence:
         nearest = (count - NEARER_FIRST * np.abs(asides) / reach_px).argmax(1)
         best = count[np.arange(len(turns)), nearest]
         chance = hit.mean((1, 2)).clip(LEAST_CHANCE, MOST_CHANCE)
-        alarms = np.log10(len(turns) * len(asides)) + binom.logsf(best - 1, bins, chance) / np.log(10)
+        with np.errstate(divide="ignore"):  # the upper tail of a binomial; all of `scipy.stats` would take half a second to load
+            alarms = np.log10(len(turns) * len(asides)) + np.log10(bdtrc(best - 1, bins, chance))
         k = int(alarms.argmin())
         if not best[k]:
             return None
