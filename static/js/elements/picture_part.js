@@ -16,8 +16,10 @@ export function picturePart(rendition, polygon, props = {}) {
     svg("svg", { x, y, width, height, viewBox: window.join(" ") }, svg("image", { href: rendition.url, width: w, height: hgt })));
 }
 
-/** The smallest rendition that is at least `width_px` wide, or the largest there is. */
+/** The smallest rendition that is at least `width_px` wide, or the largest there is. A small picture is its own larger copy: of those
+ * as wide the first, which a screen shows already. */
 export function renditionFor(renditions, widthPx) {
   const rising = [...(renditions ?? [])].sort((a, b) => a.width_px - b.width_px);
-  return rising.find((one) => one.width_px >= widthPx) ?? rising.at(-1) ?? null;
+  const enoughPx = Math.min(widthPx, rising.at(-1)?.width_px ?? 0);
+  return rising.find((one) => one.width_px >= enoughPx) ?? null;
 }
