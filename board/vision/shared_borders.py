@@ -11,6 +11,7 @@ from board.vision.ruled_strokes import RuledStroke, measure_stroke
 LEAST_FRAME = 0.5  # of the picture: a smaller frame has gutters beside it, and so would its parts
 LEAST_SHARE = 0.85  # of the way from side to side that the stroke covers, where no balloon lies over it
 MOST_HIDDEN = 0.4  # of the way, under balloons
+AT_END, LEAST_AT_END = (0.003, 0.018), 0.75  # of the longer side: between there, from each side, so much of it has to be drawn
 LEAST_SIDE = 0.08  # of the longer side of the page: both parts have to be as wide as this
 MOST_TILT = 0.02  # of a side against the picture's own axes
 STRAYS = 1.5  # times as far as the border: so far may a stroke like it stray from straight
@@ -93,6 +94,7 @@ def _halves(
                 and stroke.share >= best_share
                 and stroke.hidden <= MOST_HIDDEN
                 and is_ruled_like(stroke_along(gray, np.array(chord), scale), border, more_px=RULED_TWICE_PX)
+                and _reaches_sides(gray, np.array(chord), scale, balloons)
             ):
                 best, best_share = (normal, offset), stroke.share
         if best:  # tiers first
@@ -100,6 +102,15 @@ def _halves(
     if best is None:
         return []
     return [clip_by_line(polygon, *best), clip_by_line(polygon, -best[0], -best[1])]
+
+
+def _reaches_sides(gray: np.ndarray, chord: np.ndarray, scale: PieceScale, balloons: np.ndarray) -> bool:
+    """Whether a stroke is there at both ends of a chord (2, 2) too: the corner of a house ends on the ground, not at a border."""
+    run = (chord[1] - chord[0]) / np.hypot(*(chord[1] - chord[0]))
+    near, far = (share * scale.longer_px * run for share in AT_END)
+    ends = np.array([[chord[0] + near, chord[0] + far], [chord[1] - far, chord[1] - near]])
+    strokes = [stroke_along(gray, end, scale, balloons) for end in ends]
+    return all(stroke.share >= LEAST_AT_END or stroke.hidden > MOST_HIDDEN for stroke in strokes)
 
 
 def _dark_rows(

@@ -65,6 +65,13 @@ def test_a_thin_line_from_side_to_side_is_no_border():
     assert len(find_panels(page_without_gutters(horizon_px=2)).panels) == 3
 
 
+@pytest.mark.parametrize(("ends_px", "panels"), [(600, 4), (577, 3)])
+def test_the_corner_of_a_house_that_ends_short_of_the_border_is_none(ends_px, panels):
+    gray = page_without_gutters()
+    cv2.line(gray, (560, 50), (560, ends_px), 25, 6)
+    assert len(find_panels(gray).panels) == panels
+
+
 def test_a_line_that_runs_close_beside_a_stroke_for_a_while_adds_no_wobble():
     gray = stroke(width=3)
     gray[96, 60:150] = 30
