@@ -23,7 +23,8 @@ LEAST_WITHIN = 0.6  # of a polygon that lies in a band
 
 def fill_bands(polygons: list[np.ndarray], page: PageGround, scale: PieceScale) -> list[np.ndarray]:
     """The polygons (K, 2), px, and instead of those that are parts of a panel from edge to edge of the picture that panel."""
-    for band in _bands(page, scale):
+    # The largest last: floors and beams within a panel run from edge to edge too.
+    for band in sorted(_bands(page, scale), key=polygon_area):
         within = [k for k, one in enumerate(polygons) if shared_area(one, band) >= LEAST_WITHIN * polygon_area(one)]
         if all(_is_at_edge(polygons[k], page.ground.shape, scale) for k in within):
             polygons = [one for k, one in enumerate(polygons) if k not in within] + [band]
@@ -44,7 +45,9 @@ def _bands(page: PageGround, scale: PieceScale) -> Iterator[np.ndarray]:
             continue
         borders = _borders(content, axis, scale)
         for facing, ends in borders:
-            behind = [other for way, other in borders if way == -facing and (ends - other).mean() * facing > 0]
+            # Nearer lie the border's own other side and, where the white of a panel leads to the edge, floors and beams.
+            deep = LEAST_DEPTH * scale.longer_px
+            behind = [other for way, other in borders if way == -facing and (ends - other).mean() * facing >= deep]
             edge = np.full(2, 0.0 if facing > 0 else float(across.shape[0]))
             far = min(behind, key=lambda other: abs(float((other - ends).mean())), default=edge)
             band = np.empty((4, 2))
