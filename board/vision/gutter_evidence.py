@@ -1,110 +1,146 @@
-"""What speaks for a gutter along a line through a piece of the page."""
+"""How likely a gutter runs along a line through a piece of the page."""
+
+from dataclasses import replace
 
 import numpy as np
 
 from board.vision.convex_polygons import chord_of
 from board.vision.frame_lines import FrameLine
-from board.vision.gutter_strip import EVEN, GutterStrip, count_crossed_ends, measure_strip
+from board.vision.gutter_signs import OFF, STRAIGHTEST, THICKEST, THIN, WAVIEST, WAVIEST_FLANK, WEIGHTS, GutterSigns, log_odds
+from board.vision.gutter_strip import EVEN, MOST_HIDDEN, GutterStrip, count_crossed_ends, measure_strip, on_mask
 from board.vision.page_ground import PageGround
 from board.vision.page_piece import Piece, PieceScale
+from board.vision.ruled_strokes import RuledStroke
+from board.vision.shared_borders import stroke_along
 
 # From trials on pages and drawn layouts, no source.
 LEAST_SUPPORT = 0.45  # of a cut has to run along the side of a panel; or else
 LEAST_BOTH_OPEN = 0.3  # of a cut has to lie between two flanks where both ends of the gutter are open
-LEAST_ONE_OPEN = 0.6  # where one is, or none but the gutter is ground
+LEAST_STRIP = 0.55  # of a cut has to where they are not, and
+LEAST_LINE = 0.4  # of it has to run along a side
 LEAST_CLOSED = 0.85  # where strokes that stick out close it
-LEAST_RULED = 0.95  # with borders so whole on both sides, what lies beside them may be as narrow as the gutter
-LEAST_LIKE = 0.9  # where two or more run on past each other and it is as wide as the page's other gutters
-LEAST_ONE_CROSSED = 0.8  # where it is as wide as the page's other gutters and one border runs on past the other
-SAME_WIDTH = 0.15  # so far may a gutter be wider or narrower than the page's others,
-NEAR_WIDTH = 0.0015  # or by so much of the longer side: borders are as uneven as that
+LEAST_ODDS = 0.85  # logarithm: a gutter has two flanks to be found by, and what is wrongly cut is not put together again
 LEANS = 0.02  # between this and a real slant lie the beams and boards of a room, not what is ruled to part panels
-NARROWER = 0.6  # than the page's other gutters is no slanted one
-NARROWEST_SLANTED = 0.008  # of the longer side, unless its borders run on past each other
 PAST_END, FURTHER = 0.02, 0.2  # of the longer side: from there, and for so long, a gutter is looked for beyond a piece
-MOST_WOBBLE = 0.0011  # of the longer side: borders are ruled, what is drawn free of hand strays further
-WAVIEST = 0.0016  # so far may borders stray where the gutter is no ground
-SLANT_OF_GROUND = 0.25  # against square, of the side that such a gutter may end on where it is ground
-SLANT_OF_SLOT = 0.06  # where it is not
+SLANT_OF_SIDE = 0.25  # against square, of the side that a gutter may end on
+STICKS_OUT = 0.002  # of the longer side: from there a stroke runs on past another
+LEAST_STROKE = 0.4  # of a flank: what covers less is no border
+WAVY_UNKNOWN = 2.0
+LEAST_STRAY_PX = 0.2  # what is drawn exactly strays by less, which tells nothing
 
 Chord = tuple[np.ndarray, np.ndarray]
 
 
 def gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, page: PageGround, scale: PieceScale) -> float:
-    """How much of the chord speaks for a gutter beside the line; 0 where that is not enough.
+    """How much of the chord speaks for a gutter beside the line; 0 where one is not likely.
 
-    Ground that leads out of the piece at both ends is one. Where one end is bridged, both flanks have to be there: the inside of a
+    Ground that leads out of the piece at both ends is one. Where an end is bridged, both flanks have to be there: the inside of a
     frame that is open at a break has ground on one side of its lines too.
     """
     support = line.support / max(1.0, float(np.hypot(*(chord[1] - chord[0]))))
     open_ends = _open_ends(piece, line, body, page, scale)
-    if open_ends == 0 and support < LEAST_SUPPORT:
+    if open_ends < 2 and support < LEAST_LINE:
+        return 0.0
+    corner = np.array([piece.left, piece.top], float)
+    ends = chord[0] + corner, chord[1] + corner
+    if open_ends == 2 and _bare_share(ends, line.normal, page, scale) < LEAST_BOTH_OPEN:  # the lower edges of balloons
         return 0.0
     if open_ends == 2 and support >= LEAST_SUPPORT:
         return support
-    corner = np.array([piece.left, piece.top], float)
-    ends = chord[0] + corner, chord[1] + corner
     offset = line.offset + float(corner @ line.normal) + 2
     strip = measure_strip(page, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
     if open_ends == 2:
         return strip.share if strip.share >= LEAST_BOTH_OPEN else 0.0
-    is_wavy = strip.open_share < LEAST_ONE_OPEN and strip.wobble_px > WAVIEST * max(page.paper.shape)
-    if is_wavy or strip.share < LEAST_ONE_OPEN:
-        return 0.0
-    is_ground = strip.open_share >= LEAST_CLOSED
-    is_like = strip.open_share >= LEAST_ONE_OPEN or _has_width_of_others(strip, page)
-    if open_ends == 1 and (is_ground or (is_like and not strip.repeats)):
-        return strip.share
-    flanks = strip.near - float(corner @ line.normal), strip.far - float(corner @ line.normal)
-    slant = SLANT_OF_GROUND if strip.open_share >= LEAST_ONE_OPEN else SLANT_OF_SLOT
-    crossed = count_crossed_ends(piece.mask, line.normal, flanks, 0.003 * scale.longer_px, slant)
-    is_slanted = abs(line.normal).min() > EVEN
-    # Loose borders leave less between them than they were ruled for; boards lie mostly wider apart.
-    is_narrowed = crossed >= 2 and support >= LEAST_RULED and strip.far - strip.near < page.gutter_px
-    if (is_slanted and _is_hatching(strip, crossed, page, scale)) or not (is_like or crossed == 4 or is_narrowed):
-        return 0.0
-    if crossed < 2 and strip.open_share < LEAST_ONE_OPEN and LEANS < abs(line.normal).min() <= EVEN:
-        return 0.0
-    if is_closed_gutter(strip, support, crossed, page):
-        return strip.share
-    is_ruled = strip.share >= LEAST_CLOSED and _is_like_others(strip, page)
-    return strip.share if is_ruled and _goes_on(strip, ends, line.normal, page, scale) else 0.0
+    is_likely = strip.share >= LEAST_STRIP and _is_likely(piece, line, support, open_ends, strip, ends, page, scale)
+    return strip.share if is_likely else 0.0
 
 
-def _is_hatching(strip: GutterStrip, crossed_ends: int, page: PageGround, scale: PieceScale) -> bool:
-    """Whether a slanted strip is narrower than a gutter would be: what lies between two strokes of a tone."""
-    width = strip.far - strip.near
-    return width < NARROWER * page.gutter_px or (crossed_ends == 0 and width < NARROWEST_SLANTED * scale.longer_px)
+def _bare_share(ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceScale) -> float:
+    """Of what is seen of the way between two points, how much has bare paper of the page beside it, where `normal` points to."""
+    count = max(2, round(float(np.hypot(*(ends[1] - ends[0]))) / 4))
+    along = ends[0] + np.linspace(0, 1, count)[:, None] * (ends[1] - ends[0])
+    ways = along[:, None] + np.arange(2, round(2 * scale.line_tolerance_px) + 3)[:, None] * normal
+    is_bare = (on_mask(page.ground, ways) | on_mask(page.slots, ways)).any(axis=1)
+    is_hidden = on_mask(page.balloons, ways).any(axis=1)
+    seen = 1 - is_hidden.mean() if is_hidden.mean() <= MOST_HIDDEN else 1.0
+    return float((is_bare & ~is_hidden).mean() / seen)
 
 
-def is_closed_gutter(strip: GutterStrip, support: float, crossed_ends: int, page: PageGround) -> bool:
-    """Whether a strip with bridged ends is a gutter: the more of its borders run on past each other, the less else it needs."""
-    is_like = _is_like_others(strip, page)
-    if crossed_ends == 4 or (crossed_ends >= 2 and strip.share >= (LEAST_LIKE if is_like else LEAST_RULED)):
-        return True
-    if is_like and crossed_ends and support >= LEAST_CLOSED and strip.open_share >= LEAST_ONE_OPEN:
-        return True
-    if strip.repeats and strip.open_share < LEAST_ONE_OPEN:
+def _is_likely(piece: Piece, line: FrameLine, support: float, open_ends: int, strip: GutterStrip, ends: Chord, page: PageGround,
+               scale: PieceScale) -> bool:
+    signs = _signs_at_best(support, open_ends, strip, abs(line.normal).min(), page, scale)
+    # What takes longer to measure is left where it cannot turn the scale.
+    for measure in (_with_ends, _with_borders):
+        if log_odds(signs) <= LEAST_ODDS - WEIGHTS.goes_on:
+            return False
+        signs = measure(signs, piece, strip, ends, line.normal, page, scale)
+    is_wide = bool(signs.is_off) and strip.far - strip.near > page.gutter_px
+    if is_wide and not (signs.crossed_ends == 4 or signs.leads_out):  # as boards mostly are
         return False
-    if is_like and strip.share >= (LEAST_ONE_CROSSED if crossed_ends else LEAST_RULED):
-        return True
-    if crossed_ends >= 2 and support >= LEAST_CLOSED:
-        return True
-    least = LEAST_ONE_OPEN if strip.open_share >= LEAST_ONE_OPEN else LEAST_CLOSED
-    is_ground = strip.open_share >= LEAST_CLOSED and not strip.repeats
-    return strip.share >= least and crossed_ends >= (1 if is_ground else 2)
+    odds = log_odds(signs)
+    if LEAST_ODDS - WEIGHTS.goes_on < odds <= LEAST_ODDS and _goes_on(strip, ends, line.normal, page, scale):
+        odds += WEIGHTS.goes_on
+    return odds > LEAST_ODDS
 
 
-def _is_like_others(strip: GutterStrip, page: PageGround) -> bool:
-    """Whether a strip is as wide as the gutters of its page mostly are, between borders as straight as if ruled."""
-    is_straight = strip.wobble_px <= MOST_WOBBLE * max(page.paper.shape)
-    return is_straight and page.gutter_px > 0 and _has_width_of_others(strip, page)
+def _signs_at_best(
+    support: float, open_ends: int, strip: GutterStrip, slant: float, page: PageGround, scale: PieceScale
+) -> GutterSigns:
+    """The signs of a strip between borders that are as like the page's as can be, and run on past all panels."""
+    off = 1000 * abs(strip.far - strip.near - page.gutter_px) / scale.longer_px if page.gutter_px else 0.0
+    return GutterSigns(
+        support=min(1.0, support),
+        strip=strip.share,
+        ground=strip.open_share,
+        lesser_stroke=1.0,
+        greater_stroke=1.0,
+        wavier_stroke=STRAIGHTEST,
+        straighter_stroke=STRAIGHTEST,
+        wavy_flank=min(strip.wobble_px / _strays_px(page.pen), WAVIEST_FLANK) if page.pen else WAVY_UNKNOWN,
+        thinner_stroke=THICKEST,
+        is_thin=0.0,
+        off_width=min(OFF, off),
+        is_off=off > OFF,
+        has_others=page.gutter_px > 0,
+        repeats=strip.repeats,
+        crossed_ends=4,
+        leads_out=open_ends == 1 and strip.open_share >= LEAST_CLOSED,
+        leans=LEANS < slant <= EVEN,
+        slants=slant > EVEN,
+    )
 
 
-def _has_width_of_others(strip: GutterStrip, page: PageGround) -> bool:
-    """Whether a strip is as wide as the gutters of its page mostly are, so far as it shows any."""
-    strays = max(SAME_WIDTH * page.gutter_px, NEAR_WIDTH * max(page.paper.shape))
-    return page.gutter_px == 0 or abs(strip.far - strip.near - page.gutter_px) <= strays
+def _with_ends(signs: GutterSigns, piece: Piece, strip: GutterStrip, _ends: Chord, normal: np.ndarray, _page: PageGround,
+               scale: PieceScale) -> GutterSigns:
+    at = float(np.array([piece.left, piece.top], float) @ normal)
+    flanks = strip.near - at, strip.far - at
+    crossed = count_crossed_ends(piece.mask, normal, flanks, STICKS_OUT * scale.longer_px, SLANT_OF_SIDE)
+    return replace(signs, crossed_ends=crossed)
+
+
+def _with_borders(signs: GutterSigns, _piece: Piece, strip: GutterStrip, ends: Chord, normal: np.ndarray, page: PageGround,
+                  scale: PieceScale) -> GutterSigns:
+    """With the strokes along both flanks against the page's pen; what is painted up to its gutters has no strokes to tell by."""
+    if page.pen is None:
+        return replace(signs, lesser_stroke=strip.share, greater_stroke=strip.share, wavier_stroke=1.0, straighter_stroke=1.0,
+                       thinner_stroke=0.0)
+    lines = [np.stack([end + (at - end @ normal) * normal for end in ends]) for at in (strip.near - 1, strip.far + 1)]
+    strokes = [stroke_along(page.gray, line, scale, page.balloons, LEAST_STROKE) for line in lines]
+    waves = [float(np.clip(stroke.wobble_px / _strays_px(page.pen), STRAIGHTEST, WAVIEST)) for stroke in strokes]
+    thinner = min(float(np.log(max(stroke.width_px, 0.1) / page.pen.width_px)) for stroke in strokes)
+    return replace(
+        signs,
+        lesser_stroke=min(stroke.share for stroke in strokes),
+        greater_stroke=max(stroke.share for stroke in strokes),
+        wavier_stroke=max(waves),
+        straighter_stroke=min(waves),
+        thinner_stroke=max(THIN, thinner),
+        is_thin=thinner < THIN,
+    )
+
+
+def _strays_px(pen: RuledStroke) -> float:
+    return max(LEAST_STRAY_PX, pen.wobble_px)
 
 
 def _goes_on(strip: GutterStrip, ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceScale) -> bool:

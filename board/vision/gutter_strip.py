@@ -56,8 +56,8 @@ def measure_strip(page: PageGround, ends: tuple[np.ndarray, np.ndarray], normal:
                   for side, start in ((chosen, far[aligned]), (chosen[:, ::-1], rows.shape[1] - 1 - near[aligned])))
     middles = np.round((near[aligned] + far[aligned]) / 2).astype(int)
     along = ends[0] + np.linspace(0, 1, len(rows))[:, None] * (ends[1] - ends[0])
-    on_ground = _on_mask(page.ground, along[places[aligned]] + (middles - reach)[:, None] * normal)
-    hidden = _on_mask(page.balloons, along + (np.median(middles) - reach) * normal)
+    on_ground = on_mask(page.ground, along[places[aligned]] + (middles - reach)[:, None] * normal)
+    hidden = on_mask(page.balloons, along + (np.median(middles) - reach) * normal)
     hidden[places[aligned]] = False
     seen = len(rows) - (hidden.sum() if hidden.mean() <= MOST_HIDDEN else 0)
     share, open_share = float(aligned.sum() / seen), float(on_ground.sum() / seen)
@@ -136,10 +136,10 @@ def _profiles(paper: np.ndarray, ends: tuple[np.ndarray, np.ndarray], normal: np
     count = max(2, round(float(np.hypot(*(ends[1] - ends[0]))) / 2))
     along = ends[0] + np.linspace(0, 1, count)[:, None] * (ends[1] - ends[0])
     points = along[:, None] + np.arange(-reach, reach + 1)[None, :, None] * normal
-    return _on_mask(paper, points)
+    return on_mask(paper, points)
 
 
-def _on_mask(mask: np.ndarray, points: np.ndarray) -> np.ndarray:
+def on_mask(mask: np.ndarray, points: np.ndarray) -> np.ndarray:
     """Which points (..., 2) lie on `mask` (bool (H, W)); beyond the picture counts as on it."""
     x, y = np.floor(points[..., 0]).astype(int), np.floor(points[..., 1]).astype(int)
     beyond = (x < 0) | (y < 0) | (x >= mask.shape[1]) | (y >= mask.shape[0])

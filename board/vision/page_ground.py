@@ -9,6 +9,7 @@ from board.vision.balloon_areas import find_balloon_areas
 from board.vision.bare_edge import bare_edge
 from board.vision.even_light import even_light
 from board.vision.ground_value import ground_value
+from board.vision.ruled_strokes import RuledStroke
 
 SLOT_LENGTH = 0.04  # of the longer side of the page
 SLOT_WIDTH = 0.03
@@ -17,13 +18,20 @@ LEAST_GUTTER = 0.2  # of the longer side: so long have the gutters of one width 
 
 @dataclass(frozen=True)
 class PageGround:
-    """Masks of one reduced picture, both bool (H, W)."""
+    """Masks of one reduced picture, `gray` (uint8 (H, W)), each bool (H, W)."""
 
+    gray: np.ndarray
     paper: np.ndarray  # has the value of the ground, wherever it lies
     ground: np.ndarray  # paper that is reached from the edge of the picture without crossing a line
     balloons: np.ndarray  # what lies over the drawing, and over gutters too
     slots: np.ndarray  # long thin paper that is not reached: gutters closed by strokes that cross them, or lines close together
-    gutter_px: float = 0.0  # the width that the gutters of the ground mostly have; 0 where there are too few to tell
+    gutters_px: tuple[float, ...] = ()  # the width that the gutters of the ground mostly have, and those of others that were found
+    pen: RuledStroke | None = None  # that borders are drawn with; None where they are not looked at yet, or have none
+
+    @property
+    def gutter_px(self) -> float:
+        """How wide gutters are on this page; 0 where none is known."""
+        return float(np.median(self.gutters_px)) if self.gutters_px else 0.0
 
 
 def find_ground(gray: np.ndarray) -> PageGround:
@@ -32,7 +40,7 @@ def find_ground(gray: np.ndarray) -> PageGround:
     value, tolerance = ground_value(even)
     paper = np.abs(even.astype(np.int16) - value) <= tolerance
     ground = reached_from_edge(paper)
-    return PageGround(paper, ground, find_balloon_areas(gray), _slots(paper & ~ground), _gutter_width_px(ground))
+    return PageGround(gray, paper, ground, find_balloon_areas(gray), _slots(paper & ~ground), _gutter_widths_px(ground))
 
 
 def reached_from_edge(paper: np.ndarray) -> np.ndarray:
@@ -55,13 +63,15 @@ def _slots(enclosed: np.ndarray) -> np.ndarray:
     return is_slot[labels]
 
 
-def _gutter_width_px(ground: np.ndarray) -> float:
-    """The commonest length of the short runs of `ground` (bool (H, W)) along rows and columns."""
+def _gutter_widths_px(ground: np.ndarray) -> tuple[float, ...]:
+    """The commonest length of the short runs of `ground` (bool (H, W)) along rows and columns, as if seen twice; () where there
+    are too few to tell."""
     widest = round(SLOT_WIDTH * max(ground.shape))
     lengths = np.concatenate([_run_lengths(ground[::4]), _run_lengths(ground.T[::4])])
     counts = np.bincount(lengths[(lengths > 2) & (lengths <= widest)], minlength=widest + 1)
     near = np.convolve(counts, np.ones(3), "same")
-    return float(near.argmax()) if near.max() >= LEAST_GUTTER * max(ground.shape) / 4 else 0.0
+    width = float(near.argmax())
+    return (width, width) if near.max() >= LEAST_GUTTER * max(ground.shape) / 4 else ()
 
 
 def _run_lengths(rows: np.ndarray) -> np.ndarray:

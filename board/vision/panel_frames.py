@@ -1,6 +1,6 @@
 """Finds the panels of a page and the order in which they are read."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import cv2
 import numpy as np
@@ -86,7 +86,9 @@ def _find_on_sheet(small: np.ndarray, sheet: np.ndarray, scale: PieceScale) -> t
 
 def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
     page = find_ground(small)
-    outlines = [outline_of(piece, scale) for piece in find_pieces(page, scale)]
+    pieces, pen = find_pieces(page, scale)
+    page = replace(page, pen=pen)
+    outlines = [outline_of(piece, scale) for piece in pieces]
     large = [outline for outline in outlines if outline.framed and polygon_area(outline.polygon) >= LEAST_FRAME * scale.area_px]
     outlines = _free_standing(large, page, scale)
     bare = [outline.polygon for outline in outlines]

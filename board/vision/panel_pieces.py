@@ -7,26 +7,39 @@ import numpy as np
 
 from board.vision.convex_polygons import chord_of, convex_hull
 from board.vision.frame_lines import FrameLine, find_frame_lines
-from board.vision.gutter_evidence import LEAST_ONE_OPEN, LEAST_RULED, gutter_share
+from board.vision.gutter_evidence import LEAST_STRIP, gutter_share
 from board.vision.gutter_strip import measure_strip
 from board.vision.page_ground import PageGround
+from board.vision.page_pen import pen_of
 from board.vision.page_piece import Piece, PieceScale
 from board.vision.piece_body import framed_body
+from board.vision.ruled_strokes import RuledStroke
 
 
-def find_pieces(page: PageGround, scale: PieceScale) -> list[Piece]:
-    """The large connected parts of the content, cut where a gutter runs through a part that something bridges."""
+def find_pieces(page: PageGround, scale: PieceScale) -> tuple[list[Piece], RuledStroke | None]:
+    """The large connected parts of the content, cut where a gutter runs through one that something bridges; and the page's pen."""
     pieces: list[Piece] = []
-    waiting = _large_parts(~page.ground, 0, 0, scale)
+    waiting = _with_lines(_large_parts(~page.ground, 0, 0, scale), scale)
+    page = replace(page, pen=pen_of(waiting, page, scale))
     while waiting:
-        piece = waiting.pop()
-        line = _best_cut(piece, page, scale) if len(pieces) + len(waiting) < 200 else None
+        piece, lines = waiting.pop()
+        line = _best_cut(piece, lines, page, scale) if len(pieces) + len(waiting) < 200 else None
         if line is None:
             pieces.append(piece)
         else:
             page = _with_gutter(page, piece, line, scale)
-            waiting += [part for half in _cut(piece, line, scale) for part in _off_ground(half, page, scale)]
-    return pieces
+            parts = [part for half in _cut(piece, line, scale) for part in _off_ground(half, page, scale)]
+            waiting += _with_lines(parts, scale)
+    return pieces, page.pen
+
+
+def _with_lines(pieces: list[Piece], scale: PieceScale) -> list[tuple[Piece, list[FrameLine]]]:
+    """Each piece with the straight sides of panels in it."""
+    return [(piece, find_frame_lines(piece.mask, scale.line_tolerance_px, _least_line_px(piece, scale))) for piece in pieces]
+
+
+def _least_line_px(piece: Piece, scale: PieceScale) -> float:
+    return max(scale.least_side_px, 0.3 * min(piece.mask.shape))
 
 
 def _large_parts(mask: np.ndarray, left: int, top: int, scale: PieceScale) -> list[Piece]:
@@ -69,10 +82,9 @@ def _with_gutter(page: PageGround, piece: Piece, line: FrameLine, scale: PieceSc
     offset = line.offset + float(corner @ line.normal) + 2
     ends = chord[0] + corner, chord[1] + corner
     strip = measure_strip(page, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
-    if strip.share < LEAST_ONE_OPEN:
+    if strip.share < LEAST_STRIP:
         return page
-    if page.gutter_px == 0 and strip.share >= LEAST_RULED:  # no gutter is open: the first that is found tells how wide they are
-        page = replace(page, gutter_px=strip.far - strip.near)
+    page = replace(page, gutters_px=(*page.gutters_px, strip.far - strip.near))
     middle = (strip.near + strip.far) / 2 - float(corner @ line.normal)
     height, width = piece.mask.shape
     box = np.s_[piece.top : piece.top + height, piece.left : piece.left + width]
@@ -86,12 +98,10 @@ def _with_gutter(page: PageGround, piece: Piece, line: FrameLine, scale: PieceSc
     return replace(page, ground=ground, slots=page.slots & ~ground)
 
 
-def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | None:
+def _best_cut(piece: Piece, lines: list[FrameLine], page: PageGround, scale: PieceScale) -> FrameLine | None:
     """The side of one panel that goes on as a gutter through the whole piece, with a panel's worth on both of its sides."""
-    least = max(scale.least_side_px, 0.3 * min(piece.mask.shape))
-    lines = find_frame_lines(piece.mask, scale.line_tolerance_px, least)
     hull = convex_hull(piece.mask)
-    cuts = [line for line in lines + _slot_lines(piece, page, scale, least) if _has_room_aside(hull, line, scale)]
+    cuts = [line for line in lines + _slot_lines(piece, page, scale) if _has_room_aside(hull, line, scale)]
     body = framed_body(piece.mask, lines, scale) if cuts else hull
     shares = []
     for line in cuts:
@@ -103,11 +113,11 @@ def _best_cut(piece: Piece, page: PageGround, scale: PieceScale) -> FrameLine | 
     return next((line for _, line in shares if _parts_both_sides(piece, line, scale)), None)
 
 
-def _slot_lines(piece: Piece, page: PageGround, scale: PieceScale, least_px: float) -> list[FrameLine]:
+def _slot_lines(piece: Piece, page: PageGround, scale: PieceScale) -> list[FrameLine]:
     """The far sides of the slots in a piece: lines that may run in a gutter which crossing strokes have closed."""
     height, width = piece.mask.shape
     slots = piece.mask & page.slots[piece.top : piece.top + height, piece.left : piece.left + width]
-    lines = find_frame_lines(slots, scale.line_tolerance_px, least_px) if slots.any() else []
+    lines = find_frame_lines(slots, scale.line_tolerance_px, _least_line_px(piece, scale)) if slots.any() else []
     # A line's inside is the slot; the gutter is looked for beyond the line, so it is set back by what the look-out adds.
     return [FrameLine(line.normal, line.offset - 4, line.support, line.span) for line in lines]
 

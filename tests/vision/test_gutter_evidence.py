@@ -6,8 +6,8 @@ import cv2
 import numpy as np
 import pytest
 
-from board.vision.gutter_evidence import is_closed_gutter
-from board.vision.gutter_strip import GutterStrip, measure_strip
+from board.vision.gutter_signs import GutterSigns, log_odds
+from board.vision.gutter_strip import measure_strip
 from board.vision.page_ground import find_ground
 from board.vision.panel_frames import find_panels
 
@@ -105,21 +105,34 @@ def test_where_no_gutter_is_open_the_first_that_is_found_tells_what_others_are_l
     assert len(find_panels(gray).panels) == 4
 
 
+# A gutter that strokes cross, between borders as straight and thick as the page's.
+CROSSED = GutterSigns(
+    support=0.95, strip=0.9, ground=0.0, lesser_stroke=0.95, greater_stroke=1.0, wavier_stroke=1.2, straighter_stroke=0.9,
+    wavy_flank=1.5, thinner_stroke=0.0, is_thin=0.0, off_width=0.5, is_off=0.0, has_others=1.0, repeats=0.0, crossed_ends=2.0,
+    leads_out=0.0, leans=0.0, slants=0.0,
+)
+
+
 @pytest.mark.parametrize(
-    ("width", "share", "open_share", "repeats", "crossed", "is_one"),
+    "otherwise",
     [
-        (17, 0.92, 0.0, True, 2, True),
-        (17, 0.92, 0.0, True, 1, False),
-        (27, 0.92, 0.0, True, 2, False),
-        (17, 0.75, 0.75, False, 1, True),
-        (27, 0.75, 0.75, False, 1, False),
-        (17, 0.75, 0.4, False, 1, False),
+        {"wavier_stroke": 3.0, "straighter_stroke": 2.5, "wavy_flank": 4.0},
+        {"lesser_stroke": 0.5, "greater_stroke": 0.6},
+        {"thinner_stroke": -0.35, "is_thin": 1.0},
+        {"off_width": 3.0, "is_off": 1.0, "repeats": 1.0},
+        {"leans": 1.0, "repeats": 1.0, "crossed_ends": 0.0},
     ],
 )
-def test_a_strip_as_wide_as_the_page_s_gutters_needs_less_to_be_one(width, share, open_share, repeats, crossed, is_one):
-    page = replace(find_ground(loose_page(0)), gutter_px=17.0)
-    strip = GutterStrip(share, 100.0, 100.0 + width, open_share, repeats, 0.5)
-    assert is_closed_gutter(strip, 0.9, crossed, page) == is_one
+def test_borders_that_are_wavier_shorter_thinner_or_otherwise_apart_than_the_page_s_are_none(otherwise):
+    assert log_odds(CROSSED) > 1
+    assert log_odds(replace(CROSSED, **otherwise)) < 0
+
+
+def test_where_nothing_is_drawn_along_the_panels_their_strokes_tell_nothing():
+    gray = np.full((1200, 900), 250, np.uint8)
+    for left, top, right, bottom in BOXES:
+        gray[top:bottom, left:right] = 140
+    assert len(find_panels(gray).panels) == 4
 
 
 def test_a_closed_gutter_may_be_narrower_than_others_where_its_borders_run_on_past_the_panels():
