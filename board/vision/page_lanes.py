@@ -1,6 +1,8 @@
 """Panels without frames on a page whose panels stand in tiers: each fills its cell between the bare lanes of the page."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import cache, partial
 
 import cv2
 import numpy as np
@@ -9,6 +11,7 @@ from board.vision.convex_polygons import polygon_area, shared_area
 from board.vision.open_panels import corners
 from board.vision.page_ground import PageGround
 from board.vision.page_piece import PieceScale
+from board.vision.ruled_strokes import RuledStroke, measure_stroke
 from board.vision.shared_borders import runs_of
 
 # From trials on drawn layouts and pages, no source.
@@ -19,11 +22,29 @@ LEAST_SIDE = 0.08  # of the longer side, of a cell
 SAME_WIDTH = 0.5  # so far may a lane be wider or narrower than the page's lanes mostly are
 SAME_PANEL = 0.8  # of both together that a panel and a cell share
 MOST_HIDDEN = 0.4  # of a row of a lane, by balloons
+SEARCH, BESIDE = 0.005, 0.008  # of the longer side: so far a border may stray, and there it has ended
+LEAST_BORDER = 0.85  # of a lane's way that the border beside it covers
+MOST_WAVY, LEAST_WIDTH = 1.8, 0.75  # times the page's pen
 MOST_BARE = 0.3  # of a side of a cell, at either end: more is not the panel's
 LEAST_UPRIGHT = 0.95  # of its own box that an upright frame fills
 LEAST_CONCERNED = 0.25  # of a cell that an open panel overlaps
 
 Box = tuple[int, int, int, int]  # left, top, right, bottom
+Lane = tuple[int, int]  # from, to
+LanesOf = Callable[[Box, int], list[Lane]]  # of a box, along its rows (0) or columns (1)
+
+
+@dataclass(frozen=True)
+class _Cells:
+    """Boxes (4, 2), and whether the lanes between them have borders beside them."""
+
+    boxes: list[np.ndarray]
+    are_bordered: bool
+
+    def rank(self, frames: list[np.ndarray]) -> tuple[bool, int, int]:
+        """The likeliest is greatest: of lanes beside borders there are never too many, of bare ones the fewest are likeliest."""
+        same = sum(_is_same(frame, cell) for frame in frames for cell in self.boxes)
+        return self.are_bordered, same, len(self.boxes) * (1 if self.are_bordered else -1)
 
 
 def settle_open(
@@ -40,11 +61,11 @@ def settle_open(
     polygons, framed = [polygons[k] for k in real], [framed[k] for k in real]
     frames = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if has_frame and _is_frame(polygon, found_open)]
     drawn = np.dstack([~page.paper & ~page.balloons, page.balloons]).astype(np.uint8)
-    tries = [cells for share in MOST_DRAWN if len(cells := _cells(drawn, share, scale)) > 1]
-    tries = [cells for cells in tries if all(_lies_in(frame, cells) for frame in frames)]
+    tries = [_cells(page, drawn, share, scale) for share in MOST_DRAWN]
+    tries = [one for one in tries if len(one.boxes) > 1 and all(_lies_in(frame, one.boxes) for frame in frames)]
     if not tries:
         return polygons, framed
-    cells = max(tries, key=lambda cells: (sum(_is_same(frame, cell) for frame in frames for cell in cells), -len(cells)))
+    cells = max(tries, key=lambda one: one.rank(frames)).boxes
     open_cells = [cell for cell in cells if _is_open(cell, frames, found_open)]
     kept = [k for k, polygon in enumerate(polygons) if not any(_concerns(polygon, cell) for cell in open_cells)]
     as_found = [next((one for one in found_open if _is_same(one, cell)), cell) for cell in open_cells]
@@ -88,45 +109,79 @@ def _concerns(polygon: np.ndarray, cell: np.ndarray) -> bool:
     return shared_area(polygon, cell) >= 0.5 * min(polygon_area(polygon), polygon_area(cell))
 
 
-def _cells(drawn: np.ndarray, most_drawn: float, scale: PieceScale) -> list[np.ndarray]:
+def _cells(page: PageGround, drawn: np.ndarray, most_drawn: float, scale: PieceScale) -> _Cells:
+    """The cells between lanes of which at most `most_drawn` is drawn on: those beside borders; if there are none, bare ones."""
+    whole = _without_bare_ends(drawn, (0, 0, drawn.shape[1], drawn.shape[0]), 0.0)
+    lanes_of = cache(partial(_lanes, drawn, most_drawn, scale))
+    bordered = cache(partial(_bordered_lanes, lanes_of, page, drawn, scale))
+    boxes = _boxes(drawn, whole, bordered, scale)
+    return _Cells(boxes, True) if boxes else _Cells(_boxes(drawn, whole, lanes_of, scale), False)
+
+
+def _boxes(drawn: np.ndarray, whole: Box, lanes_of: LanesOf, scale: PieceScale) -> list[np.ndarray]:
     """Boxes (4, 2) between lanes of about one width, tiers first; [] where there are none, or one is too small for a panel.
 
     drawn: uint8 (H, W, 2), 1 where a stroke is seen, and where a balloon lies over the page.
     """
-    whole = _without_bare_ends(drawn, (0, 0, drawn.shape[1], drawn.shape[0]), 0.0)
-    widths = [width for _, lanes in _parts(drawn, whole, most_drawn, scale, (0.0, np.inf)) for width in lanes]
+    widths = [width for _, lanes, _ in _parts(whole, lanes_of) for width in lanes]
     if not widths:
         return []
     usual = float(np.median(widths))
-    cells = [cell for cell, _ in _parts(drawn, whole, most_drawn, scale, ((1 - SAME_WIDTH) * usual, (1 + SAME_WIDTH) * usual))]
-    cells = [_without_bare_ends(drawn, cell, MOST_BARE) for cell in cells]
+    parts = _parts(whole, lambda box, axis: [(a, b) for a, b in lanes_of(box, axis) if abs(b - a - usual) <= SAME_WIDTH * usual])
+    # What else stands in a tier tells how high it is.
+    cells = [_without_bare_ends(drawn, cell, MOST_BARE, (1,) if in_tier else (1, 0)) for cell, _, in_tier in parts]
     return [corners(np.array(cell, float)) for cell in cells] if all(_is_panel(cell, scale) for cell in cells) else []
 
 
 def _parts(
-    drawn: np.ndarray, box: Box, most_drawn: float, scale: PieceScale, width_px: tuple[float, float], axes: tuple[int, ...] = (0, 1)
-) -> Iterator[tuple[Box, list[int]]]:
-    """The cells of a box, each with the widths of the lanes that part it from others."""
+    box: Box, lanes_of: LanesOf, axes: tuple[int, ...] = (0, 1)
+) -> Iterator[tuple[Box, list[int], bool]]:
+    """The cells of a box, each with the widths of the lanes that part it from others, and whether others stand in its tier."""
     for axis in axes:
-        lanes = [(a, b) for a, b in _lanes(drawn, box, axis, most_drawn, scale) if width_px[0] <= b - a <= width_px[1]]
+        lanes = lanes_of(box, axis)
         if lanes:
             left, top, right, bottom = box
             cuts = [top if axis == 0 else left, *(edge for lane in lanes for edge in lane), bottom if axis == 0 else right]
             for a, b in zip(cuts[::2], cuts[1::2], strict=True):
                 part = (left, a, right, b) if axis == 0 else (a, top, b, bottom)
-                for cell, widths in _parts(drawn, part, most_drawn, scale, width_px, (1 - axis,)):
-                    yield cell, widths + [b - a for a, b in lanes]
+                for cell, widths, in_tier in _parts(part, lanes_of, (1 - axis,)):
+                    yield cell, widths + [b - a for a, b in lanes], in_tier
             return
-    yield box, []
+    yield box, [], axes == (0,)
 
 
-def _lanes(drawn: np.ndarray, box: Box, axis: int, most_drawn: float, scale: PieceScale) -> list[tuple[int, int]]:
+def _lanes(drawn: np.ndarray, most_drawn: float, scale: PieceScale, box: Box, axis: int) -> list[Lane]:
     """Runs of rows (axis 0) or columns (axis 1) within a box on which next to nothing is drawn, from and to."""
     left, top, right, bottom = box
     share = _drawn_shares(drawn, box, axis)
     start, end = (top, bottom) if axis == 0 else (left, right)
     lanes = [(start + a, start + b) for a, b in runs_of(share <= most_drawn) if NARROWEST <= (b - a) / scale.longer_px <= WIDEST]
     return [(a, b) for a, b in lanes if min(a - start, end - b) >= scale.least_side_px]
+
+
+def _bordered_lanes(lanes_of: LanesOf, page: PageGround, drawn: np.ndarray, scale: PieceScale, box: Box, axis: int) -> list[Lane]:
+    """Those with a border beside them: a bare wall in an open panel has none."""
+    return [lane for lane in lanes_of(box, axis) if page.pen and _has_border(page, page.pen, drawn, box, axis, lane, scale)]
+
+
+def _has_border(
+    page: PageGround, pen: RuledStroke, drawn: np.ndarray, box: Box, axis: int, lane: Lane, scale: PieceScale
+) -> bool:
+    """Whether a stroke like the page's pen runs along a lane on one side of it."""
+    start, end = (box[0], box[2]) if axis == 0 else (box[1], box[3])
+    search_px, beside_px = round(SEARCH * scale.longer_px), round(BESIDE * scale.longer_px)
+    for edge, way in ((lane[0], -1), (lane[1], 1)):
+        rows = slice(max(0, min(edge, edge + way * beside_px)), max(edge, edge + way * beside_px))
+        near = drawn[rows, start:end] if axis == 0 else drawn[start:end, rows]
+        if near.any(axis=(axis, 2)).mean() < LEAST_BORDER:
+            continue
+        at = edge + way * (pen.width_px / 2 + 1)
+        ends = np.array([[start, at], [end, at]] if axis == 0 else [[at, start], [at, end]])
+        stroke = measure_stroke(page.gray, ends, search_px, beside_px, page.balloons, LEAST_BORDER)
+        is_like = stroke.wobble_px <= MOST_WAVY * pen.wobble_px and stroke.width_px >= LEAST_WIDTH * pen.width_px
+        if is_like and stroke.share >= LEAST_BORDER:
+            return True
+    return False
 
 
 def _drawn_shares(drawn: np.ndarray, box: Box, axis: int) -> np.ndarray:
@@ -138,17 +193,17 @@ def _drawn_shares(drawn: np.ndarray, box: Box, axis: int) -> np.ndarray:
     return np.where(hidden <= MOST_HIDDEN, shares / np.maximum(1 - hidden, 0.1), 1.0)
 
 
-def _without_bare_ends(drawn: np.ndarray, box: Box, most_bare: float) -> Box:
-    """A box without the bare rows and columns at its edges, but for those that are no more than this share of its side."""
-    ends = []
-    for axis in (1, 0):
-        start, end = (box[1], box[3]) if axis == 0 else (box[0], box[2])
+def _without_bare_ends(drawn: np.ndarray, box: Box, most_bare: float, axes: tuple[int, ...] = (1, 0)) -> Box:
+    """A box without the bare rows (axis 0) and columns (axis 1) at its edges, but for those that are no more than this share of its
+    side."""
+    ends = [list(box[:2]), list(box[2:])]  # of columns, rows
+    for axis in axes:
+        start, end = box[1 - axis], box[3 - axis]
         found = np.flatnonzero(_drawn_shares(drawn, box, axis) > MOST_DRAWN[0])
         first, last = (start + int(found[0]), start + int(found[-1]) + 1) if len(found) else (start, end)
-        ends.append((first if first - start > most_bare * (end - start) else start,
-                     last if end - last > most_bare * (end - start) else end))
-    (left, right), (top, bottom) = ends
-    return left, top, right, bottom
+        ends[0][1 - axis] = first if first - start > most_bare * (end - start) else start
+        ends[1][1 - axis] = last if end - last > most_bare * (end - start) else end
+    return ends[0][0], ends[0][1], ends[1][0], ends[1][1]
 
 
 def _is_panel(cell: Box, scale: PieceScale) -> bool:

@@ -1,5 +1,7 @@
 """Open panels take the cells between the bare lanes of a page; a panel that bleeds off reaches the edges."""
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
@@ -10,6 +12,7 @@ from board.vision.open_panels import find_open_panels
 from board.vision.page_ground import find_ground
 from board.vision.page_lanes import settle_open
 from board.vision.page_piece import PieceScale
+from board.vision.ruled_strokes import RuledStroke
 
 HEIGHT, WIDTH = 1300, 900
 CELLS = {"first": (60, 60, 440, 500), "second": (460, 60, 840, 500), "wide": (60, 522, 840, 1240)}
@@ -61,6 +64,29 @@ def test_frames_are_left_as_they_are_and_so_is_a_page_whose_lanes_run_through_on
     assert settle_open(slanted, [True, True], page(), SCALE) == (slanted, [True, True])
     over_a_lane = [quad(60, 60, 840, 500), quad(60, 540, 500, 1200)]
     assert settle_open(over_a_lane, [True, False], page(), SCALE) == (over_a_lane, [True, False])
+
+
+def framed_page():
+    """A frame beside an open panel over a wide frame; the open one has a bare wall all its height, and its lower half is bare."""
+    gray = np.full((HEIGHT, WIDTH), 250, np.uint8)
+    for name in ("first", "wide"):
+        left, top, right, bottom = CELLS[name]
+        cv2.rectangle(gray, (left, top), (right, bottom), 60, 3)
+        cv2.line(gray, (left, bottom), (right, top + 80), 60, 3)
+    for x in (480, 520, 640, 660, 700, 820):
+        cv2.line(gray, (x, 62), (x + 6, 300), 60, 3)
+    for x in (460, 660):
+        cv2.line(gray, (x, 200), (x + 176, 230), 60, 3)
+    page = find_ground(gray)
+    return replace(page, pen=RuledStroke(1.0, 0.3, 60.0, 3.0))
+
+
+def test_a_bare_wall_parts_no_open_panel_among_frames_and_its_tier_tells_how_high_it_is():
+    pieces = [quad(*CELLS["first"]), quad(460, 60, 650, 300), quad(660, 60, 840, 300), quad(*CELLS["wide"])]
+    panels, framed = settle_open(pieces, [True, False, False, True], framed_page(), SCALE)
+    (_, open_box, _), expected = boxes(panels), CELLS["second"]
+    assert len(panels) == 3 and framed.count(False) == 1
+    assert np.abs(np.array(open_box) - expected).max() <= 24
 
 
 def test_an_open_panel_that_is_its_cell_keeps_its_own_outline():
