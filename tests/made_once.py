@@ -9,7 +9,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-from tests.kept_from_before import kept_or_made
+from tests.kept_from_before import CODE_AND_STATIC, kept_or_made
 
 ROOT = Path(__file__).resolve().parent.parent
 
@@ -38,8 +38,9 @@ def empty_folder() -> Path:
     """Of an Underblue that was set up and not used yet: its tables are there, and its static files."""
 
     def make(folder: Path) -> None:
-        manage(folder, "migrate")
-        manage(folder, "collectstatic", "--no-input")
+        kept_or_made("tables", folder, partial(manage, folder, "migrate"))
+        static = partial(manage, folder, "collectstatic", "--no-input")
+        kept_or_made("static", folder / "static", static, CODE_AND_STATIC)
 
     return made_once("empty", make)
 

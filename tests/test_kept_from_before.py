@@ -3,7 +3,7 @@ from pathlib import Path
 import pytest
 
 from tests import kept_from_before
-from tests.kept_from_before import kept_or_made
+from tests.kept_from_before import CODE, CODE_AND_STATIC, kept_or_made, made_of
 
 
 @pytest.fixture
@@ -57,6 +57,16 @@ def test_on_another_day_it_is_made_anew(code, tmp_path, monkeypatch):
     made_in(tmp_path / "first")
     monkeypatch.setattr(kept_from_before, "date", Tomorrow)
     assert made_in(tmp_path / "second")[0] == "made"
+
+
+def test_static_files_are_made_by_what_they_are_copied_from_too(code, tmp_path):
+    script = tmp_path / "root" / "static" / "js" / "desk.js"
+    script.parent.mkdir(parents=True)
+    keys = []
+    for text in ("let a", "let b"):
+        script.write_text(text)
+        keys.append([made_of(tmp_path / "root", sources) for sources in (CODE, CODE_AND_STATIC)])
+    assert keys[0][0] == keys[1][0] and keys[0][1] != keys[1][1]
 
 
 def test_screens_may_change(code, tmp_path):
