@@ -19,6 +19,7 @@ MOST_BROKEN = 0.005  # of the longer side: what is broken by more than the hand 
 LEAST_DEPTH = 0.1  # of the longer side
 LEAST_DRAWN = 0.6  # of that depth, from its border inwards
 LEAST_WITHIN = 0.6  # of a polygon that lies in a band
+MOST_FREE = 0.15  # of a band, in which shapes clear of the edges are
 
 
 def fill_bands(polygons: list[np.ndarray], page: PageGround, scale: PieceScale) -> list[np.ndarray]:
@@ -26,7 +27,9 @@ def fill_bands(polygons: list[np.ndarray], page: PageGround, scale: PieceScale) 
     # The largest last: floors and beams within a panel run from edge to edge too.
     for band in sorted(_bands(page, scale), key=polygon_area):
         within = [k for k, one in enumerate(polygons) if shared_area(one, band) >= LEAST_WITHIN * polygon_area(one)]
-        if all(_is_at_edge(polygons[k], page.ground.shape, scale) for k in within):
+        # Windows and doors stand free where its walls are bare; insets are looked for later on, and panels of tiers are more.
+        free = [polygons[k] for k in within if not _is_at_edge(polygons[k], page.ground.shape, scale)]
+        if sum(map(polygon_area, free)) <= MOST_FREE * polygon_area(band):
             polygons = [one for k, one in enumerate(polygons) if k not in within] + [band]
     return polygons
 

@@ -96,7 +96,7 @@ def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarr
     frames = [bled_off(frame, frames[:k] + frames[k + 1 :], small.shape, scale) for k, frame in enumerate(frames)]
     frames = fill_bands(frames, page, scale)
     frames = [part for frame in frames for part in part_at_borders(small, frame, scale, page.balloons)]
-    insets = find_insets(page, scale, lambda inset: is_bordered_like_host(small, inset, frames, scale))
+    insets = find_insets(page, scale, lambda inset: is_bordered_like_host(small, inset, frames, pen, scale))
     frames = frames + ([inset.polygon for inset in insets] or find_ruled_insets(small, frames, scale, page.balloons))
     open_boxes = [fill_tier(box, frames, scale) for box in find_open_panels(~page.ground, frames, scale)]
     return settle_open(frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes), page, scale)

@@ -49,10 +49,13 @@ def find_ruled_insets(gray: np.ndarray, frames: list[np.ndarray], scale: PieceSc
     return found
 
 
-def is_bordered_like_host(gray: np.ndarray, inset: np.ndarray, frames: list[np.ndarray], scale: PieceScale) -> bool:
-    """Whether a frame (K, 2) that stands in one of the `frames` has a border as that has; so too where that has none to tell by."""
+def is_bordered_like_host(
+    gray: np.ndarray, inset: np.ndarray, frames: list[np.ndarray], pen: RuledStroke | None, scale: PieceScale
+) -> bool:
+    """Whether a frame (K, 2) that stands in one of the `frames` has a border as that has, or else as the page's `pen` draws; so too
+    where there is neither to tell by."""
     host = max(frames, key=lambda frame: shared_area(frame, inset), default=None)
-    border = border_of(gray, host, scale) if host is not None else None
+    border = (border_of(gray, host, scale) if host is not None else None) or pen
     own = border_of(gray, inset, scale) if border else None
     return border is None or (own is not None and is_ruled_like(own, border) and own.width_px >= LEAST_WIDTH * border.width_px)
 

@@ -147,3 +147,17 @@ def test_it_is_none_where_that_is_broken_by_a_gutter_or_a_frame_stands_clear_of_
     assert boxes(fill_bands(pieces, bled_page(gap=(400, 420)), SCALE)) == boxes(pieces)
     framed = [*pieces, quad(60, 320, 840, 560)]
     assert boxes(fill_bands(framed, bled_page(), SCALE)) == boxes(framed)
+
+
+def test_windows_that_stand_clear_of_the_edges_behind_it_are_a_part_of_its_drawing():
+    pieces = [quad(0, 0, 900, 140), quad(0, 220, 900, 603), quad(500, 320, 620, 480), quad(60, 630, 840, 1240)]
+    assert is_near(boxes(fill_bands(pieces, bled_page(), SCALE)), [(0, 0, 900, 602), (60, 630, 840, 1240)])
+
+
+def test_a_floor_that_runs_from_edge_to_edge_too_bounds_no_panel():
+    gray = np.full((HEIGHT, WIDTH), 250, np.uint8)
+    cv2.line(gray, (0, 700), (WIDTH, 700), 60, 4)
+    cv2.fillPoly(gray, [np.array([[0, 780], [900, 790], [900, 830], [0, 820]])], 120)
+    cv2.fillPoly(gray, [np.array([[0, 1000], [900, 1010], [900, HEIGHT], [0, HEIGHT]])], 120)
+    pieces = [quad(0, 698, 900, 825), quad(0, 1000, 900, HEIGHT)]
+    assert is_near(boxes(fill_bands(pieces, find_ground(gray), SCALE)), [(0, 698, 900, HEIGHT)])
