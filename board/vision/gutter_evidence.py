@@ -1,6 +1,6 @@
 """How likely a gutter runs along a line through a piece of the page."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -43,7 +43,7 @@ def gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, 
         return 0.0
     corner = np.array([piece.left, piece.top], float)
     ends = chord[0] + corner, chord[1] + corner
-    if open_ends == 2 and _bare_share(ends, line.normal, page, scale) < LEAST_BOTH_OPEN:  # the lower edges of balloons
+    if open_ends == 2 and bare_share(ends, line.normal, page, scale) < LEAST_BOTH_OPEN:  # the lower edges of balloons
         return 0.0
     if open_ends == 2 and support >= LEAST_SUPPORT:
         return support
@@ -51,11 +51,13 @@ def gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, 
     strip = measure_strip(page, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
     if open_ends == 2:
         return strip.share if strip.share >= LEAST_BOTH_OPEN else 0.0
-    is_likely = strip.share >= LEAST_STRIP and _is_likely(piece, line, support, open_ends, strip, ends, page, scale)
-    return strip.share if is_likely else 0.0
+    if strip.share < LEAST_STRIP:
+        return 0.0
+    place = _Place(piece, line.normal, ends, strip, page, scale)
+    return strip.share if _is_likely(place, _signs_at_best(place, support, open_ends)) else 0.0
 
 
-def _bare_share(ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceScale) -> float:
+def bare_share(ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceScale) -> float:
     """Of what is seen of the way between two points, how much has bare paper of the page beside it, where `normal` points to."""
     count = max(2, round(float(np.hypot(*(ends[1] - ends[0]))) / 4))
     along = ends[0] + np.linspace(0, 1, count)[:, None] * (ends[1] - ends[0])
@@ -66,28 +68,35 @@ def _bare_share(ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceS
     return float((is_bare & ~is_hidden).mean() / seen)
 
 
-def _is_likely(piece: Piece, line: FrameLine, support: float, open_ends: int, strip: GutterStrip, ends: Chord, page: PageGround,
-               scale: PieceScale) -> bool:
-    signs = _signs_at_best(support, open_ends, strip, abs(line.normal).min(), page, scale)
+@dataclass(frozen=True)
+class _Place:
+    """Where a gutter may run: along `normal` . p, between two points of the page at the sides of a piece."""
+
+    piece: Piece
+    normal: np.ndarray
+    ends: Chord
+    strip: GutterStrip
+    page: PageGround
+    scale: PieceScale
+
+
+def _is_likely(place: _Place, signs: GutterSigns) -> bool:
     # What takes longer to measure is left where it cannot turn the scale.
     for measure in (_with_ends, _with_borders):
         if log_odds(signs) <= LEAST_ODDS - WEIGHTS.goes_on:
             return False
-        signs = measure(signs, piece, strip, ends, line.normal, page, scale)
-    is_wide = bool(signs.is_off) and strip.far - strip.near > page.gutter_px
+        signs = measure(signs, place)
+    is_wide = bool(signs.is_off) and place.strip.far - place.strip.near > place.page.gutter_px
     if is_wide and not (signs.crossed_ends == 4 or signs.leads_out):  # as boards mostly are
         return False
     odds = log_odds(signs)
-    if LEAST_ODDS - WEIGHTS.goes_on < odds <= LEAST_ODDS and _goes_on(strip, ends, line.normal, page, scale):
-        odds += WEIGHTS.goes_on
-    return odds > LEAST_ODDS
+    return odds > LEAST_ODDS or (odds > LEAST_ODDS - WEIGHTS.goes_on and _goes_on(place))
 
 
-def _signs_at_best(
-    support: float, open_ends: int, strip: GutterStrip, slant: float, page: PageGround, scale: PieceScale
-) -> GutterSigns:
+def _signs_at_best(place: _Place, support: float, open_ends: int) -> GutterSigns:
     """The signs of a strip between borders that are as like the page's as can be, and run on past all panels."""
-    off = 1000 * abs(strip.far - strip.near - page.gutter_px) / scale.longer_px if page.gutter_px else 0.0
+    strip, page, slant = place.strip, place.page, abs(place.normal).min()
+    off = 1000 * abs(strip.far - strip.near - page.gutter_px) / place.scale.longer_px if page.gutter_px else 0.0
     return GutterSigns(
         support=min(1.0, support),
         strip=strip.share,
@@ -110,21 +119,20 @@ def _signs_at_best(
     )
 
 
-def _with_ends(signs: GutterSigns, piece: Piece, strip: GutterStrip, _ends: Chord, normal: np.ndarray, _page: PageGround,
-               scale: PieceScale) -> GutterSigns:
-    at = float(np.array([piece.left, piece.top], float) @ normal)
-    flanks = strip.near - at, strip.far - at
-    crossed = count_crossed_ends(piece.mask, normal, flanks, STICKS_OUT * scale.longer_px, SLANT_OF_SIDE)
-    return replace(signs, crossed_ends=crossed)
+def _with_ends(signs: GutterSigns, place: _Place) -> GutterSigns:
+    at = float(np.array([place.piece.left, place.piece.top], float) @ place.normal)
+    flanks, least_px = (place.strip.near - at, place.strip.far - at), STICKS_OUT * place.scale.longer_px
+    return replace(signs, crossed_ends=count_crossed_ends(place.piece.mask, place.normal, flanks, least_px, SLANT_OF_SIDE))
 
 
-def _with_borders(signs: GutterSigns, _piece: Piece, strip: GutterStrip, ends: Chord, normal: np.ndarray, page: PageGround,
-                  scale: PieceScale) -> GutterSigns:
+def _with_borders(signs: GutterSigns, place: _Place) -> GutterSigns:
     """With the strokes along both flanks against the page's pen; what is painted up to its gutters has no strokes to tell by."""
+    strip, page, scale = place.strip, place.page, place.scale
     if page.pen is None:
         return replace(signs, lesser_stroke=strip.share, greater_stroke=strip.share, wavier_stroke=1.0, straighter_stroke=1.0,
                        thinner_stroke=0.0)
-    lines = [np.stack([end + (at - end @ normal) * normal for end in ends]) for at in (strip.near - 1, strip.far + 1)]
+    normal, flanks = place.normal, (strip.near - 1, strip.far + 1)
+    lines = [np.stack([end + (at - end @ normal) * normal for end in place.ends]) for at in flanks]
     strokes = [stroke_along(page.gray, line, scale, page.balloons, LEAST_STROKE) for line in lines]
     waves = [float(np.clip(stroke.wobble_px / _strays_px(page.pen), STRAIGHTEST, WAVIEST)) for stroke in strokes]
     thinner = min(float(np.log(max(stroke.width_px, 0.1) / page.pen.width_px)) for stroke in strokes)
@@ -143,8 +151,9 @@ def _strays_px(pen: RuledStroke) -> float:
     return max(LEAST_STRAY_PX, pen.wobble_px)
 
 
-def _goes_on(strip: GutterStrip, ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceScale) -> bool:
+def _goes_on(place: _Place) -> bool:
     """Whether the strip, beyond the piece that it runs through, is a gutter of ground: panels stand in tiers and columns."""
+    ends, normal, strip, page, scale = place.ends, place.normal, place.strip, place.page, place.scale
     run = (ends[1] - ends[0]) / max(1e-9, float(np.hypot(*(ends[1] - ends[0]))))
     middle = (strip.near + strip.far) / 2
     limit = np.array(page.ground.shape[::-1], float)

@@ -37,7 +37,7 @@ class GutterSigns:
     goes_on: float = 0.0  # as ground, beyond the piece
 
 
-# Logistic regression on 9 000 lines in 860 drawn pages of three hands and 23 other layouts, two flanks a gutter.
+# Logistic regression on 9 000 lines (2 000 in gutters) in 714 pages drawn by three hands and 138 layouts of 23 other styles.
 WEIGHTS = GutterSigns(
     support=3.90,
     strip=6.24,

@@ -6,9 +6,11 @@ import cv2
 import numpy as np
 import pytest
 
+from board.vision.gutter_evidence import bare_share
 from board.vision.gutter_signs import GutterSigns, log_odds
 from board.vision.gutter_strip import measure_strip
 from board.vision.page_ground import find_ground
+from board.vision.page_piece import PieceScale
 from board.vision.panel_frames import find_panels
 
 BOXES = ((60, 60, 440, 560), (460, 60, 840, 560), (60, 580, 440, 1140), (460, 580, 840, 1140))
@@ -55,6 +57,18 @@ def test_what_a_lettered_balloon_hides_of_a_gutter_speaks_neither_for_it_nor_aga
     seen, without_words = (measure_strip(find_ground(page), ends, across, 450.0, 1200, 3.0).share for page in (gray, empty))
     assert seen > 0.97
     assert without_words < 0.8
+
+
+def test_paper_in_a_balloon_is_not_bare_and_what_it_hides_of_a_gutter_counts_not():
+    gray = loose_page(0)
+    cv2.ellipse(gray, (450, 300), (150, 70), 0, 0, 360, 250, -1)
+    cv2.ellipse(gray, (450, 300), (150, 70), 0, 0, 360, 60, 3)
+    cv2.putText(gray, "MIND THE SILL", (345, 308), cv2.FONT_HERSHEY_SIMPLEX, 0.9, 40, 2)
+    page, scale = find_ground(gray), PieceScale(1200.0, 1200.0 * 900)
+    across_it = np.array([340.0, 340.0]), np.array([560.0, 340.0])
+    along_the_gutter = np.array([444.0, 65.0]), np.array([444.0, 555.0])
+    assert bare_share(across_it, np.array([0.0, -1.0]), page, scale) == 0
+    assert bare_share(along_the_gutter, np.array([1.0, 0.0]), page, scale) > 0.95
 
 
 @pytest.mark.parametrize(("side_px", "width_px", "panels"), [(90, 3, 4), (220, 3, 5), (220, 1, 4)])
