@@ -21,18 +21,42 @@ CODE = (
     "tests/browser/make_demo_board.py", "tests/browser/bent_room.py", "tests/page_checks/test_perspective.py",
 )
 CODE_AND_STATIC = (*CODE, "static/**/*")
+PICTURES = (
+    "fixtures/**/*.py", "board/page_space.py", "board/page_format.py", "requirements.txt", "tests/kept_from_before.py",
+    "tests/browser/make_demo_board.py",
+)
 NOT_BY = ("board/screens/",)
 APART = ("static", "secret_key")  # the one is kept by itself, the other is each run's own
 
 
 def kept_or_made(name: str, folder: Path, make: Callable[[], None], made_by: tuple[str, ...] = CODE) -> None:
     """Fills `folder` by `make`, or with what that made before."""
-    kept = KEPT / f"{name}-{made_of(ROOT, made_by)}"
-    if not kept.exists():
+    if not take_kept(name, folder, made_by):
         make()
-        _keep(name, folder, kept)
-    else:
+        keep(name, folder, made_by)
+
+
+def take_kept(name: str, folder: Path, made_by: tuple[str, ...]) -> bool:
+    """Whether there was anything."""
+    kept = _place(name, made_by)
+    if kept.exists():
         shutil.copytree(kept, folder, dirs_exist_ok=True)
+        return True
+    return False
+
+
+def keep(name: str, folder: Path, made_by: tuple[str, ...]) -> None:
+    """Whole or not at all, and in place of what was kept before."""
+    KEPT.mkdir(parents=True, exist_ok=True)
+    for before in KEPT.glob(f"{name}-*"):
+        shutil.rmtree(before, ignore_errors=True)
+    half = KEPT / f"half-{name}-{os.getpid()}"
+    shutil.copytree(folder, half, ignore=shutil.ignore_patterns(*APART))
+    half.rename(_place(name, made_by))
+
+
+def _place(name: str, made_by: tuple[str, ...]) -> Path:
+    return KEPT / f"{name}-{made_of(ROOT, made_by)}"
 
 
 def made_of(root: Path, made_by: tuple[str, ...]) -> str:
@@ -46,13 +70,3 @@ def made_of(root: Path, made_by: tuple[str, ...]) -> str:
 def _sources(root: Path, made_by: tuple[str, ...]) -> Iterator[Path]:
     found = {path for pattern in made_by for path in root.glob(pattern) if path.is_file()}
     return (path for path in sorted(found) if not str(path.relative_to(root)).startswith(NOT_BY))
-
-
-def _keep(name: str, folder: Path, kept: Path) -> None:
-    """Whole or not at all, and in place of what was kept before."""
-    KEPT.mkdir(parents=True, exist_ok=True)
-    for before in KEPT.glob(f"{name}-*"):
-        shutil.rmtree(before, ignore_errors=True)
-    half = KEPT / f"half-{name}-{os.getpid()}"
-    shutil.copytree(folder, half, ignore=shutil.ignore_patterns(*APART))
-    half.rename(kept)

@@ -28,7 +28,8 @@ class Command(BaseCommand):
             self.stdout.write(f"The demo board “{title}” is there.")
         else:
             self.stdout.write(f"Drawing “{title}” (once, about a minute) …")
-            load_board(options["scale"], self._say)
+            with tempfile.TemporaryDirectory() as folder:
+                load_board(options["scale"], folder, self._say)
         if not SchoolClass.objects.filter(title=TITLE).exists():
             with keeping_all():
                 load_class(finish_work, self._say)
@@ -38,10 +39,11 @@ class Command(BaseCommand):
         self.stdout.flush()
 
 
-def load_board(scale: float, say: Callable[[str], None]) -> None:
+def load_board(scale: float, folder: str, say: Callable[[str], None]) -> None:
+    """Draws into the folder what is not there yet."""
     demo = demo_board()
     names = [picture.file for picture in in_order_of_use(demo)]
-    with tempfile.TemporaryDirectory() as folder, drawing_aside(folder, names, scale) as picture, keeping_all():
+    with drawing_aside(folder, names, scale) as picture, keeping_all():
         DemoLoading(demo, picture, finish_work, say).load()
 
 
