@@ -29,8 +29,8 @@ def stray_edges(view: PanelView, stray: StrayEdges, perspective: Perspective, to
 
 def stray_text(stray: StrayEdges) -> str:
     if stray.point.role == "upright":
-        return (f"This upright leans by {stray.miss_deg:.1f}° against the {len(stray.point.members)} others of the panel, while "
-                "the rest of its face stands straight. Turn it about its middle until it stands with them.")
+        return (f"This upright leans by {stray.miss_deg:.1f}° against the {len(stray.point.members)} others of the panel, and "
+                "what lies about it stands straight. Turn it about its middle until it stands with them.")
     if stray.turn_deg is None:
         return (f"This edge misses the point that {len(stray.point.members)} others run to by {stray.miss_deg:.1f}°. "
                 "What it belongs to looks bent, or its floor slopes. Turn the edge about its middle until it meets the point.")

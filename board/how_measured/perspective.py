@@ -13,6 +13,12 @@ FINDS_POINTS = (
     "Of all ways to look into a room of upright walls, the one is taken that most of these strokes run with: it gives the "
     "vanishing points and the eye level, and how sure each of them is. If that is not sure enough, the panel is not measured.",
 )
+WEIGHED = (
+    "A line that misses may also be a roof, an arm, or part of a thing that stands askew. What lies about it is weighed: "
+    "whether it has the corners and the neighbours that an edge has, and how many lines near by run anywhere. It is told only "
+    "where that speaks clearly for a slip. The weights come from panels drawn by our own code."
+)
+ABOVE = "Edges above the eye level are told hardly ever: lines slope there as roofs do."
 EYE_LEVEL_TRUST = (
     "Eye level and points are as good as the published benches ask: on the photographs of York Urban the horizon's score (AUC) "
     "is 97.4, and the focal length is within 10 % on all 25 training scenes.",
@@ -33,12 +39,14 @@ TOLD = {
             *FINDS_POINTS,
             "Each edge of a thing is held against the point that its neighbours run to. The angle by which it misses is "
             "measured at the middle of the edge: so far it would have to be turned.",
+            WEIGHED,
             "Where all edges of a thing are turned together, it is said once, for the thing.",
         ),
         sources=(LEONARDO, CAMERA, OWN_DRAWN),
         unseen=(
             "Whether it is an edge at all: an arm or a sleeve beside a wall can pass for one.",
             "Things that truly stand askew, or on a slope, with few edges to say so.",
+            ABOVE,
             BENT,
         ),
         trust=(
@@ -57,11 +65,13 @@ TOLD = {
             *FINDS_POINTS,
             "In a view straight ahead uprights are parallel; looking up or down they run together above or below. Each upright "
             "is held against what the others do, and its lean is told in degrees.",
+            WEIGHED,
         ),
         sources=(CAMERA, COMMON_PRACTICE, OWN_DRAWN),
         unseen=(
             "Whether it should stand upright: a ladder, a stair rail, a leaning fence or an old barn.",
             "A panel tilted by more than 15° as a whole, which is not measured unless its eye level is set by hand.",
+            ABOVE,
             BENT,
         ),
         trust=(

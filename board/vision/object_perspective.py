@@ -17,10 +17,9 @@ SHIFTS = np.arange(-25, 26) / 50  # shares of the picture's height
 NO_TURN, NO_SHIFT = len(TURNS_DEG) // 2, len(SHIFTS) // 2
 SLACK = 2.0  # nats: explanations this near to each other are as good
 OUTLIER_SHARE = 0.02
-FEWEST_EDGES = 3
-LEAST_GAIN = 4.5  # nats over no turn, after the cost of a parameter
+FEWEST_EDGES = 2
+LEAST_GAIN = 1.0  # nats over no turn, after the cost of a parameter: less is not looked at
 WELL_EXPLAINED = 2.5  # doubts
-MOSTLY = 0.75  # of the edges that miss
 LEAST_DOUBT_DEG = 0.6
 # Of a shift that several objects share: nats in all, what each has to add before it counts, and from what on it is one of them.
 LEAST_SHARED_GAIN, OBJECT_COSTS, LEAST_OF_OBJECT = 8.0, 1.0, 2.0
@@ -31,7 +30,8 @@ FEWEST_SHARED, MOSTLY_SHARED = 3, 0.6  # edges in all; of an object's edges that
 class OwnPerspective:
     """`turn_deg` about the upright or `shift_px` of the eye level (+ lower), the other is 0; `interval` low and high of that one.
 
-    `explained` names the edges that it explains, in the order they were given; `gain` nats over no fault.
+    `explained` names the edges that it explains, in the order they were given, and `misses` by how many of its own doubts each of
+    them still misses; `gain` nats over no fault.
     """
 
     turn_deg: float
@@ -39,6 +39,7 @@ class OwnPerspective:
     interval: tuple[float, float]
     explained: np.ndarray
     gain: float
+    misses: np.ndarray
 
 
 class ObjectFit:
@@ -60,18 +61,21 @@ class ObjectFit:
         self.gain = likelihood - likelihood[NO_TURN, NO_SHIFT]
         self.missed = self.misses[NO_TURN, NO_SHIFT] > WELL_EXPLAINED
 
+    @property
+    def most_by_shift(self) -> float:
+        """Nats that another eye level alone brings at most."""
+        return float(self.gain[NO_TURN].max())
+
     def turned(self) -> OwnPerspective | None:
-        """The turn that alone explains the edges; None where none does, or none is sure."""
+        """The turn that alone explains the edges best; None where it explains hardly more than none."""
         alone = self.gain[:, NO_SHIFT]
         at = int(alone.argmax())
-        if len(self.missed) < FEWEST_EDGES or at == NO_TURN or alone[at] < self.gain.max() - SLACK:
-            return None
-        likely = TURNS_DEG[alone > alone[at] - SLACK]
+        likely, explained = TURNS_DEG[alone > alone[at] - SLACK], self.explained(at, NO_SHIFT)
         gain = float(alone[at] - np.log(np.sqrt(len(TURNS_DEG))))
-        explained = self.explained(at, NO_SHIFT)
-        if gain < LEAST_GAIN or likely.min() * likely.max() <= 0 or len(explained) < max(FEWEST_EDGES, MOSTLY * self.missed.sum()):
+        if at == NO_TURN or gain < LEAST_GAIN or len(explained) < FEWEST_EDGES:
             return None
-        return OwnPerspective(float(TURNS_DEG[at]), 0.0, (float(likely.min()), float(likely.max())), explained, gain)
+        return OwnPerspective(float(TURNS_DEG[at]), 0.0, (float(likely.min()), float(likely.max())), explained, gain,
+                              self.misses[at, NO_SHIFT][explained])
 
     def explained(self, turn: int, shift: int) -> np.ndarray:
         return np.flatnonzero(self.missed & (self.misses[turn, shift] < WELL_EXPLAINED))
@@ -99,7 +103,7 @@ def shared_shift(objects: Sequence[ObjectFit], rows: Sequence[np.ndarray]) -> Ow
         return None
     height_px = objects[0].height_px
     interval = float(likely.min() * height_px), float(likely.max() * height_px)
-    return OwnPerspective(0.0, float(SHIFTS[at] * height_px), interval, edges, float(total[at]))
+    return OwnPerspective(0.0, float(SHIFTS[at] * height_px), interval, edges, float(total[at]), np.zeros(0))
 
 
 def level_points(camera: Camera, turn_deg: np.ndarray, shift_px: np.ndarray) -> np.ndarray:

@@ -3,37 +3,23 @@
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.sparse import coo_matrix
-from scipy.sparse.csgraph import connected_components
 
-from board.vision.face_edges import FaceEdges, OffEdge
+from board.vision.edge_signs import EdgeSigns
+from board.vision.fault_odds import EDGE_OFF, THING_TURNED, confidence
 from board.vision.hatching import are_hatching
-from board.vision.junctions import end_distances
 from board.vision.line_segments import DrawnLines
 from board.vision.object_perspective import ObjectFit, OwnPerspective, shared_shift
 from board.vision.perspective import Perspective, VanishingPoint
-from board.vision.roof_slopes import are_slopes
-from board.vision.segment_rays import aimed, misses_deg
-from board.vision.segment_weights import curve_weights
+from board.vision.segment_rays import aimed
+from board.vision.sure_points import is_sure_enough
+from board.vision.thing_signs import thing_signs
+from board.vision.touching_things import TouchingThings
 
-MOST_EDGES = 24  # of one object: more is a thicket, not a box
-LEAST_CONFIDENCE = 0.9
-LEAST_EVIDENCE = 12.0  # nats
-FEWEST_SUPPORT = 6  # members that a point needs before a line can be said to miss it
-WIDEST_INTERVAL = 0.04  # of the picture's height: an eye level less sure than this is held against nothing
-MOST_ROLL_DEG = 15.0
-TOUCH_SHARE = 0.012  # of the picture's diagonal
-SHORTEST_SHARE = 0.03  # of the diagonal
-FARTHEST_DEG = 45.0  # near a vanishing point a thing on another eye level misses it by as much
-POOR_DOUBTS, POOR_DEG = 2.0, 1.5  # an edge that misses by more, in its own doubts and in degrees, may be wrong
 USUAL_SPREAD_PX = 0.8
-LEAST_STRAIGHT = 0.5  # weight of a line that does not go on as a curve at both ends
 FAINT = 0.85  # a construction line stands out less than this share of what the drawing's own lines do
 LONG_SHARE = 0.04  # of the diagonal: the lines that show how dark a drawing is
 DARKNESS_PERCENTILE = 60
 LEAST_OF_SPLIT = 0.8  # of the tolerance: shifts are fitted in steps of a fiftieth of the height
-LESS_SURE_DEG, LESS_SURE_DOUBTS = 2.0, 2.5  # a line within either runs to a point
-SAME_POINT_RAD = np.radians(8.0)
 APART_RAD = np.radians(10.0)
 
 
@@ -69,17 +55,6 @@ class PerspectiveFaults:
     splits: tuple[SplitEyeLevel, ...] = ()
 
 
-def is_sure_enough(perspective: Perspective, image_size: tuple[float, float]) -> bool:
-    """Whether a drawing's own perspective is so well seen that an edge can be held against it."""
-    return (len(sure_points(perspective)) >= 2 and perspective.evidence >= LEAST_EVIDENCE
-            and abs(perspective.roll_deg) <= MOST_ROLL_DEG
-            and perspective.horizon_interval <= WIDEST_INTERVAL * image_size[1])
-
-
-def sure_points(perspective: Perspective) -> list[VanishingPoint]:
-    return [p for p in perspective.vanishing_points if p.confidence >= LEAST_CONFIDENCE and len(p.members) >= FEWEST_SUPPORT]
-
-
 def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tuple[float, float], *, stray_deg: float,
                 split_px: float, drawn: np.ndarray | None = None, doubt_deg: np.ndarray | None = None) -> PerspectiveFaults:
     """`segments` (N, 4) px, longest first; `drawn` (N,) which of them `are_drawn`, `doubt_deg` (N,) by which the direction of each
@@ -94,15 +69,15 @@ def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tupl
     if doubt_deg is None:
         doubt_deg = DrawnLines(segments, np.full(len(segments), USUAL_SPREAD_PX)).doubt_deg
     doubt_deg = np.hypot(perspective.noise_deg, doubt_deg)[drawn]
-    things = _Things(segments[drawn], perspective, diagonal_px, doubt_deg)
-    strays = stray_edges_of_faces(segments[drawn], perspective, diagonal_px, stray_deg, doubt_deg)
+    lines = EdgeSigns(segments[drawn], perspective, diagonal_px, doubt_deg)
+    things = TouchingThings(lines, perspective)
     objects = things.objects()
-    fits = [ObjectFit(things.segments[rows], perspective.camera, image_size[1], doubt_deg[rows]) for rows in objects]
-    for rows, fit in zip(objects, fits, strict=True):
-        if (own := fit.turned()) and run_apart(things.segments[rows[own.explained]]):
-            strays += things.turned(rows[own.explained], own, stray_deg)
+    fits = [ObjectFit(lines.segments[rows], perspective.camera, image_size[1], doubt_deg[rows]) for rows in objects]
+    strays = [stray for rows, fit in zip(objects, fits, strict=True) for stray in _turned(things, rows, fit, stray_deg)]
     other = shared_shift(fits, objects)
-    splits = things.split(other, split_px) if other and run_apart(things.segments[other.explained]) else []
+    splits = _split(other, lines, split_px)
+    elsewhere = set() if other is None else set(other.explained.tolist())
+    strays += [stray for stray in stray_edges(lines, stray_deg) if int(stray.segments[0]) not in elsewhere]
     return PerspectiveFaults(tuple(replace(stray, segments=drawn[stray.segments]) for stray in _once(strays)),
                              tuple(replace(split, segments=drawn[split.segments]) for split in splits))
 
@@ -124,36 +99,19 @@ def run_apart(edges: np.ndarray) -> bool:
     return bool(np.abs((angle[:, None] - angle + np.pi / 2) % np.pi - np.pi / 2).max(initial=0) > APART_RAD)
 
 
-def stray_edges_of_faces(segments: np.ndarray, perspective: Perspective, diagonal_px: float, stray_deg: float,
-                         doubt_deg: np.ndarray) -> list[StrayEdges]:
-    points = sure_points(perspective)
-    misses = misses_deg(segments, np.array([p.point for p in points]))
-    is_judged = (curve_weights(segments) > LEAST_STRAIGHT) & ~runs_to_less_sure(segments, perspective, doubt_deg)
-    runs_to_none = misses.min(1, initial=np.inf) > np.maximum(POOR_DOUBTS * doubt_deg, POOR_DEG)
-    is_judged[runs_to_none] &= ~are_slopes(segments[runs_to_none], points, diagonal_px)
-    faces = FaceEdges(segments, misses, is_judged, diagonal_px, doubt_deg)
-    return [_stray(off, points[off.point], segments, stray_deg) for k in range(len(points)) for off in faces.off(k, stray_deg)]
+def stray_edges(lines: EdgeSigns, stray_deg: float) -> list[StrayEdges]:
+    """Lines that were most likely edges meant for a point which they miss; each once, for the point that it is likeliest for."""
+    likeliest: dict[int, tuple[float, int]] = {}
+    for point in range(len(lines.points)):
+        for row in map(int, lines.candidates(point, stray_deg)):
+            likeliest[row] = max(likeliest.get(row, (EDGE_OFF.least, -1)), (EDGE_OFF.of(lines.of(row, point)), point))
+    return [_stray(lines, row, point, odds) for row, (odds, point) in likeliest.items() if point >= 0]
 
 
-def runs_to_less_sure(segments: np.ndarray, perspective: Perspective, doubt_deg: np.ndarray) -> np.ndarray:
-    """(N,) which lines run to a point that too few lines show, or that only the camera tells of: it may well have been meant."""
-    sure = {id(p) for p in sure_points(perspective)}
-    seen = [p.point for p in perspective.vanishing_points if id(p) not in sure]
-    told = (perspective.camera.K @ perspective.camera.R_world_to_camera).T
-    points = np.array([*seen, *told[[not _is_among(point, perspective) for point in told]]]).reshape(-1, 3)
-    return np.any(misses_deg(segments, points) <= np.maximum(LESS_SURE_DEG, LESS_SURE_DOUBTS * doubt_deg)[:, None], axis=1)
-
-
-def _is_among(point: np.ndarray, perspective: Perspective) -> bool:
-    """Whether a homogeneous point lies where one of the picture's own does, seen from its camera."""
-    rays = np.linalg.inv(perspective.camera.K) @ np.array([point, *(p.point for p in perspective.vanishing_points)]).T
-    rays = rays / np.linalg.norm(rays, axis=0)
-    return bool((np.abs(rays[:, 0] @ rays[:, 1:]) > np.cos(SAME_POINT_RAD)).any())
-
-
-def _stray(off: OffEdge, point: VanishingPoint, segments: np.ndarray, stray_deg: float) -> StrayEdges:
-    sure = (1 - np.exp(-off.miss_deg / stray_deg)) * point.confidence
-    return StrayEdges(np.array([off.row]), point, off.miss_deg, aimed(segments[off.row], point.point)[None], None, float(sure))
+def _stray(lines: EdgeSigns, row: int, point: int, odds: float) -> StrayEdges:
+    meant, segment = lines.points[point], lines.segments[row]
+    return StrayEdges(np.array([row]), meant, float(lines.misses[row, point]), aimed(segment, meant.point)[None], None,
+                      confidence(odds) * meant.confidence)
 
 
 def _once(strays: list[StrayEdges]) -> list[StrayEdges]:
@@ -162,53 +120,26 @@ def _once(strays: list[StrayEdges]) -> list[StrayEdges]:
     return [stray for stray in strays if stray.turn_deg is not None or int(stray.segments[0]) not in turned]
 
 
-class _Things:
-    """The drawn lines of one picture in groups that touch, beside the level points that they run to, or miss."""
-
-    def __init__(self, segments: np.ndarray, perspective: Perspective, diagonal_px: float, doubt_deg: np.ndarray) -> None:
-        self.segments, self.perspective = segments, perspective
-        self.points = perspective.vanishing_points
-        misses = misses_deg(segments, np.array([p.point for p in self.points]))
-        level = np.array([p.role == "level" for p in self.points])
-        self.nearest, self.miss = misses.argmin(1), misses.min(1)
-        self.touch_px, self.distance = TOUCH_SHARE * diagonal_px, end_distances(segments)
-        length_px = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
-        near = level[self.nearest] & (self.miss <= FARTHEST_DEG) & (curve_weights(segments) > LEAST_STRAIGHT)
-        near &= length_px >= SHORTEST_SHARE * diagonal_px
-        poor_from = np.maximum(POOR_DOUBTS * doubt_deg, POOR_DEG)
-        self.poor, self.good = np.flatnonzero(near & (self.miss > poor_from)), np.flatnonzero(near & (self.miss <= poor_from))
-
-    def objects(self) -> list[np.ndarray]:
-        """Rows of edges that miss and meet each other, or one and the same edge; and with them the level edges that they meet."""
-        meets = (self.distance <= self.touch_px).any(1)
-        meets = (meets | meets.T).astype(float)
-        through = meets[self.poor] @ meets[:, self.poor] + meets[np.ix_(self.poor, self.poor)]
-        count, group = connected_components(coo_matrix(through > 0), directed=False)
-        found = []
-        for k in range(count):
-            poor = self.poor[group == k]
-            around = self.good[(meets[np.ix_(self.good, poor)] @ np.ones(len(poor))) > 0]
-            if len(poor) <= MOST_EDGES:
-                found.append(np.concatenate([poor, around]))
-        return found
-
-    def turned(self, rows: np.ndarray, own: OwnPerspective, stray_deg: float) -> list[StrayEdges]:
-        miss = float(self.miss[rows].max())
-        if miss < stray_deg or min(map(abs, own.interval)) < 1:
-            return []
-        worst = self.points[int(self.nearest[rows[self.miss[rows].argmax()]])]
-        true = np.array([aimed(self.segments[row], self.points[self.nearest[row]].point) for row in rows])
-        return [StrayEdges(rows, worst, miss, true, own.turn_deg, _sure_of(own))]
-
-    def split(self, own: OwnPerspective, split_px: float) -> list[SplitEyeLevel]:
-        if abs(own.shift_px) < LEAST_OF_SPLIT * split_px or min(map(abs, own.interval)) < split_px / 2:
-            return []
-        other = self.perspective.horizon - np.array([0, 0, own.shift_px])
-        return [SplitEyeLevel(own.explained, other, own.shift_px, _sure_of(own))]
+def _turned(things: TouchingThings, rows: np.ndarray, fit: ObjectFit, stray_deg: float) -> list[StrayEdges]:
+    own, lines = fit.turned(), things.lines
+    if own is None or (odds := THING_TURNED.of(thing_signs(own, fit, rows, lines))) < THING_TURNED.least:
+        return []
+    edges = rows[own.explained]
+    miss = float(things.miss[edges].max())
+    if miss < stray_deg:
+        return []
+    worst = things.points[int(things.nearest[edges[things.miss[edges].argmax()]])]
+    true = np.array([aimed(lines.segments[row], things.points[things.nearest[row]].point) for row in edges])
+    return [StrayEdges(edges, worst, miss, true, own.turn_deg, confidence(odds))]
 
 
-def _sure_of(own: OwnPerspective) -> float:
-    return float(1 - np.exp(-own.gain / 4))
+def _split(own: OwnPerspective | None, lines: EdgeSigns, split_px: float) -> list[SplitEyeLevel]:
+    if own is None or not run_apart(lines.segments[own.explained]):
+        return []
+    if abs(own.shift_px) < LEAST_OF_SPLIT * split_px or min(map(abs, own.interval)) < split_px / 2:
+        return []
+    other = lines.horizon - np.array([0, 0, own.shift_px])
+    return [SplitEyeLevel(own.explained, other, own.shift_px, float(1 - np.exp(-own.gain / 4)))]
 
 
 def height_at(horizon: np.ndarray, x: float) -> float:
