@@ -1,0 +1,140 @@
+"""Fits the weights of `board.vision.fault_odds` to panels drawn for it: `python -m tests.bench.fault_weights [PANELS]`.
+
+Prints the weights, and how many of the faults and of what is none would be told at each limit, by weights fitted to other panels.
+No bench, test or demo draws from these seeds. Those in use are from 2364 panels of the same kinds, drawn from 20,000,000 upwards.
+"""
+
+import sys
+from collections import Counter
+from collections.abc import Iterator
+from concurrent.futures import ProcessPoolExecutor
+from typing import NamedTuple
+
+import cv2
+import numpy as np
+from scipy.optimize import minimize
+
+from board.not_measured import NotMeasured
+from board.page_checks.perspective import solve
+from board.page_space import PictureFrame
+from board.panel_view import PanelView
+from board.vision.edge_signs import EdgeSigns
+from board.vision.lettered_areas import find_lettered_areas
+from board.vision.line_segments import find_lines
+from board.vision.object_perspective import ObjectFit
+from board.vision.perspective_faults import are_drawn
+from board.vision.stroke_depths import stroke_depths
+from board.vision.sure_points import is_sure_enough
+from board.vision.thing_signs import thing_signs
+from board.vision.touching_things import TouchingThings
+from fixtures.bench_pages import BenchPage, draw_bench_page
+from fixtures.shown_faults import miss_deg
+from tests.bench.fault_matching import NOISE_DEG, edge_along
+from tests.bench.seeded_faults import SEEDS_TRIED
+from tests.bench.under_check import page_as_given
+
+FIRST_SEED = 70_000_000
+PANELS, FOLDS = 1600, 4
+AMOUNTS = {"turned-edge": (4.0, 6.0, 8.0, 10.0), "turned-upright": (4.0, 6.0, 8.0, 10.0), "turned-solid": (5.0, 7.0, 10.0),
+           "eye-level-split": (0.08, 0.12, 0.16, 0.2), None: (0.0,)}
+STAGES = "pencil", "final"
+LEAST_DEG = 3.5
+ONE_PARAMETER = 1.0  # the variance that is believed of a weight, for signs of spread 1
+LIMITS = 0.5, 1.0, 1.5, 2.0, 2.5
+
+
+class Example(NamedTuple):
+    """Of an edge, or of a thing: its signs, and whether it is the fault that was put in."""
+
+    of: str
+    signs: dict[str, float]
+    is_fault: bool
+
+
+def examples_of(seed: int) -> list[Example]:
+    """Of the panel of one seed; those of which nobody could say whether they are wrong are left out."""
+    rng = np.random.default_rng(seed)
+    kind = list(AMOUNTS)[int(rng.integers(len(AMOUNTS)))]
+    stage, amount = str(rng.choice(STAGES)), float(rng.choice(AMOUNTS[kind]))
+    for drawn in range(seed, seed + SEEDS_TRIED):
+        page = draw_bench_page(drawn, stage, kind, amount if kind else None)
+        if page is not None:
+            return list(_examples(page))
+    return []
+
+
+def _examples(page: BenchPage) -> Iterator[Example]:
+    given = page_as_given(page)
+    frame = PictureFrame(*given.gray.shape[::-1])
+    view = PanelView(given.panels[0], frame, find_lines(given.gray), find_lettered_areas(given.gray))
+    perspective = solve(view)
+    if isinstance(perspective, NotMeasured) or not is_sure_enough(perspective, view.size):
+        return
+    on_page = view.segments + np.tile(view.corner, 2)
+    rows = np.flatnonzero(are_drawn(view.segments, view.diagonal, stroke_depths(on_page - 0.5, page.gray)))
+    lines = EdgeSigns(view.segments[rows], perspective, view.diagonal, np.hypot(perspective.noise_deg, view.lines.doubt_deg[rows]))
+    followed = [edge_along(line.reshape(2, 2), page.panel["edges"]) for line in on_page[rows]]
+    targets = set(page.fault["target"].split(", ")) if page.fault else set()
+    yield from _of_edges(page, lines, followed, targets)
+    things = TouchingThings(lines, perspective)
+    for edges in things.objects():
+        fit = ObjectFit(lines.segments[edges], perspective.camera, view.size[1], lines.doubt_deg[edges])
+        own = fit.turned()
+        if own is not None and things.miss[edges[own.explained]].max() >= LEAST_DEG:
+            solids = Counter((followed[row] or {}).get("solid") for row in edges[own.explained])
+            mostly = sum(solids[target] for target in targets) * 2 >= solids.total()
+            yield Example("thing", thing_signs(own, fit, edges, lines), mostly and is_turned(page))
+
+
+def is_turned(page: BenchPage) -> bool:
+    return page.fault is not None and page.fault["kind"] == "turned-solid"
+
+
+def _of_edges(page: BenchPage, lines: EdgeSigns, followed: list, targets: set[str]) -> Iterator[Example]:
+    points = {one["family"]: np.array(one["point"]) for one in page.panel["vanishing_points"]}
+    for point in range(len(lines.points)):
+        for row in map(int, lines.candidates(point, LEAST_DEG)):
+            edge = followed[row] or {}
+            by_hand = miss_deg(np.array(edge["drawn_px"]), points[edge["family"]]) if edge.get("family") in points else 0.0
+            is_it = "turned_deg" in edge
+            may_be = NOISE_DEG[0] <= by_hand < NOISE_DEG[1] or (is_turned(page) and edge.get("solid") in targets)
+            if is_it or not may_be:
+                yield Example("edge", lines.of(row, point), is_it)
+
+
+def fitted(signs: np.ndarray, is_fault: np.ndarray) -> tuple[float, np.ndarray]:
+    """Bias and weights (S,) of logistic regression on `signs` (N, S); what is believed beforehand is the same for every sign."""
+    middle, spread = signs.mean(0), signs.std(0) + 1e-9
+    at, sign = np.column_stack([np.ones(len(signs)), (signs - middle) / spread]), np.where(is_fault, 1.0, -1.0)
+
+    def loss(weights: np.ndarray) -> tuple[float, np.ndarray]:
+        held, odds = np.r_[0.0, weights[1:]] / ONE_PARAMETER, sign * (at @ weights)
+        return np.logaddexp(0, -odds).sum() + held @ weights / 2, held - at.T @ (sign / (1 + np.exp(odds)))
+
+    found = minimize(loss, np.zeros(at.shape[1]), jac=True, method="L-BFGS-B", options={"maxiter": 3000}).x
+    weights = found[1:] / spread
+    return float(found[0] - middle @ weights), weights
+
+
+def report(of: str, panels: list[list[Example]]) -> Iterator[str]:
+    owner = np.array([k for k, panel in enumerate(panels) for one in panel if one.of == of])
+    examples = [one for panel in panels for one in panel if one.of == of]
+    signs, is_fault = np.array([list(one.signs.values()) for one in examples]), np.array([one.is_fault for one in examples])
+    odds = np.zeros(len(examples))
+    for fold in range(FOLDS):
+        bias, weights = fitted(signs[owner % FOLDS != fold], is_fault[owner % FOLDS != fold])
+        odds[owner % FOLDS == fold] = bias + signs[owner % FOLDS == fold] @ weights
+    yield f"{of}: {len(examples)} looked at, {is_fault.sum()} of them faults"
+    for limit in LIMITS:
+        yield f"  from {limit}: {(is_fault & (odds >= limit)).sum()} faults told, {(~is_fault & (odds >= limit)).sum()} wrongly"
+    bias, weights = fitted(signs, is_fault)
+    by_name = ", ".join(f'"{name}": {weight:.2f}' for name, weight in zip(examples[0].signs, weights, strict=True))
+    yield f"  {bias:.2f}, {{{by_name}}}"
+
+
+if __name__ == "__main__":
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else PANELS
+    with ProcessPoolExecutor(2, initializer=cv2.setNumThreads, initargs=(1,)) as pool:
+        panels = list(pool.map(examples_of, range(FIRST_SEED, FIRST_SEED + SEEDS_TRIED * count, SEEDS_TRIED), chunksize=4))
+    for of in ("edge", "thing"):
+        print(*report(of, panels), sep="\n")
