@@ -17,19 +17,20 @@ def find_balloon_areas(gray: np.ndarray) -> np.ndarray:
     Where words stand on open paper, the room right around them alone.
     """
     lettered = lettered_mask(gray)
+    if not lettered.any():
+        return lettered > 0
     areas = lettered.copy()
     count, rows, stats, _ = cv2.connectedComponentsWithStats(lettered, connectivity=8)
-    if count > 1:
-        paper = int(np.percentile(gray[lettered > 0], 95))
-        _, papers, paper_stats, _ = cv2.connectedComponentsWithStats((gray >= paper - BRIGHT).astype(np.uint8), connectivity=4)
-        for k in range(1, count):
-            left, top, width, height = stats[k, :4]
-            box = np.s_[top : top + height, left : left + width]
-            on = np.bincount(papers[box][rows[box] == k])
-            on[0] = 0
-            held = int(on.argmax())
-            if on[held] >= LEAST_HELD * on.sum() > 0 and paper_stats[held, cv2.CC_STAT_AREA] <= MOST_AREA * gray.size:
-                areas |= _filled(papers, paper_stats[held], held)
+    paper = int(np.percentile(gray[lettered > 0], 95))
+    _, papers, paper_stats, _ = cv2.connectedComponentsWithStats((gray >= paper - BRIGHT).astype(np.uint8), connectivity=4)
+    for k in range(1, count):
+        left, top, width, height = stats[k, :4]
+        box = np.s_[top : top + height, left : left + width]
+        on = np.bincount(papers[box][rows[box] == k])
+        on[0] = 0
+        held = int(on.argmax())
+        if on[held] >= LEAST_HELD * on.sum() > 0 and paper_stats[held, cv2.CC_STAT_AREA] <= MOST_AREA * gray.size:
+            areas |= _filled(papers, paper_stats[held], held)
     rim = 2 * max(1, round(RIM * max(gray.shape))) + 1
     return cv2.dilate(areas, np.ones((rim, rim), np.uint8)) > 0
 
