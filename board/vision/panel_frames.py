@@ -8,6 +8,7 @@ import numpy as np
 from board.vision.bled_bands import fill_bands
 from board.vision.bleeding_panels import bled_off
 from board.vision.convex_polygons import polygon_area, shared_area
+from board.vision.drawn_borders import has_drawn_border
 from board.vision.even_light import rim_of
 from board.vision.ground_value import least_side_share
 from board.vision.inset_panels import find_insets, has_ring
@@ -98,7 +99,11 @@ def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarr
     frames = [part for frame in frames for part in part_at_borders(small, frame, scale, page.balloons)]
     insets = find_insets(page, scale, lambda inset: is_bordered_like_host(small, inset, frames, pen, scale))
     frames = frames + ([inset.polygon for inset in insets] or find_ruled_insets(small, frames, scale, page.balloons))
-    open_boxes = [fill_tier(box, frames, scale) for box in find_open_panels(~page.ground, frames, scale)]
+    open_boxes = find_open_panels(~page.ground, frames, scale)
+    if open_boxes and pen:
+        frames = [frame for frame in frames if has_drawn_border(frame, page, pen, scale)]
+        open_boxes = find_open_panels(~page.ground, frames, scale)
+    open_boxes = [fill_tier(box, frames, scale) for box in open_boxes]
     return settle_open(frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes), page, scale)
 
 
