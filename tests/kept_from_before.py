@@ -4,11 +4,12 @@ The demo board takes 75 s of CPU to draw and measure, tables and static files 7 
 measurement).
 """
 
+import fcntl
 import hashlib
-import os
 import shutil
 import sys
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 
@@ -31,32 +32,44 @@ APART = ("static", "secret_key")  # the one is kept by itself, the other is each
 
 def kept_or_made(name: str, folder: Path, make: Callable[[], None], made_by: tuple[str, ...] = CODE) -> None:
     """Fills `folder` by `make`, or with what that made before."""
-    if not take_kept(name, folder, made_by):
+    place = place_of(name, made_by)
+    if not take_kept(place, folder):
         make()
-        keep(name, folder, made_by)
+        keep(place, folder)
 
 
-def take_kept(name: str, folder: Path, made_by: tuple[str, ...]) -> bool:
-    """Whether there was anything."""
-    kept = _place(name, made_by)
-    if kept.exists():
-        shutil.copytree(kept, folder, dirs_exist_ok=True)
-        return True
-    return False
-
-
-def keep(name: str, folder: Path, made_by: tuple[str, ...]) -> None:
-    """Whole or not at all, and in place of what was kept before."""
-    KEPT.mkdir(parents=True, exist_ok=True)
-    for before in KEPT.glob(f"{name}-*"):
-        shutil.rmtree(before, ignore_errors=True)
-    half = KEPT / f"half-{name}-{os.getpid()}"
-    shutil.copytree(folder, half, ignore=shutil.ignore_patterns(*APART))
-    half.rename(_place(name, made_by))
-
-
-def _place(name: str, made_by: tuple[str, ...]) -> Path:
+def place_of(name: str, made_by: tuple[str, ...]) -> Path:
+    """Asked for before it is made: meanwhile somebody may change the code."""
     return KEPT / f"{name}-{made_of(ROOT, made_by)}"
+
+
+def take_kept(place: Path, folder: Path) -> bool:
+    """Whether there was anything."""
+    with _alone():
+        is_there = place.exists()
+        if is_there:
+            shutil.copytree(place, folder, dirs_exist_ok=True)
+    return is_there
+
+
+def keep(place: Path, folder: Path) -> None:
+    """Whole or not at all, and in place of what was kept before."""
+    name, _, _ = place.name.partition("-")
+    with _alone():
+        half = KEPT / "half"
+        for before in (half, *KEPT.glob(f"{name}-*")):
+            shutil.rmtree(before, ignore_errors=True)
+        shutil.copytree(folder, half, ignore=shutil.ignore_patterns(*APART))
+        half.rename(place)
+
+
+@contextmanager
+def _alone() -> Iterator[None]:
+    """Two runs may go on at a time."""
+    KEPT.mkdir(parents=True, exist_ok=True)
+    with (KEPT / "lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        yield
 
 
 def made_of(root: Path, made_by: tuple[str, ...]) -> str:

@@ -45,7 +45,7 @@ def test_after_a_change_of_the_code_it_is_made_anew(code, tmp_path, change):
     made_in(tmp_path / "first")
     change(code)
     assert made_in(tmp_path / "second")[0] == "made"
-    assert len(list((tmp_path / "kept").iterdir())) == 1
+    assert len(list((tmp_path / "kept").glob("*-*"))) == 1
 
 
 def test_on_another_day_it_is_made_anew(code, tmp_path, monkeypatch):
@@ -56,6 +56,11 @@ def test_on_another_day_it_is_made_anew(code, tmp_path, monkeypatch):
 
     made_in(tmp_path / "first")
     monkeypatch.setattr(kept_from_before, "date", Tomorrow)
+    assert made_in(tmp_path / "second")[0] == "made"
+
+
+def test_what_was_made_while_the_code_changed_is_not_taken_for_the_new_codes(code, tmp_path):
+    kept_or_made("demo", tmp_path / "first", lambda: ((tmp_path / "first").mkdir(), code.write_text("LEAST = 2")))
     assert made_in(tmp_path / "second")[0] == "made"
 
 

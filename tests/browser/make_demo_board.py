@@ -20,7 +20,7 @@ from board.actions.send_job import keeping_all  # noqa: E402
 from board.management.commands.load_demo import finish_work, load_board  # noqa: E402
 from board.models import Page  # noqa: E402
 from tests.browser.bent_room import BENT, MENDED, two_rooms  # noqa: E402
-from tests.kept_from_before import PICTURES, keep, take_kept  # noqa: E402
+from tests.kept_from_before import PICTURES, keep, place_of, take_kept  # noqa: E402
 
 
 def draw(seat: Seat, page: Page, gray: np.ndarray) -> None:
@@ -30,10 +30,11 @@ def draw(seat: Seat, page: Page, gray: np.ndarray) -> None:
 
 if __name__ == "__main__":
     with TemporaryDirectory() as folder:
-        are_drawn = take_kept("pictures", Path(folder), PICTURES)
+        place = place_of("pictures", PICTURES)
+        are_drawn = take_kept(place, Path(folder))
         load_board(0.5, folder, print)
         if not are_drawn:
-            keep("pictures", Path(folder), PICTURES)
+            keep(place, Path(folder))
     artist = access_board(get_user_model().objects.get(username="wim"), 1)
     with keeping_all():
         bent, mended = (add_page(seat=artist, number=number, drawn_by="wim") for number in (BENT, MENDED))
