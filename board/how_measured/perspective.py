@@ -89,6 +89,8 @@ TOLD = {
             *FINDS_POINTS,
             "Then each thing is looked at by itself. If its edges agree with each other on an eye level of their own, and agree "
             "badly with the panel's, the distance between the two is told in percent of the panel's height.",
+            "What several things say counts together, and what lies about them is weighed with it: a gable or two people's limbs "
+            "may agree as well.",
         ),
         sources=(LEONARDO, CAMERA, OWN_DRAWN),
         unseen=(

@@ -64,3 +64,12 @@ THING_TURNED = Odds(2.0, -6.85, {
     "above_eye_level": -3.87,
     "order": 4.02,
 })
+
+EYE_LEVEL_SPLIT = Odds(0.8, -11.67, {
+    "gain": 4.08,
+    "shift": -0.90,
+    "turn_gain": -0.88,
+    "run_apart": 1.41,
+    "order": 5.54,
+    "above_eye_level": -2.38,
+})

@@ -1,8 +1,8 @@
 """Whether drawn objects have a perspective of their own: turned against the rest, or hung on another eye level.
 
 Two numbers are fitted to the edges of an object that miss the picture's points: its turn about the upright, and the shift of its
-eye level. Whichever of them alone explains the edges as well as both is what is wrong with it; where it takes both, nothing is
-said. An eye level is one for a whole picture: what several objects say of another one counts together.
+eye level. Whichever of them alone explains the edges about as well as both is what may be wrong with it. An eye level is one for a
+whole picture: what several objects say of another one counts together.
 """
 
 from collections.abc import Sequence
@@ -21,25 +21,32 @@ FEWEST_EDGES = 2
 LEAST_GAIN = 1.0  # nats over no turn, after the cost of a parameter: less is not looked at
 WELL_EXPLAINED = 2.5  # doubts
 LEAST_DOUBT_DEG = 0.6
-# Of a shift that several objects share: nats in all, what each has to add before it counts, and from what on it is one of them.
-LEAST_SHARED_GAIN, OBJECT_COSTS, LEAST_OF_OBJECT = 8.0, 1.0, 2.0
-FEWEST_SHARED, MOSTLY_SHARED = 3, 0.6  # edges in all; of an object's edges that miss
+# Of a shift that several objects share, nats: what each has to add before it counts, from what on it is one of them, how much
+# better a turn of its own may explain it, and in all, below which it is not looked at.
+OBJECT_COSTS, LEAST_OF_OBJECT, SHARED_SLACK, LEAST_SHARED_GAIN = 1.0, 1.0, 4.0, 2.0
 
 
 @dataclass(frozen=True)
-class OwnPerspective:
-    """`turn_deg` about the upright or `shift_px` of the eye level (+ lower), the other is 0; `interval` low and high of that one.
-
-    `explained` names the edges that it explains, in the order they were given, and `misses` by how many of its own doubts each of
-    them still misses; `gain` nats over no fault.
-    """
+class OwnTurn:
+    """`turn_deg` about the upright, `interval` low and high. `explained` names the edges that it explains, in the order they were
+    given, and `misses` by how many of its own doubts each of them still misses; `gain` nats over no fault."""
 
     turn_deg: float
-    shift_px: float
     interval: tuple[float, float]
     explained: np.ndarray
-    gain: float
     misses: np.ndarray
+    gain: float
+
+
+@dataclass(frozen=True)
+class OtherEyeLevel:
+    """`shift_px` below the picture's own. `explained` names the edges that it explains, `gain` nats over no fault, and `turn_gain`
+    nats that turns of their own would bring their objects beyond it."""
+
+    shift_px: float
+    explained: np.ndarray
+    gain: float
+    turn_gain: float
 
 
 class ObjectFit:
@@ -66,7 +73,7 @@ class ObjectFit:
         """Nats that another eye level alone brings at most."""
         return float(self.gain[NO_TURN].max())
 
-    def turned(self) -> OwnPerspective | None:
+    def turned(self) -> OwnTurn | None:
         """The turn that alone explains the edges best; None where it explains hardly more than none."""
         alone = self.gain[:, NO_SHIFT]
         at = int(alone.argmax())
@@ -74,36 +81,37 @@ class ObjectFit:
         gain = float(alone[at] - np.log(np.sqrt(len(TURNS_DEG))))
         if at == NO_TURN or gain < LEAST_GAIN or len(explained) < FEWEST_EDGES:
             return None
-        return OwnPerspective(float(TURNS_DEG[at]), 0.0, (float(likely.min()), float(likely.max())), explained, gain,
-                              self.misses[at, NO_SHIFT][explained])
+        return OwnTurn(float(TURNS_DEG[at]), (float(likely.min()), float(likely.max())), explained,
+                       self.misses[at, NO_SHIFT][explained], gain)
 
     def explained(self, turn: int, shift: int) -> np.ndarray:
         return np.flatnonzero(self.missed & (self.misses[turn, shift] < WELL_EXPLAINED))
 
     def speaks_for_shift(self) -> np.ndarray:
-        """(S,) nats for each shift, above what an object has to add before it counts; 0 where a turn, or both, tell more."""
+        """(S,) nats for each shift, above what an object has to add before it counts; 0 where a turn, or both, tell much more."""
         alone = self.gain[NO_TURN]
-        return np.where(alone >= self.gain.max() - SLACK, np.maximum(alone - OBJECT_COSTS, 0), 0)
+        return np.where(alone >= self.gain.max() - SHARED_SLACK, np.maximum(alone - OBJECT_COSTS, 0), 0)
+
+    def turn_beyond(self, shift: int) -> float:
+        """Nats that a turn alone brings beyond that shift alone."""
+        return max(float(self.gain[:, NO_SHIFT].max() - self.gain[NO_TURN, shift]), 0.0)
 
 
-def shared_shift(objects: Sequence[ObjectFit], rows: Sequence[np.ndarray]) -> OwnPerspective | None:
-    """The other eye level on which objects agree; `rows` names the edges of each. None where they show none, or nothing sure."""
+def shared_shift(objects: Sequence[ObjectFit], rows: Sequence[np.ndarray], least_px: float) -> OtherEyeLevel | None:
+    """The other eye level, `least_px` or more from the picture's own, on which objects agree best; `rows` names the edges of each.
+    None where hardly anything speaks for one."""
     if not objects:
         return None
-    gains = np.array([fit.speaks_for_shift() for fit in objects])
-    total = gains.sum(0)
-    at = int(total.argmax())
-    likely = SHIFTS[total > total[at] - SLACK]
-    if total[at] < LEAST_SHARED_GAIN or likely.min() * likely.max() <= 0:
-        return None
-    explained = [own[fit.explained(NO_TURN, at)] for fit, own, gain in zip(objects, rows, gains[:, at], strict=True)
-                 if gain >= LEAST_OF_OBJECT and len(fit.explained(NO_TURN, at)) >= MOSTLY_SHARED * fit.missed.sum()]
-    edges = np.unique(np.concatenate([np.zeros(0, int), *explained]))
-    if len(edges) < FEWEST_SHARED:
-        return None
     height_px = objects[0].height_px
-    interval = float(likely.min() * height_px), float(likely.max() * height_px)
-    return OwnPerspective(0.0, float(SHIFTS[at] * height_px), interval, edges, float(total[at]), np.zeros(0))
+    gains = np.array([fit.speaks_for_shift() for fit in objects])
+    total = np.where(np.abs(SHIFTS) * height_px >= least_px, gains.sum(0), 0)
+    at = int(total.argmax())
+    agree = [(own[fit.explained(NO_TURN, at)], fit.turn_beyond(at))
+             for fit, own, gain in zip(objects, rows, gains[:, at], strict=True) if gain > LEAST_OF_OBJECT]
+    edges = np.unique(np.concatenate([np.zeros(0, int), *(explained for explained, _ in agree)]))
+    if total[at] < LEAST_SHARED_GAIN or len(edges) < FEWEST_EDGES:
+        return None
+    return OtherEyeLevel(float(SHIFTS[at] * height_px), edges, float(total[at]), sum(turn for _, turn in agree))
 
 
 def level_points(camera: Camera, turn_deg: np.ndarray, shift_px: np.ndarray) -> np.ndarray:

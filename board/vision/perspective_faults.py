@@ -5,14 +5,14 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from board.vision.edge_signs import EdgeSigns
-from board.vision.fault_odds import EDGE_OFF, THING_TURNED, confidence
+from board.vision.fault_odds import EDGE_OFF, EYE_LEVEL_SPLIT, THING_TURNED, confidence
 from board.vision.hatching import are_hatching
 from board.vision.line_segments import DrawnLines
-from board.vision.object_perspective import ObjectFit, OwnPerspective, shared_shift
+from board.vision.object_perspective import ObjectFit, OtherEyeLevel, shared_shift
 from board.vision.perspective import Perspective, VanishingPoint
 from board.vision.segment_rays import aimed
 from board.vision.sure_points import is_sure_enough
-from board.vision.thing_signs import thing_signs
+from board.vision.thing_signs import level_signs, thing_signs
 from board.vision.touching_things import TouchingThings
 
 USUAL_SPREAD_PX = 0.8
@@ -20,7 +20,7 @@ FAINT = 0.85  # a construction line stands out less than this share of what the 
 LONG_SHARE = 0.04  # of the diagonal: the lines that show how dark a drawing is
 DARKNESS_PERCENTILE = 60
 LEAST_OF_SPLIT = 0.8  # of the tolerance: shifts are fitted in steps of a fiftieth of the height
-APART_RAD = np.radians(10.0)
+EVEN = 0.0  # nats
 
 
 @dataclass(frozen=True)
@@ -74,9 +74,10 @@ def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tupl
     objects = things.objects()
     fits = [ObjectFit(lines.segments[rows], perspective.camera, image_size[1], doubt_deg[rows]) for rows in objects]
     strays = [stray for rows, fit in zip(objects, fits, strict=True) for stray in _turned(things, rows, fit, stray_deg)]
-    other = shared_shift(fits, objects)
-    splits = _split(other, lines, split_px)
-    elsewhere = set() if other is None else set(other.explained.tolist())
+    other = shared_shift(fits, objects, LEAST_OF_SPLIT * split_px)
+    odds = EYE_LEVEL_SPLIT.of(level_signs(other, image_size[1], lines)) if other else -np.inf
+    splits = _split(other, odds, lines) if other else []
+    elsewhere = set(other.explained.tolist()) if other and odds >= EVEN else set()
     strays += [stray for stray in stray_edges(lines, stray_deg) if int(stray.segments[0]) not in elsewhere]
     return PerspectiveFaults(tuple(replace(stray, segments=drawn[stray.segments]) for stray in _once(strays)),
                              tuple(replace(split, segments=drawn[split.segments]) for split in splits))
@@ -91,12 +92,6 @@ def are_drawn(segments: np.ndarray, diagonal_px: float, depths: np.ndarray | Non
     if depths is None or not long.any():
         return drawn
     return drawn & (depths >= FAINT * np.percentile(depths[long], DARKNESS_PERCENTILE))
-
-
-def run_apart(edges: np.ndarray) -> bool:
-    """Whether edges (E, 4) run in more than one direction: parallel ones may be shading, and show no thing in space."""
-    angle = np.arctan2(edges[:, 3] - edges[:, 1], edges[:, 2] - edges[:, 0])
-    return bool(np.abs((angle[:, None] - angle + np.pi / 2) % np.pi - np.pi / 2).max(initial=0) > APART_RAD)
 
 
 def stray_edges(lines: EdgeSigns, stray_deg: float) -> list[StrayEdges]:
@@ -133,13 +128,11 @@ def _turned(things: TouchingThings, rows: np.ndarray, fit: ObjectFit, stray_deg:
     return [StrayEdges(edges, worst, miss, true, own.turn_deg, confidence(odds))]
 
 
-def _split(own: OwnPerspective | None, lines: EdgeSigns, split_px: float) -> list[SplitEyeLevel]:
-    if own is None or not run_apart(lines.segments[own.explained]):
+def _split(other: OtherEyeLevel, odds: float, lines: EdgeSigns) -> list[SplitEyeLevel]:
+    if odds < EYE_LEVEL_SPLIT.least:
         return []
-    if abs(own.shift_px) < LEAST_OF_SPLIT * split_px or min(map(abs, own.interval)) < split_px / 2:
-        return []
-    other = lines.horizon - np.array([0, 0, own.shift_px])
-    return [SplitEyeLevel(own.explained, other, own.shift_px, float(1 - np.exp(-own.gain / 4)))]
+    horizon = lines.horizon - np.array([0, 0, other.shift_px])
+    return [SplitEyeLevel(other.explained, horizon, other.shift_px, confidence(odds))]
 
 
 def height_at(horizon: np.ndarray, x: float) -> float:

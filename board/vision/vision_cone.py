@@ -12,7 +12,7 @@ from scipy.sparse.csgraph import connected_components
 
 from board.vision.junctions import end_distances
 from board.vision.perspective import Perspective
-from board.vision.perspective_faults import run_apart
+from board.vision.thing_signs import run_apart
 
 HALF_CONE_DEG = 30.0
 FEWEST_EDGES = 4  # a face of a thing, not a corner of the floor

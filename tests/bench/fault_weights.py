@@ -21,11 +21,11 @@ from board.panel_view import PanelView
 from board.vision.edge_signs import EdgeSigns
 from board.vision.lettered_areas import find_lettered_areas
 from board.vision.line_segments import find_lines
-from board.vision.object_perspective import ObjectFit
+from board.vision.object_perspective import ObjectFit, shared_shift
 from board.vision.perspective_faults import are_drawn
 from board.vision.stroke_depths import stroke_depths
 from board.vision.sure_points import is_sure_enough
-from board.vision.thing_signs import thing_signs
+from board.vision.thing_signs import level_signs, thing_signs
 from board.vision.touching_things import TouchingThings
 from fixtures.bench_pages import BenchPage, draw_bench_page
 from fixtures.shown_faults import miss_deg
@@ -38,13 +38,13 @@ PANELS, FOLDS = 1600, 4
 AMOUNTS = {"turned-edge": (4.0, 6.0, 8.0, 10.0), "turned-upright": (4.0, 6.0, 8.0, 10.0), "turned-solid": (5.0, 7.0, 10.0),
            "eye-level-split": (0.08, 0.12, 0.16, 0.2), None: (0.0,)}
 STAGES = "pencil", "final"
-LEAST_DEG = 3.5
+LEAST_DEG, LEAST_SHIFT = 3.5, 0.048  # a little less than the tolerances in use
 ONE_PARAMETER = 1.0  # the variance that is believed of a weight, for signs of spread 1
 LIMITS = 0.5, 1.0, 1.5, 2.0, 2.5
 
 
 class Example(NamedTuple):
-    """Of an edge, or of a thing: its signs, and whether it is the fault that was put in."""
+    """Of an edge, of a thing, or of another eye level: its signs, and whether it is the fault that was put in."""
 
     of: str
     signs: dict[str, float]
@@ -77,17 +77,26 @@ def _examples(page: BenchPage) -> Iterator[Example]:
     targets = set(page.fault["target"].split(", ")) if page.fault else set()
     yield from _of_edges(page, lines, followed, targets)
     things = TouchingThings(lines, perspective)
-    for edges in things.objects():
-        fit = ObjectFit(lines.segments[edges], perspective.camera, view.size[1], lines.doubt_deg[edges])
+    objects = things.objects()
+    fits = [ObjectFit(lines.segments[edges], perspective.camera, view.size[1], lines.doubt_deg[edges]) for edges in objects]
+
+    def are_targets(edges: np.ndarray) -> bool:
+        solids = Counter((followed[row] or {}).get("solid") for row in edges)
+        return sum(solids[target] for target in targets) * 2 >= solids.total()
+
+    for edges, fit in zip(objects, fits, strict=True):
         own = fit.turned()
         if own is not None and things.miss[edges[own.explained]].max() >= LEAST_DEG:
-            solids = Counter((followed[row] or {}).get("solid") for row in edges[own.explained])
-            mostly = sum(solids[target] for target in targets) * 2 >= solids.total()
-            yield Example("thing", thing_signs(own, fit, edges, lines), mostly and is_turned(page))
+            signs = thing_signs(own, fit, edges, lines)
+            yield Example("thing", signs, has_fault(page, "turned-solid") and are_targets(edges[own.explained]))
+    other = shared_shift(fits, objects, LEAST_SHIFT * view.size[1])
+    if other is not None:
+        signs = level_signs(other, view.size[1], lines)
+        yield Example("eye level", signs, has_fault(page, "eye-level-split") and are_targets(other.explained))
 
 
-def is_turned(page: BenchPage) -> bool:
-    return page.fault is not None and page.fault["kind"] == "turned-solid"
+def has_fault(page: BenchPage, kind: str) -> bool:
+    return page.fault is not None and page.fault["kind"] == kind
 
 
 def _of_edges(page: BenchPage, lines: EdgeSigns, followed: list, targets: set[str]) -> Iterator[Example]:
@@ -97,7 +106,7 @@ def _of_edges(page: BenchPage, lines: EdgeSigns, followed: list, targets: set[st
             edge = followed[row] or {}
             by_hand = miss_deg(np.array(edge["drawn_px"]), points[edge["family"]]) if edge.get("family") in points else 0.0
             is_it = "turned_deg" in edge
-            may_be = NOISE_DEG[0] <= by_hand < NOISE_DEG[1] or (is_turned(page) and edge.get("solid") in targets)
+            may_be = NOISE_DEG[0] <= by_hand < NOISE_DEG[1] or (has_fault(page, "turned-solid") and edge.get("solid") in targets)
             if is_it or not may_be:
                 yield Example("edge", lines.of(row, point), is_it)
 
@@ -136,5 +145,5 @@ if __name__ == "__main__":
     count = int(sys.argv[1]) if len(sys.argv) > 1 else PANELS
     with ProcessPoolExecutor(2, initializer=cv2.setNumThreads, initargs=(1,)) as pool:
         panels = list(pool.map(examples_of, range(FIRST_SEED, FIRST_SEED + SEEDS_TRIED * count, SEEDS_TRIED), chunksize=4))
-    for of in ("edge", "thing"):
+    for of in ("edge", "thing", "eye level"):
         print(*report(of, panels), sep="\n")

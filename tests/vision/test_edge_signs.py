@@ -5,10 +5,10 @@ import pytest
 
 from board.vision.camera import camera_from_angles
 from board.vision.edge_signs import EdgeSigns
-from board.vision.fault_odds import EDGE_OFF, THING_TURNED, confidence
-from board.vision.object_perspective import ObjectFit
+from board.vision.fault_odds import EDGE_OFF, EYE_LEVEL_SPLIT, THING_TURNED, confidence
+from board.vision.object_perspective import ObjectFit, OtherEyeLevel
 from board.vision.perspective import solve_perspective
-from board.vision.thing_signs import thing_signs
+from board.vision.thing_signs import level_signs, thing_signs
 from board.vision.touching_things import TouchingThings
 from tests.vision.seen_world import SIZE, edges_of_box
 
@@ -97,6 +97,8 @@ def test_every_sign_has_its_weight(one_off):
     rows = max(TouchingThings(lines, perspective).objects(), key=len)
     fit = ObjectFit(segments[rows], perspective.camera, SIZE[1], lines.doubt_deg[rows])
     assert thing_signs(fit.turned(), fit, rows, lines).keys() == THING_TURNED.weights.keys()
+    level = OtherEyeLevel(90.0, rows[:3], 12.0, 0.0)
+    assert level_signs(level, SIZE[1], lines).keys() == EYE_LEVEL_SPLIT.weights.keys()
 
 
 def test_even_odds_are_a_confidence_of_a_half():

@@ -9,9 +9,10 @@ from board.vision.camera import camera_from_angles
 from board.vision.line_segments import DrawnLines
 from board.vision.object_perspective import ObjectFit, level_points, shared_shift
 from board.vision.perspective import solve_perspective
-from board.vision.perspective_faults import are_drawn, find_faults, run_apart
+from board.vision.perspective_faults import are_drawn, find_faults
 from board.vision.segment_rays import aimed, misses_deg
 from board.vision.sure_points import runs_to_less_sure
+from board.vision.thing_signs import run_apart
 from tests.vision.seen_world import SIZE, edges_of_box, segments_of_boxes, with_hand_noise
 
 CAMERA = camera_from_angles(1100, SIZE, yaw_deg=35)
@@ -37,7 +38,7 @@ def shift_of(*things):
     """What things, each given by its edges (E, 4), say together of another eye level."""
     firsts = np.cumsum([0, *map(len, things)])
     rows = [first + np.arange(len(edges)) for first, edges in zip(firsts[:-1], things, strict=True)]
-    return shared_shift([fit(edges) for edges in things], rows)
+    return shared_shift([fit(edges) for edges in things], rows, 0.048 * SIZE[1])
 
 
 def faults(segments):
@@ -70,38 +71,47 @@ def test_a_box_turned_about_its_upright_is_told_by_its_turn(turn):
     other = camera_from_angles(1100, SIZE, yaw_deg=35 + turn)
     own = fit(level_edges(BOX, other)).turned()
     assert abs(own.turn_deg) == pytest.approx(abs(turn), abs=1)
-    assert own.shift_px == 0
     assert len(own.explained) >= 3
 
 
 @pytest.mark.parametrize("drop_px", [-160.0, -110.0, 110.0, 160.0])
 def test_a_box_on_another_eye_level_is_told_by_how_far_off_it_is(drop_px):
-    own = shift_of(level_edges(BOX, drop_px=drop_px))
-    assert own.turn_deg == 0
-    assert own.shift_px == pytest.approx(drop_px, abs=0.03 * SIZE[1])
-    assert own.interval[0] <= own.shift_px <= own.interval[1]
+    other = shift_of(level_edges(BOX, drop_px=drop_px))
+    assert other.shift_px == pytest.approx(drop_px, abs=0.03 * SIZE[1])
+    assert len(other.explained) >= 3
+
+
+@pytest.mark.parametrize("drop_px", [-160.0, 160.0])
+def test_a_box_on_another_eye_level_beside_others_is_told(drop_px):
+    others = [seen((BOX[0] + [0.2, 0, -5], BOX[1] * 1.5)), seen((BOX[0] + [3, 0, 0], BOX[1]))]
+    (split,) = faults(np.concatenate([*others, seen((BOX[0] + [5.5, 0, -1], BOX[1]), drop_px=drop_px)])).splits
+    assert split.apart_px == pytest.approx(drop_px, abs=0.03 * SIZE[1])
+    assert (split.segments >= 24).all()
 
 
 def test_a_box_that_agrees_has_no_perspective_of_its_own():
     assert fit(level_edges(BOX)).turned() is None
     assert shift_of(level_edges(BOX), level_edges((BOX[0] + [3, 0, 0], BOX[1]))) is None
-    assert shared_shift([], []) is None
+    assert shared_shift([], [], 1.0) is None
 
 
 def test_two_edges_show_no_perspective_of_their_own():
     assert fit(seen(BOX)[:2]).turned() is None
-    assert shift_of(seen(BOX, drop_px=160)[:2]) is None
+    others = [seen((BOX[0] + [0.2, 0, -5], BOX[1] * 1.5)), seen((BOX[0] + [3, 0, 0], BOX[1]))]
+    assert faults(np.concatenate([*others, seen((BOX[0] + [5.5, 0, -1], BOX[1]), drop_px=160)[:2]])).splits == ()
 
 
-def test_things_that_say_too_little_each_agree_on_another_eye_level():
+def test_things_that_say_little_each_say_more_together_of_another_eye_level():
     things = [level_edges((BOX[0] + [x, 0, 0], BOX[1]), drop_px=110)[:3] for x in (0.0, 2.5, -2.0)]
-    assert all(shift_of(edges) is None for edges in things)
-    assert shift_of(*things).shift_px == pytest.approx(110, abs=0.03 * SIZE[1])
+    together = shift_of(*things)
+    assert together.shift_px == pytest.approx(110, abs=0.03 * SIZE[1])
+    assert all(together.gain > 2 * one.gain for edges in things if (one := shift_of(edges)))
 
 
-def test_things_that_disagree_on_the_eye_level_show_none():
-    things = [level_edges((BOX[0] + [x, 0, 0], BOX[1]), drop_px=drop)[:3] for x, drop in ((0.0, 110), (2.5, -140))]
-    assert shift_of(*things) is None
+def test_things_that_disagree_on_the_eye_level_say_less_of_one():
+    alike, apart = ([level_edges((BOX[0] + [x, 0, 0], BOX[1]), drop_px=drop)[:3] for x, drop in ((0.0, 110), (2.5, other))]
+                    for other in (110, -140))
+    assert shift_of(*apart).gain < 0.7 * shift_of(*alike).gain
 
 
 def test_unturned_level_points_are_the_cameras():
