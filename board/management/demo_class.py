@@ -40,10 +40,10 @@ class Drawn:
     minutes: int
 
 
-FIRST = {"teasel": Drawn(110, "turned-edge", 10.0, 95), "brindle": Drawn(22, "eye-level-split", 0.2, 130),
+FIRST = {"teasel": Drawn(83, "turned-edge", 10.0, 95), "brindle": Drawn(22, "eye-level-split", 0.2, 130),
          "sedge": Drawn(66, "eye-level-split", 0.2, 80)}
-SECOND = {"teasel": Drawn(134, "eye-level-split", 0.2, 40), "brindle": Drawn(61, "turned-upright", 10.0, 25),
-          "sedge": Drawn(114, "turned-solid", 10.0, 35)}
+SECOND = {"teasel": Drawn(186, "eye-level-split", 0.2, 40), "brindle": Drawn(61, "turned-upright", 10.0, 25),
+          "sedge": Drawn(313, "turned-solid", 10.0, 35)}
 POINTS: tuple[list[dict[str, Any]], ...] = (
     [{"kind": "works", "body": "The empty space beside them says more than a line would."},
      {"kind": "change", "body": "The cupboard seems to slide.", "why": "Its edges run to another eye level than the wall's.",
