@@ -12,7 +12,6 @@ from typing import NamedTuple
 
 import cv2
 import numpy as np
-from scipy.optimize import minimize
 
 from board.not_measured import NotMeasured
 from board.page_checks.perspective import solve
@@ -30,16 +29,16 @@ from board.vision.touching_things import TouchingThings
 from fixtures.bench_pages import BenchPage, draw_bench_page
 from fixtures.shown_faults import miss_deg
 from tests.bench.fault_matching import NOISE_DEG, edge_along
+from tests.bench.logistic_fit import fitted, odds_by_others
 from tests.bench.seeded_faults import SEEDS_TRIED
 from tests.bench.under_check import page_as_given
 
 FIRST_SEED = 70_000_000
-PANELS, FOLDS = 1600, 4
+PANELS = 1600
 AMOUNTS = {"turned-edge": (4.0, 6.0, 8.0, 10.0), "turned-upright": (4.0, 6.0, 8.0, 10.0), "turned-solid": (5.0, 7.0, 10.0),
            "eye-level-split": (0.08, 0.12, 0.16, 0.2), None: (0.0,)}
 STAGES = "pencil", "final"
 LEAST_DEG, LEAST_SHIFT = 3.5, 0.048  # a little less than the tolerances in use
-ONE_PARAMETER = 1.0  # the variance that is believed of a weight, for signs of spread 1
 LIMITS = 0.5, 1.0, 1.5, 2.0, 2.5
 
 
@@ -111,28 +110,11 @@ def _of_edges(page: BenchPage, lines: EdgeSigns, followed: list, targets: set[st
                 yield Example("edge", lines.of(row, point), is_it)
 
 
-def fitted(signs: np.ndarray, is_fault: np.ndarray) -> tuple[float, np.ndarray]:
-    """Bias and weights (S,) of logistic regression on `signs` (N, S); what is believed beforehand is the same for every sign."""
-    middle, spread = signs.mean(0), signs.std(0) + 1e-9
-    at, sign = np.column_stack([np.ones(len(signs)), (signs - middle) / spread]), np.where(is_fault, 1.0, -1.0)
-
-    def loss(weights: np.ndarray) -> tuple[float, np.ndarray]:
-        held, odds = np.r_[0.0, weights[1:]] / ONE_PARAMETER, sign * (at @ weights)
-        return np.logaddexp(0, -odds).sum() + held @ weights / 2, held - at.T @ (sign / (1 + np.exp(odds)))
-
-    found = minimize(loss, np.zeros(at.shape[1]), jac=True, method="L-BFGS-B", options={"maxiter": 3000}).x
-    weights = found[1:] / spread
-    return float(found[0] - middle @ weights), weights
-
-
 def report(of: str, panels: list[list[Example]]) -> Iterator[str]:
     owner = np.array([k for k, panel in enumerate(panels) for one in panel if one.of == of])
     examples = [one for panel in panels for one in panel if one.of == of]
     signs, is_fault = np.array([list(one.signs.values()) for one in examples]), np.array([one.is_fault for one in examples])
-    odds = np.zeros(len(examples))
-    for fold in range(FOLDS):
-        bias, weights = fitted(signs[owner % FOLDS != fold], is_fault[owner % FOLDS != fold])
-        odds[owner % FOLDS == fold] = bias + signs[owner % FOLDS == fold] @ weights
+    odds = odds_by_others(signs, is_fault, owner)
     yield f"{of}: {len(examples)} looked at, {is_fault.sum()} of them faults"
     for limit in LIMITS:
         yield f"  from {limit}: {(is_fault & (odds >= limit)).sum()} faults told, {(~is_fault & (odds >= limit)).sum()} wrongly"
