@@ -60,9 +60,9 @@ class EdgeSigns:
         self.lines = np.cross(*np.concatenate([segments.reshape(-1, 2, 2), np.ones((len(segments), 2, 1))], axis=2).swapaxes(0, 1))
         self.horizon = perspective.horizon
         told = perspective.camera.K @ perspective.camera.R_world_to_camera[:, 1]
-        upright = next((p.point for p in self.points if p.role == "upright"), told)
-        self.rises = [np.cross(p.point, upright) if p.role == "level" else None for p in self.points]
-        self.rise_deg = rises_deg(self.lines, [p.point for p in self.points if p.role == "level"], perspective)
+        upright = next((p.point for p in perspective.vanishing_points if p.role == "upright"), told)
+        self.walls = [np.cross(p.point, upright) if p.role == "level" else None for p in self.points]
+        self.rise_deg = rises_deg(self.lines, [p.point for p in self.points if p.role == "level"], upright, perspective.camera)
         self.level = [k for k, p in enumerate(self.points) if p.role == "level"]
 
     def candidates(self, point: int, least_deg: float) -> np.ndarray:
@@ -114,7 +114,7 @@ class EdgeSigns:
         return {"strange_around": np.log(0.3 + self.length[around & ~self.keeps].sum() / length),
                 "clear_and_in_order": clear * min(in_order), "in_order_on_a_side": max(in_order),
                 "companions": min(self._companions(row, point), 2), "as_askew": self._run_with(row, self.horizon, fellow),
-                "strays_near": min(int(fellow.sum()), MOST_STRAYS), "as_raised": self._run_with(row, self.rises[point], fellow)}
+                "strays_near": min(int(fellow.sum()), MOST_STRAYS), "as_raised": self._run_with(row, self.walls[point], fellow)}
 
     def _run_with(self, row: int, vanishing_line: np.ndarray | None, fellow: np.ndarray) -> int:
         """How many of the `fellow` lines run to where this one crosses a vanishing line, as edges of one thing do; 3 at most."""
@@ -142,16 +142,13 @@ class EdgeSigns:
         return {"has_gable": float(gable.any()), "slopes_in_a_row": float(self.slopes[row])}
 
 
-def rises_deg(lines: np.ndarray, levels: list[np.ndarray], perspective: Perspective) -> np.ndarray:
-    """(K, N) degrees, -90 to 90, by which each of `lines` (N, 3) rises over each level direction (by its homogeneous point), were
-    it drawn in an upright wall along it: its vanishing point is where it crosses the wall's vanishing line."""
-    camera: Camera = perspective.camera
-    told_upright = camera.K @ camera.R_world_to_camera[:, 1]
-    upright = next((p.point for p in perspective.vanishing_points if p.role == "upright"), told_upright)
+def rises_deg(lines: np.ndarray, levels: list[np.ndarray], upright: np.ndarray, camera: Camera) -> np.ndarray:
+    """(K, N) degrees, -90 to 90, by which each of `lines` (N, 3) rises over each level direction, were it drawn in an upright wall
+    along it: its vanishing point is where it crosses the wall's vanishing line. Directions by their homogeneous points (3,)."""
     rays, found = np.linalg.inv(camera.K), np.zeros((len(levels), len(lines)))
     for k, level in enumerate(levels):
         along, up = rays @ level, rays @ upright
-        along /= np.linalg.norm(along)
+        along = along / np.linalg.norm(along)
         up = up - along * (along @ up)
         direction = np.cross(lines, np.cross(level, upright)) @ rays.T
         found[k] = (np.degrees(np.arctan2(direction @ (up / np.linalg.norm(up)), direction @ along)) + 90) % 180 - 90
