@@ -31,8 +31,9 @@ LEAST_STRAY_PX = 0.2  # what is drawn exactly strays by less, which tells nothin
 Chord = tuple[np.ndarray, np.ndarray]
 
 
-def gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, page: PageGround, scale: PieceScale) -> float:
-    """How much of the chord speaks for a gutter beside the line; 0 where one is not likely.
+def possible_gutter(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, page: PageGround,
+                    scale: PieceScale) -> "PossibleGutter | None":
+    """What may be a gutter beside the line; None where none can be.
 
     Ground that leads out of the piece at both ends is one. Where an end is bridged, both flanks have to be there: the inside of a
     frame that is open at a break has ground on one side of its lines too.
@@ -40,21 +41,21 @@ def gutter_share(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, 
     support = line.support / max(1.0, float(np.hypot(*(chord[1] - chord[0]))))
     open_ends = _open_ends(piece, line, body, page, scale)
     if open_ends < 2 and support < LEAST_LINE:
-        return 0.0
+        return None
     corner = np.array([piece.left, piece.top], float)
     ends = chord[0] + corner, chord[1] + corner
     if open_ends == 2 and bare_share(ends, line.normal, page, scale) < LEAST_BOTH_OPEN:  # the lower edges of balloons
-        return 0.0
+        return None
     if open_ends == 2 and support >= LEAST_SUPPORT:
-        return support
+        return PossibleGutter(support)
     offset = line.offset + float(corner @ line.normal) + 2
     strip = measure_strip(page, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
+    if strip.share < (LEAST_BOTH_OPEN if open_ends == 2 else LEAST_STRIP):
+        return None
     if open_ends == 2:
-        return strip.share if strip.share >= LEAST_BOTH_OPEN else 0.0
-    if strip.share < LEAST_STRIP:
-        return 0.0
+        return PossibleGutter(strip.share)
     place = _Place(piece, line.normal, ends, strip, page, scale)
-    return strip.share if _is_likely(place, _signs_at_best(place, support, open_ends)) else 0.0
+    return PossibleGutter(strip.share, place, _signs_at_best(place, support, open_ends))
 
 
 def bare_share(ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceScale) -> float:
@@ -80,9 +81,22 @@ class _Place:
     scale: PieceScale
 
 
+@dataclass(frozen=True)
+class PossibleGutter:
+    """`share` of the way speaks for it. Where an end is bridged it is weighed at its `place`, by `signs` as good as they can be."""
+
+    share: float
+    place: _Place | None = None
+    signs: GutterSigns | None = None
+
+    def is_likely(self) -> bool:
+        """Takes long to tell: to be asked of those that matter."""
+        return self.place is None or self.signs is None or _is_likely(self.place, self.signs)
+
+
 def _is_likely(place: _Place, signs: GutterSigns) -> bool:
     # What takes longer to measure is left where it cannot turn the scale.
-    for measure in (_with_ends, _with_borders):
+    for measure in (_with_near_border, _with_borders, _with_ends):
         if log_odds(signs) <= LEAST_ODDS - WEIGHTS.goes_on:
             return False
         signs = measure(signs, place)
@@ -125,23 +139,37 @@ def _with_ends(signs: GutterSigns, place: _Place) -> GutterSigns:
     return replace(signs, crossed_ends=count_crossed_ends(place.piece.mask, place.normal, flanks, least_px, SLANT_OF_SIDE))
 
 
+def _with_near_border(signs: GutterSigns, place: _Place) -> GutterSigns:
+    """As if the stroke along the far flank were as good as can be: most lines of a drawing have a border along neither."""
+    return signs if place.page.pen is None else _with_strokes(signs, place, [_stroke_along(place, place.strip.near - 1)])
+
+
 def _with_borders(signs: GutterSigns, place: _Place) -> GutterSigns:
     """With the strokes along both flanks against the page's pen; what is painted up to its gutters has no strokes to tell by."""
-    strip, page, scale = place.strip, place.page, place.scale
-    if page.pen is None:
+    strip = place.strip
+    if place.page.pen is None:
         return replace(signs, lesser_stroke=strip.share, greater_stroke=strip.share, wavier_stroke=1.0, straighter_stroke=1.0,
                        thinner_stroke=0.0)
-    normal, flanks = place.normal, (strip.near - 1, strip.far + 1)
-    lines = [np.stack([end + (at - end @ normal) * normal for end in place.ends]) for at in flanks]
-    strokes = [stroke_along(page.gray, line, scale, page.balloons, LEAST_STROKE) for line in lines]
-    waves = [float(np.clip(stroke.wobble_px / _strays_px(page.pen), STRAIGHTEST, WAVIEST)) for stroke in strokes]
-    thinner = min(float(np.log(max(stroke.width_px, 0.1) / page.pen.width_px)) for stroke in strokes)
+    return _with_strokes(signs, place, [_stroke_along(place, at) for at in (strip.near - 1, strip.far + 1)])
+
+
+def _stroke_along(place: _Place, at: float) -> RuledStroke:
+    line = np.stack([end + (at - end @ place.normal) * place.normal for end in place.ends])
+    return stroke_along(place.page.gray, line, place.scale, place.page.balloons, LEAST_STROKE)
+
+
+def _with_strokes(signs: GutterSigns, place: _Place, strokes: list[RuledStroke]) -> GutterSigns:
+    """With what the strokes tell; a second one that is not given is as good as can be."""
+    pen, given = place.page.pen, len(strokes) == 2
+    assert pen is not None
+    waves = [float(np.clip(stroke.wobble_px / _strays_px(pen), STRAIGHTEST, WAVIEST)) for stroke in strokes]
+    thinner = min(float(np.log(max(stroke.width_px, 0.1) / pen.width_px)) for stroke in strokes)
     return replace(
         signs,
         lesser_stroke=min(stroke.share for stroke in strokes),
-        greater_stroke=max(stroke.share for stroke in strokes),
+        greater_stroke=max(stroke.share for stroke in strokes) if given else 1.0,
         wavier_stroke=max(waves),
-        straighter_stroke=min(waves),
+        straighter_stroke=min(waves) if given else STRAIGHTEST,
         thinner_stroke=max(THIN, thinner),
         is_thin=thinner < THIN,
     )

@@ -7,7 +7,7 @@ import numpy as np
 
 from board.vision.convex_polygons import chord_of, convex_hull
 from board.vision.frame_lines import FrameLine, find_frame_lines
-from board.vision.gutter_evidence import LEAST_STRIP, gutter_share
+from board.vision.gutter_evidence import LEAST_STRIP, possible_gutter
 from board.vision.gutter_strip import measure_strip
 from board.vision.page_ground import PageGround
 from board.vision.page_pen import pen_of
@@ -103,14 +103,14 @@ def _best_cut(piece: Piece, lines: list[FrameLine], page: PageGround, scale: Pie
     hull = convex_hull(piece.mask)
     cuts = [line for line in lines + _slot_lines(piece, page, scale) if _has_room_aside(hull, line, scale)]
     body = framed_body(piece.mask, lines, scale) if cuts else hull
-    shares = []
+    possible = []
     for line in cuts:
         chord = chord_of(body, line.normal, line.offset)
-        share = gutter_share(piece, line, body, chord, page, scale) if chord is not None else 0.0
-        if share > 0:
-            shares.append((share, line))
-    shares.sort(key=lambda pair: -pair[0])
-    return next((line for _, line in shares if _parts_both_sides(piece, line, scale)), None)
+        gutter = possible_gutter(piece, line, body, chord, page, scale) if chord is not None else None
+        if gutter is not None and gutter.share > 0:
+            possible.append((gutter, line))
+    possible.sort(key=lambda pair: -pair[0].share)
+    return next((line for gutter, line in possible if gutter.is_likely() and _parts_both_sides(piece, line, scale)), None)
 
 
 def _slot_lines(piece: Piece, page: PageGround, scale: PieceScale) -> list[FrameLine]:
