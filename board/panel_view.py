@@ -6,9 +6,9 @@ import numpy as np
 
 from board.check_contract import PanelUnderCheck
 from board.page_space import PictureFrame
+from board.vision.camera import height_at
 from board.vision.line_segments import DrawnLines
 from board.vision.panel_segments import lines_of_panel
-from board.vision.perspective_faults import height_at
 
 NEVER_UPRIGHT = 0.2
 

@@ -119,3 +119,8 @@ def tilt_deg_from_horizon(distance_px: float, focal_px: float) -> float:
 def upright_distance_px(horizon_distance_px: float, focal_px: float) -> float:
     """How far from the principal point, on the side away from the eye level, the uprights meet; infinite when level."""
     return float("inf") if horizon_distance_px == 0 else focal_px**2 / horizon_distance_px
+
+
+def height_at(horizon: np.ndarray, x: float | np.ndarray) -> float | np.ndarray:
+    """y px where the eye level (a, b, c) crosses each of the columns x."""
+    return -(horizon[0] * x + horizon[2]) / horizon[1]

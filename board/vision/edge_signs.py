@@ -6,7 +6,7 @@ settles that; each is weighed (`fault_odds`). All are measured on the lines alon
 
 import numpy as np
 
-from board.vision.camera import Camera
+from board.vision.camera import Camera, height_at
 from board.vision.junctions import end_distances
 from board.vision.perspective import Perspective
 from board.vision.roof_slopes import are_slopes
@@ -37,7 +37,12 @@ CLEAR = 0.75  # logarithm: what is missed by more doubts is no clearer
 
 
 class EdgeSigns:
-    """Of the drawn `segments` (N, 4) px of one picture; `doubt_deg` (N,) by which the direction of each is in doubt."""
+    """Of the drawn `segments` (N, 4) px of one picture; `doubt_deg` (N,) by which the direction of each is in doubt.
+
+    `misses` (N, P) degrees from each of the sure `points`, `nearest` and `miss` (N,) the least; `keeps` and `strays` (N,) whether a
+    line runs to a point, or surely to none; `distance` (N, 2, N) px from its ends to the others, `rise_deg` (L, N) over each level
+    point.
+    """
 
     def __init__(self, segments: np.ndarray, perspective: Perspective, diagonal_px: float, doubt_deg: np.ndarray) -> None:
         self.segments, self.diagonal_px, self.doubt_deg = segments, diagonal_px, doubt_deg
@@ -84,7 +89,7 @@ class EdgeSigns:
 
     def are_above(self, points: np.ndarray) -> np.ndarray:
         """Whether points (..., 2) px lie above the eye level."""
-        return points[..., 1] < -(self.horizon[0] * points[..., 0] + self.horizon[2]) / self.horizon[1]
+        return points[..., 1] < height_at(self.horizon, points[..., 0])
 
     def _of_ends(self, row: int, point: int) -> dict[str, float]:
         """Corners that it should have with edges of other directions. A turned edge swings away from its corners."""

@@ -6,15 +6,16 @@ import numpy as np
 
 from board.vision.convex_polygons import convex_hull
 from board.vision.frame_lines import FrameLine
+from board.vision.frame_sides import HALF_STROKE, bleed_off
 from board.vision.page_ground import PageGround
 from board.vision.page_piece import Piece, PieceScale
 from board.vision.ruled_strokes import RuledStroke
-from board.vision.shared_borders import HALF_STROKE, stroke_along
+from board.vision.shared_borders import stroke_along
 
 # From trials on drawn pages, no source.
 LEAST_SIDE = 0.6  # of a piece's length that a line has to run along to be one of its sides
 LEAST_SHARE = 0.8  # of it that a stroke covers
-MOST_HIDDEN = 0.4
+MOST_HIDDEN = 0.4  # of a side, under balloons
 MOST_SIDES = 4  # the longest
 LEAST_INKED = 0.5  # of them: what is painted up to its limits is dark along some of them too
 AT_EDGE_PX = 4  # so near to the picture's edge a side bleeds off
@@ -25,8 +26,7 @@ def pen_of(pieces: Sequence[tuple[Piece, list[FrameLine]]], page: PageGround, sc
     outer = [(line, piece) for piece, lines in pieces for line in _outer(piece, lines, scale)]
     longest = sorted(outer, key=lambda side: -side[0].support)
     ends = [_ends(*side, scale) for side in longest]
-    limit = np.array(page.gray.shape[::-1]) - AT_EDGE_PX
-    within = [line for line in ends if not np.any(np.all((line < AT_EDGE_PX) | (line > limit), axis=0))][:MOST_SIDES]
+    within = [line for line in ends if not bleed_off(line[None], page.gray, AT_EDGE_PX).any()][:MOST_SIDES]
     found = [stroke_along(page.gray, line, scale, page.balloons, LEAST_SHARE) for line in within]
     kept = [stroke for stroke in found if stroke.share >= LEAST_SHARE and stroke.hidden <= MOST_HIDDEN]
     if not kept or len(kept) < LEAST_INKED * len(found):

@@ -20,7 +20,6 @@ FAINT = 0.85  # a construction line stands out less than this share of what the 
 LONG_SHARE = 0.04  # of the diagonal: the lines that show how dark a drawing is
 DARKNESS_PERCENTILE = 60
 LEAST_OF_SPLIT = 0.8  # of the tolerance: shifts are fitted in steps of a fiftieth of the height
-EVEN = 0.0  # nats
 
 
 @dataclass(frozen=True)
@@ -75,10 +74,11 @@ def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tupl
     fits = [ObjectFit(lines.segments[rows], perspective.camera, image_size[1], doubt_deg[rows]) for rows in objects]
     strays = [stray for rows, fit in zip(objects, fits, strict=True) for stray in _turned(things, rows, fit, stray_deg)]
     other = shared_shift(fits, objects, LEAST_OF_SPLIT * split_px)
-    odds = EYE_LEVEL_SPLIT.of(level_signs(other, image_size[1], lines)) if other else -np.inf
-    splits = _split(other, odds, lines) if other else []
-    elsewhere = set(other.explained.tolist()) if other and odds >= EVEN else set()
+    splits = [] if other is None else [_split(other, image_size[1], lines)]
+    # What hangs on another eye level more likely than not is off for that, even where it is not told.
+    elsewhere = {int(row) for split in splits if split.confidence >= 0.5 for row in split.segments}
     strays += [stray for stray in stray_edges(lines, stray_deg) if int(stray.segments[0]) not in elsewhere]
+    splits = [split for split in splits if split.confidence >= confidence(EYE_LEVEL_SPLIT.least)]
     return PerspectiveFaults(tuple(replace(stray, segments=drawn[stray.segments]) for stray in _once(strays)),
                              tuple(replace(split, segments=drawn[split.segments]) for split in splits))
 
@@ -128,13 +128,7 @@ def _turned(things: TouchingThings, rows: np.ndarray, fit: ObjectFit, stray_deg:
     return [StrayEdges(edges, worst, miss, true, own.turn_deg, confidence(odds))]
 
 
-def _split(other: OtherEyeLevel, odds: float, lines: EdgeSigns) -> list[SplitEyeLevel]:
-    if odds < EYE_LEVEL_SPLIT.least:
-        return []
+def _split(other: OtherEyeLevel, height_px: float, lines: EdgeSigns) -> SplitEyeLevel:
     horizon = lines.horizon - np.array([0, 0, other.shift_px])
-    return [SplitEyeLevel(other.explained, horizon, other.shift_px, confidence(odds))]
-
-
-def height_at(horizon: np.ndarray, x: float) -> float:
-    """y where the line (a, b, c) crosses the column x."""
-    return float(-(horizon[0] * x + horizon[2]) / horizon[1])
+    odds = EYE_LEVEL_SPLIT.of(level_signs(other, height_px, lines))
+    return SplitEyeLevel(other.explained, horizon, other.shift_px, confidence(odds))

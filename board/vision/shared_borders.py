@@ -4,6 +4,7 @@ import cv2
 import numpy as np
 
 from board.vision.convex_polygons import chord_of, clip_by_line, polygon_area
+from board.vision.frame_sides import bleed_off, sides_of
 from board.vision.page_piece import PieceScale
 from board.vision.ruled_strokes import RuledStroke, measure_stroke
 
@@ -19,7 +20,6 @@ RULED_TWICE_PX = 0.15  # two panels' borders lie over one another and are less s
 MOST_PALER = 12  # grey values against the border
 LEAST_WIDTH = 0.8  # of the border's
 AT_EDGE_PX = 3  # so near to the picture's edge a side bleeds off
-HALF_STROKE = 0.0015  # of the longer side
 NEAR_DARK = 30  # grey values: the grain of pencil on paper
 LEAST_DARK = 0.7  # of a row that is dark near it: worth a measurement
 
@@ -46,17 +46,12 @@ def part_at_borders(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale, ba
 
 def border_of(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale) -> RuledStroke | None:
     """The stroke that the sides of an upright frame mostly are drawn with; None where it has none, bleeds off or is slanted."""
-    ends = np.stack([polygon, np.roll(polygon, -1, axis=0)], axis=1)
+    ends, within = sides_of(polygon, scale)
     runs = ends[:, 1] - ends[:, 0]
     lengths = np.hypot(*runs.T)
-    # An outline runs along the outer edge of the stroke.
-    inwards = np.stack([-runs[:, 1], runs[:, 0]], axis=1) / np.maximum(lengths, 1e-9)[:, None]
-    inwards *= np.sign(((polygon.mean(axis=0) - ends[:, 0]) * inwards).sum(axis=1))[:, None]
-    within = ends + HALF_STROKE * scale.longer_px * inwards[:, None]
     is_upright = np.abs(runs).min(axis=1) <= MOST_TILT * np.maximum(lengths, 1e-9)
     is_long = lengths >= 0.5 * np.ptp(polygon, axis=0).min()
-    limit = np.array([gray.shape[1], gray.shape[0]]) - AT_EDGE_PX
-    bleeds = np.any(np.all((ends < AT_EDGE_PX) | (ends > limit), axis=1), axis=1)
+    bleeds = bleed_off(ends, gray, AT_EDGE_PX)
     sides = [stroke_along(gray, line, scale) for line in within[is_upright & is_long & ~bleeds]]
     if len(sides) < 4 or np.median([side.share for side in sides]) < LEAST_SHARE:
         return None

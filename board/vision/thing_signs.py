@@ -19,23 +19,27 @@ APART_RAD = np.radians(10.0)
 def thing_signs(own: OwnTurn, fit: ObjectFit, rows: np.ndarray, lines: EdgeSigns) -> dict[str, float]:
     """By name, logarithms are natural; `rows` names the edges of `fit` among the `lines`, `own` is the turn that it has found."""
     edges = rows[own.explained]
-    middle, length, ends = lines.middle[edges], lines.length[edges], lines.segments[edges].reshape(-1, 2)
-    near = np.hypot(*(lines.middle - middle.mean(0)).T) < np.ptp(ends, axis=0).max()
+    ends = lines.segments[edges].reshape(-1, 2)
+    near = np.hypot(*(lines.middle - lines.middle[edges].mean(0)).T) < np.ptp(ends, axis=0).max()
     return {"gain": np.log(own.gain), "edges": np.log(len(edges)), "explained": len(edges) / fit.missed.sum(),
             "turn": abs(own.turn_deg) / USUAL_TURN_DEG, "width": (own.interval[1] - own.interval[0]) / USUAL_TURN_DEG,
             "another_eye_level": fit.most_by_shift, "misses_left": own.misses.mean(),
             "doubts": np.log(np.median(lines.miss[edges] / lines.doubt_deg[edges])),
-            "above_eye_level": (length * lines.are_above(middle)).sum() / length.sum(), "order": _order(near, edges, lines)}
+            "above_eye_level": _above(edges, lines), "order": _order(near, edges, lines)}
 
 
 def level_signs(other: OtherEyeLevel, height_px: float, lines: EdgeSigns) -> dict[str, float]:
     """By name, logarithms are natural; of a picture `height_px` high."""
     edges = other.explained
-    middle, length = lines.middle[edges], lines.length[edges]
-    near = (np.hypot(*(lines.middle[:, None] - middle).transpose(2, 0, 1)) < NEAR_SHARE * lines.diagonal_px).any(1)
+    near = (np.hypot(*(lines.middle[:, None] - lines.middle[edges]).transpose(2, 0, 1)) < NEAR_SHARE * lines.diagonal_px).any(1)
     return {"gain": np.log(other.gain), "shift": abs(other.shift_px) / (USUAL_SHIFT_SHARE * height_px),
             "turn_gain": other.turn_gain, "run_apart": float(run_apart(lines.segments[edges])), "order": _order(near, edges, lines),
-            "above_eye_level": (length * lines.are_above(middle)).sum() / length.sum()}
+            "above_eye_level": _above(edges, lines)}
+
+
+def _above(edges: np.ndarray, lines: EdgeSigns) -> float:
+    """Which share of the edges, by length, lies above the eye level."""
+    return float(np.average(lines.are_above(lines.middle[edges]), weights=lines.length[edges]))
 
 
 def _order(near: np.ndarray, edges: np.ndarray, lines: EdgeSigns) -> float:

@@ -35,9 +35,13 @@ def segments_of_boxes(camera: Camera, seed: int, boxes: int = 10) -> np.ndarray:
 
 def with_hand_noise(segments: np.ndarray, noise_deg: float, seed: int) -> np.ndarray:
     """Each segment turned about its middle by a normal error."""
-    turn = np.random.default_rng(seed).normal(0, np.radians(noise_deg), len(segments))
+    return turned_in_picture(segments, np.random.default_rng(seed).normal(0, noise_deg, len(segments)))
+
+
+def turned_in_picture(segments: np.ndarray, degrees: np.ndarray) -> np.ndarray:
+    """Each of segments (N, 4) turned about its middle by its own (N,) degrees, clockwise as seen."""
     middle, half = (segments[:, :2] + segments[:, 2:]) / 2, (segments[:, 2:] - segments[:, :2]) / 2
-    cos, sin = np.cos(turn), np.sin(turn)
+    cos, sin = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
     turned = np.stack([half[:, 0] * cos - half[:, 1] * sin, half[:, 0] * sin + half[:, 1] * cos], axis=1)
     return np.concatenate([middle - turned, middle + turned], axis=1)
 

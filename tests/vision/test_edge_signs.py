@@ -10,7 +10,7 @@ from board.vision.object_perspective import ObjectFit, OtherEyeLevel
 from board.vision.perspective import solve_perspective
 from board.vision.thing_signs import level_signs, thing_signs
 from board.vision.touching_things import TouchingThings
-from tests.vision.seen_world import SIZE, edges_of_box
+from tests.vision.seen_world import SIZE, edges_of_box, turned_in_picture
 
 CAMERA = camera_from_angles(1100, SIZE, yaw_deg=35)
 DIAGONAL_PX = float(np.hypot(*SIZE))
@@ -25,10 +25,7 @@ def seen(*boxes):
 
 
 def turned(segment, degrees):
-    middle, half = (segment[:2] + segment[2:]) / 2, (segment[2:] - segment[:2]) / 2
-    cos, sin = np.cos(np.radians(degrees)), np.sin(np.radians(degrees))
-    half = np.array([cos * half[0] - sin * half[1], sin * half[0] + cos * half[1]])
-    return np.concatenate([middle - half, middle + half])
+    return turned_in_picture(segment[None], np.array([degrees]))[0]
 
 
 def signs_of(segments, row=TOP_EDGE):

@@ -4,9 +4,9 @@ import numpy as np
 import pytest
 
 from board.not_measured import NotMeasured
+from board.vision.camera import height_at
 from board.vision.hatching import STROKES_HEARD, hatching_labels, hatching_weights
 from board.vision.perspective import solve_perspective
-from board.vision.perspective_faults import height_at
 
 SIZE = (1200.0, 900.0)
 DIAGONAL_PX = float(np.hypot(*SIZE))
