@@ -19,13 +19,15 @@ BROADEST_STROKE_PX = 12.0
 
 def join_runs(runs: Runs) -> Runs:
     """One run for each line."""
-    near = _near(runs.ends)
+    near, as_before = _near(runs.ends), 0
     for _ in range(ROUNDS):
-        first, second = _one_line(runs, *near)
+        # Of two runs that neither was joined to another, it was asked already: the joined ones are the last rows.
+        asked = near[1] >= as_before
+        first, second = _one_line(runs, near[0][asked], near[1][asked])
         if not len(first):
             break
         runs, place = _joined(runs, first, second)
-        near = _pairs(place[np.stack(near, axis=1)], len(runs.ends))
+        near, as_before = _pairs(place[np.stack(near, axis=1)], len(runs.ends)), len(runs.ends) - len(first)
     return runs
 
 
@@ -37,17 +39,22 @@ def _near(ends: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     owner = np.repeat(np.arange(len(ends)), steps)
     t = (np.arange(len(owner)) - (np.cumsum(steps) - steps)[owner]) / (steps[owner] - 1)
     samples = ends[owner, :2] + t[:, None] * (ends[owner, 2:] - ends[owner, :2])
-    near = owner[cKDTree(samples).query_pairs(REACH_PX, output_type="ndarray")]
-    follow = cKDTree(ends.reshape(-1, 2)).query_pairs(WIDEST_GAP_PX, output_type="ndarray") // 2
+    near = owner[_tree(samples).query_pairs(REACH_PX, output_type="ndarray")]
+    follow = _tree(ends.reshape(-1, 2)).query_pairs(WIDEST_GAP_PX, output_type="ndarray") // 2
     return _pairs(np.concatenate([near, follow]), len(ends))
+
+
+def _tree(points: np.ndarray) -> cKDTree:
+    # Lines lie about evenly: what a balanced tree takes longer to make is not won back by asking it once.
+    return cKDTree(points, balanced_tree=False, compact_nodes=False)
 
 
 def _pairs(rows: np.ndarray, count: int) -> tuple[np.ndarray, np.ndarray]:
     """Pairs of rows (P, 2) below `count`, each once and the lower row first; those of a row with itself are left out."""
-    rows = np.sort(rows[rows[:, 0] != rows[:, 1]], axis=1).astype(np.int64)
-    # As one number each: rows of pairs take ten times as long to make unique.
-    first, second = np.divmod(np.unique(rows[:, 0] * count + rows[:, 1]), count)
-    return first, second
+    low, high = np.minimum(*rows.T), np.maximum(*rows.T)
+    # As one number each, sorted: rows of pairs, and looking each up, take ten times as long to make unique.
+    number = np.sort((low.astype(np.int64) * count + high)[low < high])
+    return np.divmod(number[np.diff(number, prepend=-1) > 0], count)
 
 
 def _one_line(runs: Runs, first: np.ndarray, second: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

@@ -40,15 +40,19 @@ def stroke_and_edge_points(gray: np.ndarray) -> tuple[LinePoints, LinePoints]:
 def _stroke_points(smooth: np.ndarray, x: np.ndarray, y: np.ndarray) -> LinePoints:
     xx, yy, xy = (cv2.Sobel(smooth, cv2.CV_32F, *order, ksize=3, scale=SMOOTHED_PX**2 / 4) for order in ((2, 0), (0, 2), (1, 1)))
     pixel = np.flatnonzero((xx + yy).ravel() > 0.7 * LEAST_RIDGE)
-    half, cross = (xx.ravel()[pixel] - yy.ravel()[pixel]) / 2, xy.ravel()[pixel]
-    curving = (xx.ravel()[pixel] + yy.ravel()[pixel]) / 2 + np.hypot(half, cross)
-    across = 0.5 * np.arctan2(cross, half)
-    cos, sin = np.cos(across), np.sin(across)
-    step = -SMOOTHED_PX**2 * (x.ravel()[pixel] * cos + y.ravel()[pixel] * sin) / np.maximum(curving, 1e-6)
-    keep = (curving > LEAST_RIDGE) & (np.abs(step * cos) <= INSIDE_PX) & (np.abs(step * sin) <= INSIDE_PX)
-    pixel, step, cos, sin = pixel[keep], step[keep], cos[keep], sin[keep]
+    xx, yy, xy = (second.ravel()[pixel] for second in (xx, yy, xy))
+    half = (xx - yy) / 2
+    turning = np.sqrt(half * half + xy * xy)
+    curving = (xx + yy) / 2 + turning
+    # Half the angle by its cosine: for the many points that are no summit no angle is needed.
+    even = half / np.maximum(turning, 1e-6)
+    cos, sin = np.sqrt((1 + even).clip(0) / 2), np.copysign(np.sqrt((1 - even).clip(0) / 2), xy)
+    step = -SMOOTHED_PX**2 * (x.ravel()[pixel] * cos + y.ravel()[pixel] * sin) / curving
+    keep = np.flatnonzero((curving > LEAST_RIDGE) & (np.abs(step * cos) <= INSIDE_PX) & (np.abs(step * sin) <= INSIDE_PX))
+    pixel, step, cos, sin, half, xy, curving = (a[keep] for a in (pixel, step, cos, sin, half, xy, curving))
+    across = 0.5 * np.arctan2(xy, half)
     at = np.stack([pixel % smooth.shape[1] + step * cos, pixel // smooth.shape[1] + step * sin], axis=1)
-    return LinePoints(pixel, at, (across[keep] + np.pi / 2) % np.pi, curving[keep])
+    return LinePoints(pixel, at, (across + np.pi / 2) % np.pi, curving)
 
 
 def _edge_points(x: np.ndarray, y: np.ndarray, strokes: LinePoints) -> LinePoints:

@@ -47,17 +47,14 @@ def straight_runs(points: LinePoints, shape: tuple[int, int], *, have_sides: boo
         own = _numbered(group[rows])
         count = own.max() + 1
         middle, along, bow = fitted(moments_of(points.at[rows], points.weight[rows], own, count))
-        place = ((points.at[rows] - middle[own]) * along[own]).sum(1)
+        place = _places(points.at[rows], middle, along, own)
         low, high = extent(place, own, count)
-        bent = ((bow > WIDEST_BOW_PX) & (high - low > 2 * SHORTEST_PX))[own]
-        if not bent.any():
+        bent = np.flatnonzero(((bow > WIDEST_BOW_PX) & (high - low > 2 * SHORTEST_PX))[own])
+        if not len(bent):
             break
-        links = _links_among(rows[bent], links, len(group))
-        half = np.zeros(len(group), np.int64)
-        half[rows] = own + np.where(place > 0, count, 0)
-        rows = rows[bent]
+        rows, links = rows[bent], _links_among(bent, links, len(rows))
         # What hung together by the part that is cut off (two lines that cross at a small angle) falls apart.
-        group[rows] = group.max() + 1 + _hanging_together(half, links)[rows]
+        group[rows] = group.max() + 1 + _hanging_together(own[bent] + np.where(place[bent] > 0, count, 0), links)
     group = _numbered(group)
     return _kept(points, group, have_sides)
 
@@ -78,17 +75,26 @@ def _by_direction(points: LinePoints, links: tuple[np.ndarray, np.ndarray], dire
 def _hanging_together(kind: np.ndarray, links: tuple[np.ndarray, np.ndarray]) -> np.ndarray:
     """(N,) labels: one for all points that neighbours of one `kind` (N,) lead to."""
     first, second = links
-    same = kind[first] == kind[second]
-    graph = csr_matrix((np.ones(same.sum()), (first[same], second[same])), shape=(len(kind),) * 2)
+    same = np.flatnonzero(kind[first] == kind[second])
+    # The links are in the order of their first points: the rows of the matrix need no sorting.
+    starts = np.concatenate([[0], np.cumsum(np.bincount(first[same], minlength=len(kind)))])
+    graph = csr_matrix((np.ones(len(same)), second[same], starts), shape=(len(kind),) * 2)
     return connected_components(graph, directed=False)[1]
 
 
 def _links_among(rows: np.ndarray, links: tuple[np.ndarray, np.ndarray], count: int) -> tuple[np.ndarray, np.ndarray]:
-    first, second = links
-    among = np.zeros(count, bool)
-    among[rows] = True
-    both = among[first] & among[second]
+    """Those of `links` among `count` points that join two of `rows`, which are numbered anew from 0."""
+    number = np.full(count, -1, np.int32)
+    number[rows] = np.arange(len(rows))
+    first, second = (number[ends] for ends in links)
+    both = np.flatnonzero((first >= 0) & (second >= 0))
     return first[both], second[both]
+
+
+def _places(at: np.ndarray, middle: np.ndarray, along: np.ndarray, group: np.ndarray) -> np.ndarray:
+    """(N,) how far along the line of its group (N,) each point (N, 2) lies from the line's middle."""
+    # By columns: sums over pairs of numbers are slow.
+    return sum((at[:, k] - middle[group, k]) * along[group, k] for k in range(2))
 
 
 def _numbered(labels: np.ndarray) -> np.ndarray:
@@ -97,24 +103,20 @@ def _numbered(labels: np.ndarray) -> np.ndarray:
 
 
 def _neighbours(pixel: np.ndarray, shape: tuple[int, int]) -> tuple[np.ndarray, np.ndarray]:
-    """Pairs of points up to two pixels apart; a row's end next to the other side's start does no harm to a fit."""
+    """Pairs of points up to two pixels apart, by their first; a row's end next to the other side's start does no harm to a fit."""
     width = shape[1]
     number = np.full(shape[0] * width + 2 * width + 4, -1, np.int32)
     number[pixel] = np.arange(len(pixel))
-    first, second = [], []
-    for dx, dy in NEIGHBOURS:
-        other = number[pixel + dy * width + dx]
-        rows = np.flatnonzero(other >= 0).astype(np.int32)
-        first.append(rows)
-        second.append(other[rows])
-    return np.concatenate(first), np.concatenate(second)
+    others = number[pixel.astype(np.int32)[:, None] + np.array([dy * width + dx for dx, dy in NEIGHBOURS], np.int32)].ravel()
+    linked = np.flatnonzero(others >= 0)
+    return linked // len(NEIGHBOURS), others[linked]
 
 
 def _kept(points: LinePoints, group: np.ndarray, have_sides: bool) -> Runs:
     count = group.max() + 1
     moments = moments_of(points.at, points.weight, group, count)
     middle, along, bow = fitted(moments)
-    low, high = extent(((points.at - middle[group]) * along[group]).sum(1), group, count)
+    low, high = extent(_places(points.at, middle, along, group), group, count)
     length = high - low
     keep = (length >= SHORTEST_PX) & (np.bincount(group, minlength=count) >= FEWEST_PER_PX * length) & (bow <= WIDEST_BOW_PX)
     ends = np.concatenate([middle + low[:, None] * along, middle + high[:, None] * along], axis=1)[keep]
