@@ -13,8 +13,9 @@ def end_distances(segments: np.ndarray) -> np.ndarray:
 
 def point_distances(points: np.ndarray, segments: np.ndarray) -> np.ndarray:
     """(P, N) px from each point (P, 2) to the nearest point of each segment (N, 4)."""
-    start, along = segments[:, :2], segments[:, 2:] - segments[:, :2]
-    offset = points[:, None] - start
-    share = np.clip((offset * along).sum(-1) / np.maximum((along**2).sum(-1), 1e-12), 0, 1)
-    gap = offset - share[..., None] * along
-    return np.hypot(gap[..., 0], gap[..., 1])
+    # x and y by themselves: sums over pairs of numbers are slow.
+    (x, y), (start_x, start_y) = points.T[..., None], segments[:, :2].T
+    along_x, along_y = (segments[:, 2:] - segments[:, :2]).T
+    off_x, off_y = x - start_x, y - start_y
+    share = np.clip((off_x * along_x + off_y * along_y) / np.maximum(along_x**2 + along_y**2, 1e-12), 0, 1)
+    return np.hypot(off_x - share * along_x, off_y - share * along_y)

@@ -126,7 +126,7 @@ def level_points(camera: Camera, turn_deg: np.ndarray, shift_px: np.ndarray) -> 
 
 def _misses(edges: np.ndarray, points: np.ndarray) -> np.ndarray:
     """(C, 2, E) radians between each edge and its ray to each point, 0 to a right angle."""
-    middle, along = (edges[:, :2] + edges[:, 2:]) / 2, edges[:, 2:] - edges[:, :2]
-    ray = points[..., None, :2] - points[..., None, 2:] * middle
-    cross = along[:, 0] * ray[..., 1] - along[:, 1] * ray[..., 0]
-    return np.arctan2(np.abs(cross), np.abs((along * ray).sum(-1)))
+    (middle_x, middle_y), (along_x, along_y) = ((edges[:, :2] + edges[:, 2:]) / 2).T, (edges[:, 2:] - edges[:, :2]).T
+    x, y, w = (points[..., k, None] for k in range(3))
+    ray_x, ray_y = x - w * middle_x, y - w * middle_y
+    return np.arctan2(np.abs(along_x * ray_y - along_y * ray_x), np.abs(along_x * ray_x + along_y * ray_y))

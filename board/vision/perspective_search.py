@@ -82,21 +82,19 @@ def _best_apart(pool: CameraPool, score: np.ndarray, count: int) -> np.ndarray:
     """Rows of the best cameras whose points are not all where a better one's are."""
     order = np.argsort(-score, kind="stable")[:LOOKED_AT]
     points = pool.subset(order).points()
-    alike = _least_like(points / np.linalg.norm(points, axis=2, keepdims=True)) >= ALIKE
-    kept: list[int] = []
-    for i in range(len(order)):
-        if np.isfinite(score[order[i]]) and not alike[i, kept].any():
-            kept.append(i)
-        if len(kept) == count:
-            break
+    points /= np.linalg.norm(points, axis=2, keepdims=True)
+    left, kept = np.isfinite(score[order]), list[int]()
+    while left.any() and len(kept) < count:
+        best = int(left.argmax())
+        kept.append(best)
+        left &= _likeness(points, points[best]) < ALIKE
+        left[best] = False
     return order[kept]
 
 
-def _least_like(points: np.ndarray) -> np.ndarray:
-    """(B, B) of cameras with unit points (B, 3, 3): cosine of the least like of three, each with its nearest of three."""
-    # By pairs of axes: one product of all and its maxima over three take ten times as long.
-    nearest = (np.max([np.abs(points[:, i] @ points[:, k].T) for k in range(3)], axis=0) for i in range(3))
-    return np.min(list(nearest), axis=0)
+def _likeness(points: np.ndarray, other: np.ndarray) -> np.ndarray:
+    """(B,) of cameras with unit points (B, 3, 3): cosine of the least like of three, each with its nearest of `other` (3, 3)."""
+    return np.abs(points @ other.T).max(2).min(1)
 
 
 def _noise_of_the_hand(near: RefinedCameras, bundle: SegmentBundle) -> DirectionNoise:
