@@ -21,8 +21,12 @@ def find_lettered_areas(gray: np.ndarray) -> np.ndarray:
 
     Dark letters, by hand or in type. A row of small windows or bars may be taken for letters.
     """
-    scale = min(1.0, WORKING_PX / max(gray.shape))
-    small = gray if scale == 1.0 else cv2.resize(gray, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+    small = gray
+    if max(gray.shape) >= 2 * WORKING_PX:
+        # Halved first: the mean of four pixels is far quicker than that of parts of pixels.
+        small = cv2.resize(small, None, fx=0.5, fy=0.5, interpolation=cv2.INTER_AREA)
+    if (scale := WORKING_PX / max(small.shape)) < 1:
+        small = cv2.resize(small, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
     found = np.zeros(small.shape, np.uint8)
     for box, height in _rows_of_letters(_marks(small), max(small.shape)):
         left, top, right, bottom = (int(v) for v in box + AROUND * height * np.array([-1, -1, 1, 1]))
