@@ -9,6 +9,7 @@ from board.vision.even_light import rim_of
 LEAST_TOLERANCE = 6
 MOST_TOLERANCE = 24
 TONED = (8, 240)  # between black and white
+LARGEST_SPECK_PX = 2  # of every third pixel
 
 
 def ground_value(gray: np.ndarray) -> tuple[int, float]:
@@ -60,7 +61,8 @@ def _share_of_strips(small: np.ndarray, level: int) -> float:
     long = max(8, round(0.2 * max(small.shape)))
     wide = max(3, round(0.05 * max(small.shape)))
     # OpenCV takes what lies beyond the picture as set in an erosion, so a strip along the edge would count as wide.
-    padded = cv2.copyMakeBorder(mask, wide, wide, wide, wide, cv2.BORDER_CONSTANT, value=0)
+    whole = _without_specks(mask)
+    padded = cv2.copyMakeBorder(whole, wide, wide, wide, wide, cv2.BORDER_CONSTANT, value=0)
     areas = cv2.morphologyEx(padded, cv2.MORPH_OPEN, np.ones((wide, wide), np.uint8))[wide:-wide, wide:-wide]
     _, labels, stats, _ = cv2.connectedComponentsWithStats(mask & ~areas & 1, connectivity=4)
     lengths, counts = stats[:, 2:4].max(axis=1), stats[:, 4]
@@ -72,3 +74,11 @@ def _share_of_strips(small: np.ndarray, level: int) -> float:
     # A gutter ends at an edge; a band of a gradient goes over into the next value.
     sharp = float(np.mean(np.abs(small[beside].astype(np.int16) - level) > 3 * LEAST_TOLERANCE)) if beside.any() else 0.0
     return float(strips.mean()) * sharp * sharp
+
+
+def _without_specks(mask: np.ndarray) -> np.ndarray:
+    """`mask` (uint8 (H, W)) with its pinholes closed: the grain of a toned area would make one ragged strip of it."""
+    _, labels, stats, _ = cv2.connectedComponentsWithStats(1 - mask, connectivity=8)
+    is_speck = stats[:, 2:4].max(axis=1) <= LARGEST_SPECK_PX
+    is_speck[0] = False
+    return mask | is_speck[labels]
