@@ -9,12 +9,15 @@ from board.vision.convex_polygons import convex_hull, perimeter, polygon_area, s
 from board.vision.frame_lines import FrameLine, find_frame_lines
 from board.vision.frame_polygon import frame_polygon, outer_offset
 from board.vision.page_piece import Piece, PieceScale
+from board.vision.piece_body import largest_body
 
 # Shares from trials on pages and drawn layouts, no source.
 MOST_BITTEN_OFF = 0.08  # of the piece that a balloon of the ground's colour hides at one corner
 LEAST_FRAMED = 0.55  # of the outline that runs along straight sides
 SHARPEST_DEG = 28  # corner of a panel; a sharper wedge mostly is a shape in an open panel's drawing,
 LEAST_FRAMED_WEDGE = 0.9  # unless this much of it runs along straight sides
+MOST_OF_WHOLE = 0.9  # of what a piece covers with the strokes that hang on it: from there they are no ends of borders
+AT_EDGE_PX = 2
 LEAST_SIDE = 0.6  # of the piece's length in that direction: the flank of a round shape is straight for less
 
 
@@ -41,6 +44,22 @@ def outline_of(piece: Piece, scale: PieceScale) -> PanelOutline:
     corner = np.array([piece.left, piece.top], float)
     polygon = _plain(polygon + corner, 0.0015 * scale.longer_px)
     return PanelOutline(polygon, tuple(line.moved(corner) for line in sides), min(1.0, framed / max(1.0, perimeter(polygon))))
+
+
+def outline_of_body(piece: Piece, shape: tuple[int, int], scale: PieceScale) -> PanelOutline:
+    """The outline of a piece in a picture of this shape; where it reaches an edge, that of its largest part that no thin stroke
+    holds together, if that is framed better: a border that bleeds off may hang on the next panel by a stroke across the gutter."""
+    whole = outline_of(piece, scale)
+    body = largest_body(piece, scale) if whole.framed_share < LEAST_FRAMED_WEDGE and _is_at_edge(piece, shape) else None
+    within = outline_of(body, scale) if body else whole
+    is_better = within.framed and within.framed_share > whole.framed_share
+    is_less = polygon_area(within.polygon) < MOST_OF_WHOLE * polygon_area(whole.polygon)
+    return within if is_better and (is_less or not whole.framed) else whole
+
+
+def _is_at_edge(piece: Piece, shape: tuple[int, int]) -> bool:
+    height, width = piece.mask.shape
+    return min(piece.left, piece.top, shape[1] - piece.left - width, shape[0] - piece.top - height) <= AT_EDGE_PX
 
 
 def _sharpest_deg(polygon: np.ndarray) -> float:
