@@ -7,7 +7,7 @@ from functools import cache, partial
 import cv2
 import numpy as np
 
-from board.vision.convex_polygons import polygon_area, shared_area
+from board.vision.convex_polygons import clip_by_line, polygon_area, shared_area
 from board.vision.open_panels import corners
 from board.vision.page_ground import PageGround
 from board.vision.page_piece import PieceScale
@@ -25,8 +25,10 @@ MOST_HIDDEN = 0.4  # of a row of a lane, by balloons
 SEARCH, BESIDE = 0.005, 0.008  # of the longer side: so far a border may stray, and there it has ended
 LEAST_BORDER = 0.85  # of a lane's way that the border beside it covers
 MOST_WAVY, LEAST_WIDTH = 1.8, 0.75  # times the page's pen
+LONGEST_END = 0.02  # of the longer side: a stroke runs on no further past the corner of a panel
 MOST_BARE = 0.3  # of a side of a cell, at either end: more is not the panel's
 LEAST_UPRIGHT = 0.95  # of its own box that an upright frame fills
+LEAST_SHAPE = 0.4  # of a cell that a shape in its drawing takes up, for the rest to be no panel's
 LEAST_CONCERNED = 0.25  # of a cell that an open panel overlaps
 
 Box = tuple[int, int, int, int]  # left, top, right, bottom
@@ -65,11 +67,21 @@ def settle_open(
     tries = [one for one in tries if len(one.boxes) > 1 and all(_lies_in(frame, one.boxes) for frame in frames)]
     if not tries:
         return polygons, framed
-    cells = max(tries, key=lambda one: one.rank(frames)).boxes
-    open_cells = [cell for cell in cells if _is_open(cell, frames, found_open)]
+    best = max(tries, key=lambda one: one.rank(frames))
+    open_cells = [cell for cell in best.boxes
+                  if _is_open(cell, frames, found_open) or (best.are_bordered and _holds_shape(cell, frames, found_open))]
     kept = [k for k, polygon in enumerate(polygons) if not any(_concerns(polygon, cell) for cell in open_cells)]
-    as_found = [next((one for one in found_open if _is_same(one, cell)), cell) for cell in open_cells]
+    as_found = [next((_clipped(one, cell, scale) for one in found_open if _is_same(one, cell)), cell) for cell in open_cells]
     return [polygons[k] for k in kept] + as_found, [framed[k] for k in kept] + [False] * len(as_found)
+
+
+def _clipped(polygon: np.ndarray, cell: np.ndarray, scale: PieceScale) -> np.ndarray:
+    """An open panel without what reaches a little out of its cell: strokes that run on past a corner lie in the lanes."""
+    for axis, way in ((0, 1.0), (0, -1.0), (1, 1.0), (1, -1.0)):
+        limit = float((way * cell[:, axis]).max())
+        if limit < (way * polygon[:, axis]).max() <= limit + LONGEST_END * scale.longer_px:
+            polygon = clip_by_line(polygon, way * np.eye(2)[axis], limit)
+    return polygon
 
 
 def _is_frame(polygon: np.ndarray, found_open: list[np.ndarray]) -> bool:
@@ -99,6 +111,18 @@ def _is_open(cell: np.ndarray, frames: list[np.ndarray], found_open: list[np.nda
     )
 
 
+def _holds_shape(cell: np.ndarray, frames: list[np.ndarray], found_open: list[np.ndarray]) -> bool:
+    """Whether the only frame in a cell does not fill it: it is a shape in the drawing of an open panel."""
+    within = [frame for frame in frames if shared_area(frame, cell) >= 0.5 * polygon_area(frame)]
+    area = polygon_area(cell)
+    return (
+        len(within) == 1
+        and not _is_same(within[0], cell)
+        and polygon_area(within[0]) >= LEAST_SHAPE * area
+        and all(shared_area(one, cell) < LEAST_CONCERNED * area for one in found_open)
+    )
+
+
 def _is_same(polygon: np.ndarray, cell: np.ndarray) -> bool:
     shared = shared_area(polygon, cell)
     return shared >= SAME_PANEL * (polygon_area(polygon) + polygon_area(cell) - shared)
@@ -123,14 +147,25 @@ def _boxes(drawn: np.ndarray, whole: Box, lanes_of: LanesOf, scale: PieceScale) 
 
     drawn: uint8 (H, W, 2), 1 where a stroke is seen, and where a balloon lies over the page.
     """
-    widths = [width for _, lanes, _ in _parts(whole, lanes_of) for width in lanes]
+    widths = [width for _, lanes, _ in _parts(whole, lambda box, axis: _apart(lanes_of(box, axis), scale.longer_px, scale))
+              for width in lanes]
     if not widths:
         return []
     usual = float(np.median(widths))
-    parts = _parts(whole, lambda box, axis: [(a, b) for a, b in lanes_of(box, axis) if abs(b - a - usual) <= SAME_WIDTH * usual])
+    parts = _parts(whole, lambda box, axis: _apart(
+        [(a, b) for a, b in lanes_of(box, axis) if abs(b - a - usual) <= SAME_WIDTH * usual], usual, scale))
     # What else stands in a tier tells how high it is.
     cells = [_without_bare_ends(drawn, cell, MOST_BARE, (1,) if in_tier else (1, 0)) for cell, _, in_tier in parts]
     return [corners(np.array(cell, float)) for cell in cells] if all(_is_panel(cell, scale) for cell in cells) else []
+
+
+def _apart(lanes: list[Lane], usual_px: float, scale: PieceScale) -> list[Lane]:
+    """Of lanes nearer to one another than a panel is wide the one most as usual: beside a border both sides may be bare."""
+    kept: list[Lane] = []
+    for lane in sorted(lanes, key=lambda lane: abs(lane[1] - lane[0] - usual_px)):
+        if all(max(lane[0] - other[1], other[0] - lane[1]) >= scale.least_side_px for other in kept):
+            kept.append(lane)
+    return sorted(kept)
 
 
 def _parts(

@@ -10,7 +10,7 @@ from board.vision.bled_bands import fill_bands
 from board.vision.bleeding_panels import bled_off
 from board.vision.open_panels import find_open_panels
 from board.vision.page_ground import find_ground
-from board.vision.page_lanes import settle_open
+from board.vision.page_lanes import _apart, settle_open
 from board.vision.page_piece import PieceScale
 from board.vision.ruled_strokes import RuledStroke
 
@@ -93,6 +93,26 @@ def test_an_open_panel_that_is_its_cell_keeps_its_own_outline():
     own = quad(64, 526, 836, 1236)
     panels, _ = settle_open([quad(*CELLS["first"]), quad(*CELLS["second"]), own], [True, True, False], page(), SCALE)
     assert any(panel is own for panel in panels)
+
+
+def test_strokes_that_run_on_past_its_corner_are_no_part_of_an_open_panel():
+    wide = quad(40, 522, 860, 1240)
+    panels, _ = settle_open([quad(*CELLS["first"]), quad(*CELLS["second"]), wide], [True, True, False], page(), SCALE)
+    assert is_near(boxes(panels), CELLS.values())
+
+
+def test_a_frame_alone_in_its_cell_that_does_not_fill_it_is_a_shape_in_an_open_panel():
+    shape = quad(464, 64, 700, 420)
+    found = [quad(*CELLS["first"]), shape, quad(80, 540, 500, 1200)]
+    with_pen = replace(framed_page(), pen=RuledStroke(1.0, 0.3, 60.0, 3.0))
+    panels, framed = settle_open(found, [True, True, False], with_pen, SCALE)
+    assert not any(panel is shape for panel in panels) and framed.count(False) == 2
+
+
+def test_of_bare_ways_on_both_sides_of_a_border_one_is_a_lane():
+    lanes = [(440, 460), (463, 480), (700, 716)]
+    assert _apart(lanes, 21.0, SCALE) == [(440, 460), (700, 716)]
+    assert _apart(lanes, 17.0, SCALE) == [(463, 480), (700, 716)]
 
 
 def test_white_at_the_edge_belongs_to_a_panel_whose_border_runs_from_edge_to_edge():
