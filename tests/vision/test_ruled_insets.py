@@ -102,3 +102,11 @@ def test_sides_that_both_run_on_past_a_corner_close_a_larger_thing():
     for y in (top, bottom):
         cv2.line(gray, (left, y), (right + 90, y), 30, 5)
     assert len(find_panels(gray).panels) == 3
+
+
+def test_what_the_lines_of_the_drawing_go_through_is_a_part_of_it():
+    gray = host_page(is_full=True)
+    left, top, right, bottom = INSET
+    for x in range(left - 60, right, 26):
+        cv2.line(gray, (x, top - 60), (x + 90, bottom + 40), 30, 3)
+    assert len(find_panels(gray).panels) == 3

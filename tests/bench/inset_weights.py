@@ -1,0 +1,72 @@
+"""Fits the weights of `board.vision.inset_signs` to drawn pages: `python -m tests.bench.inset_weights [GALLERIES]`.
+
+Prints the weights beside those in use, and how many insets would be missed and how many other rectangles taken for one, by weights
+fitted to other pages and by those in use. Those in use were fitted to some 700 such pages.
+"""
+
+import sys
+from collections.abc import Iterator
+from dataclasses import astuple, fields
+
+import cv2
+import numpy as np
+
+from board.vision import ruled_insets
+from board.vision.convex_polygons import polygon_area, shared_area
+from board.vision.inset_evidence import with_ends
+from board.vision.inset_signs import WEIGHTS, InsetSigns, log_odds
+from board.vision.panel_frames import find_panels
+from tests.bench.gutter_weights import FIRST_GALLERY, GALLERIES, drawn
+from tests.bench.logistic_fit import fitted, odds_by_others
+
+WITHIN = 0.9  # of an inset that lies in its host
+SAME, OTHER = 0.9, 0.6  # of both together that is shared: between, a rectangle has sides of an inset and others
+
+
+def looked_at(gray: np.ndarray, panels: list[np.ndarray], reading: str) -> Iterator[tuple[InsetSigns, bool]]:
+    """The signs of every rectangle that may be an inset, and if it is one."""
+    insets = [panel for panel in panels if any(_lies_in(panel, other) for other in panels if other is not panel)]
+    seen, signs_of = [], ruled_insets.signs_of
+
+    def asked(page: ruled_insets.InsetPage, corners: np.ndarray, border: ruled_insets.RuledStroke) -> InsetSigns | None:
+        signs = signs_of(page, corners, border)
+        if signs:
+            seen.append((corners, with_ends(signs, page, corners)))
+        return signs
+
+    ruled_insets.signs_of = asked
+    try:
+        find_panels(gray, reading=reading)
+    finally:
+        ruled_insets.signs_of = signs_of
+    for corners, signs in seen:
+        same = max((_overlap(corners, inset) for inset in insets), default=0.0)
+        if not OTHER <= same < SAME:
+            yield signs, same >= SAME
+
+
+def _lies_in(panel: np.ndarray, host: np.ndarray) -> bool:
+    return polygon_area(host) > polygon_area(panel) and shared_area(panel, host) >= WITHIN * polygon_area(panel)
+
+
+def _overlap(a: np.ndarray, b: np.ndarray) -> float:
+    shared = shared_area(a, b)
+    return float(shared / (polygon_area(a) + polygon_area(b) - shared))
+
+
+if __name__ == "__main__":
+    cv2.setNumThreads(1)
+    count = int(sys.argv[1]) if len(sys.argv) > 1 else GALLERIES
+    pages = (page for k in range(count) for page in drawn(FIRST_GALLERY + k))
+    found = [(k, signs, is_it) for k, page in enumerate(pages) for signs, is_it in looked_at(*page)]
+    owner, is_it = np.array([k for k, _, _ in found]), np.array([it for _, _, it in found])
+    signs = np.array([astuple(signs) for _, signs, _ in found], float)
+    odds = {"by other pages": odds_by_others(signs, is_it, owner), "in use": np.array([log_odds(signs) for _, signs, _ in found])}
+    print(f"{len(found)} rectangles, {is_it.sum()} of them insets")
+    for name, nats in odds.items():
+        told = nats > ruled_insets.LEAST_ODDS
+        print(f"  {name}: {(is_it & ~told).sum()} insets missed, {(~is_it & told).sum()} others taken for one")
+    bias, weights = fitted(signs, is_it)
+    for field, weight, used in zip(fields(InsetSigns), weights, astuple(WEIGHTS), strict=True):
+        print(f"  {field.name}: {weight:.2f} ({used:.2f})")
+    print(f"  bias: {bias:.2f}")
