@@ -6,7 +6,18 @@ import numpy as np
 
 from board.vision.convex_polygons import chord_of
 from board.vision.frame_lines import FrameLine
-from board.vision.gutter_signs import OFF, STRAIGHTEST, THICKEST, THIN, WAVIEST, WAVIEST_FLANK, WEIGHTS, GutterSigns, log_odds
+from board.vision.gutter_signs import (
+    OFF,
+    PALEST,
+    STRAIGHTEST,
+    THICKEST,
+    THIN,
+    WAVIEST,
+    WAVIEST_FLANK,
+    WEIGHTS,
+    GutterSigns,
+    log_odds,
+)
 from board.vision.gutter_strip import EVEN, MOST_HIDDEN, GutterStrip, count_crossed_ends, measure_strip, on_mask
 from board.vision.page_ground import PageGround
 from board.vision.page_piece import Piece, PieceScale
@@ -26,6 +37,7 @@ SLANT_OF_SIDE = 0.25  # against square, of the side that a gutter may end on
 STICKS_OUT = 0.002  # of the longer side: from there a stroke runs on past another
 LEAST_STROKE = 0.4  # of a flank: what covers less is no border
 WAVY_UNKNOWN = 2.0
+STEP = 12  # grey values
 LEAST_STRAY_PX = 0.2  # what is drawn exactly strays by less, which tells nothing
 
 Chord = tuple[np.ndarray, np.ndarray]
@@ -96,15 +108,18 @@ class PossibleGutter:
 
 def _is_likely(place: _Place, signs: GutterSigns) -> bool:
     # What takes longer to measure is left where it cannot turn the scale.
+    least = LEAST_ODDS - (WEIGHTS.goes_on if _ways_on(place) else 0.0)
     for measure in (_with_near_border, _with_borders, _with_ends):
-        if log_odds(signs) <= LEAST_ODDS - WEIGHTS.goes_on:
+        if log_odds(signs) <= least:
             return False
         signs = measure(signs, place)
+        if signs.is_thin and signs.repeats:  # boards: so is none of 1 300 drawn gutters
+            return False
     is_wide = bool(signs.is_off) and place.strip.far - place.strip.near > place.page.gutter_px
     if is_wide and not (signs.crossed_ends == 4 or signs.leads_out):  # as boards mostly are
         return False
     odds = log_odds(signs)
-    return odds > LEAST_ODDS or (odds > LEAST_ODDS - WEIGHTS.goes_on and _goes_on(place))
+    return odds > LEAST_ODDS or (odds > least and _goes_on(place))
 
 
 def _signs_at_best(place: _Place, support: float, open_ends: int) -> GutterSigns:
@@ -115,6 +130,7 @@ def _signs_at_best(place: _Place, support: float, open_ends: int) -> GutterSigns
         support=min(1.0, support),
         strip=strip.share,
         ground=strip.open_share,
+        bare=strip.bare_share,
         lesser_stroke=1.0,
         greater_stroke=1.0,
         wavier_stroke=STRAIGHTEST,
@@ -122,6 +138,7 @@ def _signs_at_best(place: _Place, support: float, open_ends: int) -> GutterSigns
         wavy_flank=min(strip.wobble_px / _strays_px(page.pen), WAVIEST_FLANK) if page.pen else WAVY_UNKNOWN,
         thinner_stroke=THICKEST,
         is_thin=0.0,
+        paler_stroke=PALEST[0],
         off_width=min(OFF, off),
         is_off=off > OFF,
         has_others=page.gutter_px > 0,
@@ -149,7 +166,7 @@ def _with_borders(signs: GutterSigns, place: _Place) -> GutterSigns:
     strip = place.strip
     if place.page.pen is None:
         return replace(signs, lesser_stroke=strip.share, greater_stroke=strip.share, wavier_stroke=1.0, straighter_stroke=1.0,
-                       thinner_stroke=0.0)
+                       thinner_stroke=0.0, paler_stroke=0.0)
     return _with_strokes(signs, place, [_stroke_along(place, at) for at in (strip.near - 1, strip.far + 1)])
 
 
@@ -163,6 +180,7 @@ def _with_strokes(signs: GutterSigns, place: _Place, strokes: list[RuledStroke])
     pen, given = place.page.pen, len(strokes) == 2
     assert pen is not None
     waves = [float(np.clip(stroke.wobble_px / _strays_px(pen), STRAIGHTEST, WAVIEST)) for stroke in strokes]
+    paler = max((stroke.value - pen.value) / STEP for stroke in strokes)
     thinner = min(float(np.log(max(stroke.width_px, 0.1) / pen.width_px)) for stroke in strokes)
     return replace(
         signs,
@@ -172,6 +190,7 @@ def _with_strokes(signs: GutterSigns, place: _Place, strokes: list[RuledStroke])
         straighter_stroke=min(waves) if given else STRAIGHTEST,
         thinner_stroke=max(THIN, thinner),
         is_thin=thinner < THIN,
+        paler_stroke=float(np.clip(paler, *PALEST)),
     )
 
 
@@ -181,21 +200,30 @@ def _strays_px(pen: RuledStroke) -> float:
 
 def _goes_on(place: _Place) -> bool:
     """Whether the strip, beyond the piece that it runs through, is a gutter of ground: panels stand in tiers and columns."""
-    ends, normal, strip, page, scale = place.ends, place.normal, place.strip, place.page, place.scale
-    run = (ends[1] - ends[0]) / max(1e-9, float(np.hypot(*(ends[1] - ends[0]))))
-    middle = (strip.near + strip.far) / 2
-    limit = np.array(page.ground.shape[::-1], float)
-    for end, way in ((ends[1], run), (ends[0], -run)):
-        start = end + (PAST_END * scale.longer_px) * way
-        start = start + (middle - float(start @ normal)) * normal
-        beyond = np.clip(start + (FURTHER * scale.longer_px) * way, 0, limit - 1)
-        if np.hypot(*(beyond - start)) < FURTHER / 2 * scale.longer_px or (beyond - start) @ way < 0:
-            continue
-        on = measure_strip(page, (start, beyond), normal, middle, scale.longer_px, scale.line_tolerance_px)
+    strip, scale = place.strip, place.scale
+    for start, beyond in _ways_on(place):
+        middle = (strip.near + strip.far) / 2
+        on = measure_strip(place.page, (start, beyond), place.normal, middle, scale.longer_px, scale.line_tolerance_px)
         apart = max(abs(on.near - strip.near), abs(on.far - strip.far))
         if on.open_share >= LEAST_CLOSED and apart <= 2 * scale.line_tolerance_px:
             return True
     return False
+
+
+def _ways_on(place: _Place) -> list[Chord]:
+    """From where to where the strip may go on beyond either end, so far as there is room on the page."""
+    ends, normal, scale = place.ends, place.normal, place.scale
+    run = (ends[1] - ends[0]) / max(1e-9, float(np.hypot(*(ends[1] - ends[0]))))
+    middle = (place.strip.near + place.strip.far) / 2
+    limit = np.array(place.page.ground.shape[::-1], float)
+    ways = []
+    for end, way in ((ends[1], run), (ends[0], -run)):
+        start = end + (PAST_END * scale.longer_px) * way
+        start = start + (middle - float(start @ normal)) * normal
+        beyond = np.clip(start + (FURTHER * scale.longer_px) * way, 0, limit - 1)
+        if np.hypot(*(beyond - start)) >= FURTHER / 2 * scale.longer_px and (beyond - start) @ way >= 0:
+            ways.append((start, beyond))
+    return ways
 
 
 def _open_ends(piece: Piece, line: FrameLine, body: np.ndarray, page: PageGround, scale: PieceScale) -> int:

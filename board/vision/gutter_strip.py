@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from board.vision.page_ground import PageGround
+from board.vision.straight_fit import slope_and_start
 
 WIDEST = 0.03  # of the longer side of the page; wider than that it is no gutter.
 EVEN = 0.06  # a slant up to this is the wobble of the hand
@@ -17,7 +18,8 @@ class GutterStrip:
     """`share` of the line's way that has both flanks; `near` and `far` are the offsets of the lines along them.
 
     `open_share` is how much of the way is ground; both are shares of what no balloon hides. `repeats` where the next run of paper
-    on one side is about as wide: boards, bars or stairs and no gutter.
+    on one side is about as wide: boards, bars or stairs and no gutter. `bare_share` is how much of what lies between the flanks is
+    paper, from end to end: nothing is drawn across a gutter.
     """
 
     share: float
@@ -26,6 +28,7 @@ class GutterStrip:
     open_share: float
     repeats: bool
     wobble_px: float  # how far the wavier flank strays from a straight line, root mean square
+    bare_share: float = 0.0
 
 
 NO_STRIP = GutterStrip(0.0, 0.0, 0.0, 0.0, False, np.inf)
@@ -62,13 +65,22 @@ def measure_strip(page: PageGround, ends: tuple[np.ndarray, np.ndarray], normal:
     seen = len(rows) - (hidden.sum() if hidden.mean() <= MOST_HIDDEN else 0)
     share, open_share = float(aligned.sum() / seen), float(on_ground.sum() / seen)
     wobble_px = max(_wobble_px(places[aligned], side[aligned]) for side in (near, far))
-    return GutterStrip(share, near_side, far_side, open_share, repeats, wobble_px)
+    bare_share = _bare_share(rows[~hidden], float(np.median(near[aligned])), float(np.median(far[aligned])))
+    return GutterStrip(share, near_side, far_side, open_share, repeats, wobble_px, bare_share)
+
+
+def _bare_share(rows: np.ndarray, near: float, far: float) -> float:
+    """Of `rows` across a gutter, how much is paper between its flanks, but for what the flanks stray."""
+    low, high = round(near) + 1, round(far) - 1
+    between = rows[:, low:high] if high > low else rows[:, round((near + far - 1) / 2), None]
+    return float(between.mean()) if between.size else 0.0
 
 
 def _wobble_px(places: np.ndarray, values: np.ndarray) -> float:
     if len(places) < 3:
         return np.inf
-    return float(np.std(values - np.polyval(np.polyfit(places, values, 1), places)))
+    slope, start = slope_and_start(places, values)
+    return float(np.std(values - slope * places - start))
 
 
 def _repeats(rows: np.ndarray, flank: np.ndarray, widths: np.ndarray) -> bool:
@@ -102,7 +114,7 @@ def count_crossed_ends(mask: np.ndarray, normal: np.ndarray, flanks: tuple[float
         places, ends = _largest_of_each(bins, way[beside])
         if len(places) < 5:
             continue
-        slope, start = np.polyfit(places, ends, 1)
+        slope, start = slope_and_start(places, ends)
         if abs(slope) > most_slant:
             continue
         if abs(slope) < EVEN:
@@ -168,6 +180,6 @@ def _on_a_line(places: np.ndarray, values: np.ndarray, chosen: np.ndarray, toler
     for _ in range(2):
         if keep.sum() < 5:
             return keep
-        slope, start = np.polyfit(places[keep], values[keep], 1)
+        slope, start = slope_and_start(places[keep], values[keep])
         keep = chosen & (np.abs(values - slope * places - start) <= 2 * tolerance_px)
     return keep

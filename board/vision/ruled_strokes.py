@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from board.vision.straight_fit import slope_and_start
+
 LEAST_PLACES = 10
 LEAST_DEPTH = 12  # grey values that a stroke is darker than what lies on both sides of it
 
@@ -50,7 +52,8 @@ def measure_stroke(
     if is_there.sum() < LEAST_PLACES or at_best < least_share:
         return NOTHING_RULED
     own = is_there & ~over if (is_there & ~over).sum() >= LEAST_PLACES else is_there  # the rim of a balloon is as dark as a stroke
-    fitted = np.polyval(np.polyfit(index[own], place[own], 1), index)
+    slope, start = slope_and_start(index[own], place[own])
+    fitted = start + slope * index
     residual = _nearest(darkest, fitted) - fitted
     on_it = is_there & (np.abs(residual) <= search_px)
     own = own & on_it if (own & on_it).any() else on_it

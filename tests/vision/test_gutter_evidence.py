@@ -6,7 +6,7 @@ import cv2
 import numpy as np
 import pytest
 
-from board.vision.gutter_evidence import bare_share
+from board.vision.gutter_evidence import LEAST_ODDS, bare_share
 from board.vision.gutter_signs import GutterSigns, log_odds
 from board.vision.gutter_strip import measure_strip
 from board.vision.page_ground import find_ground
@@ -57,6 +57,17 @@ def test_what_a_lettered_balloon_hides_of_a_gutter_speaks_neither_for_it_nor_aga
     seen, without_words = (measure_strip(find_ground(page), ends, across, 450.0, 1200, 3.0).share for page in (gray, empty))
     assert seen > 0.97
     assert without_words < 0.8
+
+
+def test_what_is_drawn_across_a_strip_makes_it_less_bare():
+    gray = loose_page(0)
+    ends, across = (np.array([450.0, 65.0]), np.array([450.0, 555.0])), np.array([1.0, 0.0])
+    clear = measure_strip(find_ground(gray), ends, across, 450.0, 1200, 3.0).bare_share
+    for y in range(100, 540, 20):
+        cv2.line(gray, (430, y), (470, y + 6), 60, 8)
+    crossed = measure_strip(find_ground(gray), ends, across, 450.0, 1200, 3.0).bare_share
+    assert clear > 0.98
+    assert 0.3 < crossed < 0.75
 
 
 def test_paper_in_a_balloon_is_not_bare_and_what_it_hides_of_a_gutter_counts_not():
@@ -121,8 +132,9 @@ def test_where_no_gutter_is_open_the_first_that_is_found_tells_what_others_are_l
 
 # A gutter that strokes cross, between borders as straight and thick as the page's.
 CROSSED = GutterSigns(
-    support=0.95, strip=0.9, ground=0.0, lesser_stroke=0.95, greater_stroke=1.0, wavier_stroke=1.2, straighter_stroke=0.9,
-    wavy_flank=1.5, thinner_stroke=0.0, is_thin=0.0, off_width=0.5, is_off=0.0, has_others=1.0, repeats=0.0, crossed_ends=2.0,
+    support=0.95, strip=0.9, ground=0.0, bare=0.9, lesser_stroke=0.95, greater_stroke=1.0, wavier_stroke=1.2,
+    straighter_stroke=0.9, wavy_flank=1.5, thinner_stroke=0.0, is_thin=0.0, paler_stroke=0.0, off_width=0.5, is_off=0.0,
+    has_others=1.0, repeats=0.0, crossed_ends=2.0,
     leads_out=0.0, leans=0.0, slants=0.0,
 )
 
@@ -131,7 +143,8 @@ CROSSED = GutterSigns(
     "otherwise",
     [
         {"wavier_stroke": 3.0, "straighter_stroke": 2.5, "wavy_flank": 4.0},
-        {"lesser_stroke": 0.5, "greater_stroke": 0.6},
+        {"lesser_stroke": 0.5, "greater_stroke": 0.6, "support": 0.6, "strip": 0.6},
+        {"bare": 0.4, "crossed_ends": 0.0},
         {"thinner_stroke": -0.35, "is_thin": 1.0},
         {"off_width": 3.0, "is_off": 1.0, "repeats": 1.0},
         {"leans": 1.0, "repeats": 1.0, "crossed_ends": 0.0},
@@ -139,7 +152,7 @@ CROSSED = GutterSigns(
 )
 def test_borders_that_are_wavier_shorter_thinner_or_otherwise_apart_than_the_page_s_are_none(otherwise):
     assert log_odds(CROSSED) > 1
-    assert log_odds(replace(CROSSED, **otherwise)) < 0
+    assert log_odds(replace(CROSSED, **otherwise)) < LEAST_ODDS
 
 
 def test_where_nothing_is_drawn_along_the_panels_their_strokes_tell_nothing():
