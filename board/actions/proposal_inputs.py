@@ -62,6 +62,9 @@ def _used_again(page: Page) -> list[set[int]]:
 
 def _pairs_as_input(revision: Revision) -> list[dict[str, Any]]:
     """With the figures that may be proposed: of who stands in the panel already, or was refused there, none is."""
+    pairs = pairs_on(revision.page)
+    if not pairs:
+        return []
     shapes = {shape.panel_id: shape.polygon for shape in PanelShape.objects.filter(revision=revision)}
     taken = set(FigurePlace.objects.filter(revision=revision).exclude(placed_by=LOST)
                 .values_list("figure__panel", "figure__character"))
@@ -69,7 +72,7 @@ def _pairs_as_input(revision: Revision) -> list[dict[str, Any]]:
                  .values_list("panel", "source__character"))
     rows: list[dict[str, Any]] = []
     seen = set(Panel.objects.filter(page__in=seen_by_its_artist(revision.page), is_gone=False).values_list("pk", flat=True))
-    for (panel, other), found_by in sorted(pairs_on(revision.page).items()):
+    for (panel, other), found_by in sorted(pairs.items()):
         is_wanted = panel in shapes and other in seen and sum(row["panel"] == panel for row in rows) < MOST_PAIRS
         there = _other_as_input(other, revision) if is_wanted else None
         if there is None:
