@@ -1,7 +1,9 @@
 """Where one drawing lies on another, roughly: the turn, the scale and the shift that bring most edges together."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import product
 
 import cv2
 import numpy as np
@@ -15,6 +17,8 @@ SCALES = np.exp(np.arange(-0.88, 0.481, 0.04))
 # Of all turns and scales, so many are looked at closely. On 12 scans of pages the best four are then those of all (own
 # measurement).
 CLOSELY = 60
+# Of every second turn and scale, about so many of the likeliest those between are tried too.
+ABOUT = 24
 
 
 @dataclass(frozen=True)
@@ -28,24 +32,42 @@ class Placement:
 def find_placements(before: np.ndarray, after: np.ndarray, most: int = 4) -> tuple[Placement, ...]:
     """The most likely similarity transforms between two small edge fields, best first.
 
-    before, after: complex64 fields of about 100 to 160 px on the longer side. Every turn and scale of a fixed set is tried and the
+    before, after: complex64 fields of about 100 to 160 px on the longer side. Turns and scales of a fixed set are tried and the
     shift is read from one Fourier correlation each, so nothing depends on where the search starts. Empty where a field is blank.
     """
-    if not np.any(after) or not np.any(before):
-        return ()
-    target = _target(before, after)
-    turned = [_turned(before, turn, scale) for turn in TURNS_DEG for scale in SCALES]
-    likely = sorted(turned, key=target.roughly, reverse=True)[:CLOSELY]
-    guesses = [_best_shift(one, target) for one in likely]
-    return _distinct(sorted(guesses, key=lambda guess: -guess.likeness), before.shape, most)
+    return Glance(before, after).placements(most)
 
 
-def likeness_at_a_glance(before: np.ndarray, after: np.ndarray) -> float:
-    """About what the best of the placements would come to, 0..1, from every second turn and scale: a quarter of the work."""
-    if not np.any(after) or not np.any(before):
-        return 0.0
-    target = _target(before, after)
-    return max(target.roughly(_turned(before, turn, scale)) for turn in TURNS_DEG[::2] for scale in SCALES[::2])
+class Glance:
+    """How like two small edge fields are where one lies on the other, by every second turn and scale: a quarter of the work."""
+
+    def __init__(self, before: np.ndarray, after: np.ndarray) -> None:
+        self._before, self._target = before, _Target(after, int(np.hypot(*before.shape)) + max(after.shape))
+        self._turned: dict[tuple[int, int], _Turned] = {}
+        self._likeness: dict[tuple[int, int], float] = {}
+        if np.any(after) and np.any(before):
+            self._look_at(product(range(0, len(TURNS_DEG), 2), range(0, len(SCALES), 2)))
+
+    @property
+    def likeness(self) -> float:
+        """About what the best of the placements comes to, 0..1."""
+        return max(self._likeness.values(), default=0.0)
+
+    def placements(self, most: int) -> tuple[Placement, ...]:
+        """The likeliest, best first; the turns and scales between are looked at about the best of what was seen."""
+        for turn, scale in self._likeliest(ABOUT):
+            self._look_at(product(range(turn - 1, turn + 2), range(scale - 1, scale + 2)))
+        guesses = [_best_shift(self._turned[at], self._target) for at in self._likeliest(CLOSELY)]
+        return _distinct(sorted(guesses, key=lambda guess: -guess.likeness), self._before.shape, most)
+
+    def _likeliest(self, count: int) -> list[tuple[int, int]]:
+        return sorted(self._likeness, key=lambda at: -self._likeness[at])[:count]
+
+    def _look_at(self, places: Iterable[tuple[int, int]]) -> None:
+        for turn, scale in places:
+            if (turn, scale) not in self._likeness and 0 <= turn < len(TURNS_DEG) and 0 <= scale < len(SCALES):
+                turned = _turned(self._before, TURNS_DEG[turn], SCALES[scale])
+                self._turned[turn, scale], self._likeness[turn, scale] = turned, self._target.roughly(turned)
 
 
 @dataclass(frozen=True)
@@ -85,10 +107,6 @@ class _Target:
         """Just large enough that no shift of the other field wraps around."""
         lengths = (a + b - 1 for a, b in zip(self.field.shape, other.shape, strict=True))
         return tuple(fft.next_fast_len(min(length, self.most_px)) for length in lengths)
-
-
-def _target(before: np.ndarray, after: np.ndarray) -> _Target:
-    return _Target(after, int(np.hypot(*before.shape)) + max(after.shape))
 
 
 def _best_shift(turned: _Turned, target: _Target) -> Placement:

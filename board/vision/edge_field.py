@@ -26,8 +26,10 @@ def edge_field(gray: np.ndarray) -> np.ndarray:
     usual = cv2.blur(cv2.blur(strength, (side, side)), (side, side))
     grain = max(LEAST_GRAIN, GRAIN_PER_QUARTILE * float(np.percentile(strength, 25)))
     weight = strength / (strength + usual + grain)
-    doubled = (dx + 1j * dy) ** 2 / np.maximum(strength, 1e-6) ** 2
-    return (weight * doubled).astype(np.complex64)
+    share = weight / np.maximum(strength, 1e-6) ** 2
+    field = np.empty(gray.shape, np.complex64)
+    field.real, field.imag = share * (dx * dx - dy * dy), share * (2 * dx * dy)
+    return field
 
 
 def as_channels(field: np.ndarray) -> np.ndarray:

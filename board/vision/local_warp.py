@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from scipy.linalg import cho_factor, cho_solve
 
 from board.vision.patch_votes import PatchVotes
 
@@ -26,7 +27,8 @@ class LocalWarp:
     def at(self, points: np.ndarray) -> np.ndarray:
         """The shift (N, 2) at points (N, 2)."""
         across, down = self._weights(points[:, 0], 0), self._weights(points[:, 1], 1)
-        return np.einsum("nr,nc,rck->nk", down, across, self.nodes)
+        # One axis after the other: over both at once each point is multiplied with every node.
+        return np.einsum("nc,nck->nk", across, np.tensordot(down, self.nodes, 1))
 
     def over(self, xs: np.ndarray, ys: np.ndarray) -> np.ndarray:
         """The shift at every crossing of xs (W,) and ys (H,): (H, W, 2)."""
@@ -99,9 +101,7 @@ def _bending(rows: int, cols: int) -> np.ndarray:
 def _solve(basis: np.ndarray, weight: np.ndarray, shift: np.ndarray, calm: np.ndarray) -> np.ndarray:
     """(nodes, 2): the two directions hang together through each vote's say."""
     count = basis.shape[1]
-    normal = np.zeros((2, count, 2, count))
-    for i in (0, 1):
-        for j in (0, 1):
-            normal[i, :, j] = basis.T @ (basis * weight[:, i, j, None]) + (calm if i == j else 0)
-    right = np.einsum("nm,nij,nj->im", basis, weight, shift)
-    return np.linalg.solve(normal.reshape(2 * count, -1), right.reshape(-1)).reshape(2, count).T
+    xx, xy, yy = (basis.T @ (basis * weight[:, i, j, None]) for i, j in ((0, 0), (0, 1), (1, 1)))
+    normal = np.block([[xx + calm, xy], [xy.T, yy + calm]])
+    right = basis.T @ (weight @ shift[..., None])[..., 0]
+    return cho_solve(cho_factor(normal), right.T.reshape(-1)).reshape(2, count).T

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import cv2
 import numpy as np
 
-from board.vision.coarse_alignment import Placement, find_placements, likeness_at_a_glance
+from board.vision.coarse_alignment import Glance, Placement
 from board.vision.edge_field import edge_field
 from board.vision.homography_fit import fit_homography, misses
 from board.vision.laid_over import lay_over
@@ -86,7 +86,7 @@ def align(before: np.ndarray, after: np.ndarray, upright: bool = False) -> Align
         return None
     best = _as_it_lies(older, newer)
     if best is None:
-        places = _placements(older.edges(COARSE_PX), newer, most=4)
+        places = _placements(Glance(older.edges(COARSE_PX), newer.edges(COARSE_PX)), most=4)
         best = _next_size(older, newer, _best_of(older, newer, places, 0))
         if not upright and (best is None or best.agreement < SURE):
             best = _surest((best, _next_size(older, newer, _best_turned(older, newer, places))))
@@ -112,16 +112,15 @@ def _as_it_lies(before: Sizes, after: Sizes) -> Alignment | None:
 
 def _best_turned(before: Sizes, after: Sizes, upright: tuple[Placement, ...]) -> Alignment | None:
     """The best rough placement on its side or upside down, where one is about as likely as the `upright` ones."""
-    fields = {turns: edge_field(np.rot90(before.at(COARSE_PX), -turns)) for turns in (1, 2, 3)}
-    glances = {turns: likeness_at_a_glance(one, after.edges(COARSE_PX)) for turns, one in fields.items()}
-    least = _least([*glances.values(), *(place.likeness for place in upright)])
-    likely = [turns for turns, likeness in glances.items() if likeness >= least]
-    return _surest(_best_of(before, after, _placements(fields[turns], after, most=2), turns) for turns in likely)
+    glances = {turns: Glance(edge_field(np.rot90(before.at(COARSE_PX), -turns)), after.edges(COARSE_PX)) for turns in (1, 2, 3)}
+    least = _least([*(glance.likeness for glance in glances.values()), *(place.likeness for place in upright)])
+    likely = [turns for turns, glance in glances.items() if glance.likeness >= least]
+    return _surest(_best_of(before, after, _placements(glances[turns], most=2), turns) for turns in likely)
 
 
-def _placements(edges: np.ndarray, after: Sizes, most: int) -> tuple[Placement, ...]:
-    """The likely rough places of a small picture with these edges; the likeliest first."""
-    places = find_placements(edges, after.edges(COARSE_PX), most)
+def _placements(glance: Glance, most: int) -> tuple[Placement, ...]:
+    """The likely rough places of a small picture; the likeliest first."""
+    places = glance.placements(most)
     least = _least([place.likeness for place in places])
     return tuple(place for place in places if place.likeness >= least)
 
