@@ -1,5 +1,5 @@
-"""`python -m tests.browser.make_demo_board`: the demo board, drawn half as large as people get it and measured, and two pages of a
-room on it, for all whose tests look at edges."""
+"""`python -m tests.browser.make_demo_board`: the demo board, drawn two fifths as large as people get it and measured, and two pages
+of a room on it, for all whose tests look at edges."""
 
 from io import BytesIO
 from pathlib import Path
@@ -32,7 +32,7 @@ if __name__ == "__main__":
     with TemporaryDirectory() as folder:
         place = place_of("pictures", PICTURES)
         are_drawn = take_kept(place, Path(folder))
-        load_board(0.5, folder, print)
+        load_board(0.4, folder, print)
         if not are_drawn:
             keep(place, Path(folder))
     artist = access_board(get_user_model().objects.get(username="wim"), 1)
