@@ -6,6 +6,8 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial import cKDTree
 
+from board.vision.made_smaller import made_smaller
+
 WORKING_PX = 1800  # of the longer side: letters stay apart, and time stays short
 LETTER_HEIGHTS = (0.0045, 0.028)  # shares of the longer side
 DARKER_BY = 18  # grey steps than what is around
@@ -21,12 +23,7 @@ def find_lettered_areas(gray: np.ndarray) -> np.ndarray:
 
     Dark letters, by hand or in type. A row of small windows or bars may be taken for letters.
     """
-    small = gray
-    if max(gray.shape) >= 2 * WORKING_PX:
-        # Halved first: the mean of four pixels is far quicker than that of parts of pixels.
-        small = cv2.resize(small, None, fx=0.5, fy=0.5, interpolation=cv2.INTER_AREA)
-    if (scale := WORKING_PX / max(small.shape)) < 1:
-        small = cv2.resize(small, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
+    small = made_smaller(gray, WORKING_PX)
     found = np.zeros(small.shape, np.uint8)
     for box, height in _rows_of_letters(_marks(small), max(small.shape)):
         left, top, right, bottom = (int(v) for v in box + AROUND * height * np.array([-1, -1, 1, 1]))

@@ -2,7 +2,6 @@
 
 from dataclasses import dataclass, replace
 
-import cv2
 import numpy as np
 
 from board.vision.bled_bands import fill_bands
@@ -12,6 +11,7 @@ from board.vision.drawn_borders import has_drawn_border
 from board.vision.even_light import rim_of
 from board.vision.ground_value import least_side_share
 from board.vision.inset_panels import find_insets, has_ring
+from board.vision.made_smaller import made_smaller
 from board.vision.open_panels import find_open_panels
 from board.vision.open_slots import fill_tier
 from board.vision.page_ground import PageGround, find_ground
@@ -48,7 +48,7 @@ def find_panels(gray: np.ndarray, *, reading: str = "ltr") -> PanelLayout:
     """
     if gray.ndim != 2 or gray.dtype != np.uint8 or gray.size == 0:
         raise ValueError("gray is a uint8 picture of shape (H, W)")
-    small = _reduced(gray)
+    small = made_smaller(gray, WORK_SIDE_PX)
     scale = PieceScale(float(max(small.shape)), float(small.size))
     polygons, framed = _find(small, scale)
     order = order_panels(polygons, reading)
@@ -56,14 +56,6 @@ def find_panels(gray: np.ndarray, *, reading: str = "ltr") -> PanelLayout:
     limit = np.array([gray.shape[1], gray.shape[0]], float)
     panels = tuple(np.clip(polygons[k] * up, 0, limit) for k in order.indices)
     return PanelLayout(panels, tuple(framed[k] for k in order.indices), order.doubtful)
-
-
-def _reduced(gray: np.ndarray) -> np.ndarray:
-    share = WORK_SIDE_PX / max(gray.shape)
-    if share >= 1:
-        return gray
-    size = max(1, round(gray.shape[1] * share)), max(1, round(gray.shape[0] * share))
-    return cv2.resize(gray, size, interpolation=cv2.INTER_AREA)
 
 
 def _find(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
