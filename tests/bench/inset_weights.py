@@ -4,11 +4,8 @@ Prints the weights beside those in use, and how many insets would be missed and 
 fitted to other pages and by those in use. Those in use were fitted to some 700 such pages.
 """
 
-import sys
 from collections.abc import Iterator
-from dataclasses import astuple, fields
 
-import cv2
 import numpy as np
 
 from board.vision import ruled_insets
@@ -16,8 +13,7 @@ from board.vision.convex_polygons import polygon_area, shared_area
 from board.vision.inset_evidence import with_ends
 from board.vision.inset_signs import WEIGHTS, InsetSigns, log_odds
 from board.vision.panel_frames import find_panels
-from tests.bench.gutter_weights import FIRST_GALLERY, GALLERIES, drawn
-from tests.bench.logistic_fit import fitted, odds_by_others
+from tests.bench.weights_on_pages import fit_on_pages
 
 WITHIN = 0.9  # of an inset that lies in its host
 SAME, OTHER = 0.9, 0.6  # of both together that is shared: between, a rectangle has sides of an inset and others
@@ -55,18 +51,4 @@ def _overlap(a: np.ndarray, b: np.ndarray) -> float:
 
 
 if __name__ == "__main__":
-    cv2.setNumThreads(1)
-    count = int(sys.argv[1]) if len(sys.argv) > 1 else GALLERIES
-    pages = (page for k in range(count) for page in drawn(FIRST_GALLERY + k))
-    found = [(k, signs, is_it) for k, page in enumerate(pages) for signs, is_it in looked_at(*page)]
-    owner, is_it = np.array([k for k, _, _ in found]), np.array([it for _, _, it in found])
-    signs = np.array([astuple(signs) for _, signs, _ in found], float)
-    odds = {"by other pages": odds_by_others(signs, is_it, owner), "in use": np.array([log_odds(signs) for _, signs, _ in found])}
-    print(f"{len(found)} rectangles, {is_it.sum()} of them insets")
-    for name, nats in odds.items():
-        told = nats > ruled_insets.LEAST_ODDS
-        print(f"  {name}: {(is_it & ~told).sum()} insets missed, {(~is_it & told).sum()} others taken for one")
-    bias, weights = fitted(signs, is_it)
-    for field, weight, used in zip(fields(InsetSigns), weights, astuple(WEIGHTS), strict=True):
-        print(f"  {field.name}: {weight:.2f} ({used:.2f})")
-    print(f"  bias: {bias:.2f}")
+    print(*fit_on_pages(looked_at, WEIGHTS, log_odds, ruled_insets.LEAST_ODDS), sep="\n")
