@@ -26,7 +26,8 @@ export function say(message, { isFault = false, way } = {}) {
 /** Slips lie above the ledge, and never on what has the focus: then they go up to the head of the table (WCAG 2.2, 2.4.11). */
 function giveWay() {
   const slips = document.getElementById("slips");
-  if (!slips?.childElementCount) return;
+  // Pressed, a slip's own button has the focus: were it moved away from under the pointer, it would not be clicked.
+  if (!slips?.childElementCount || slips.contains(document.activeElement)) return;
   slips.classList.remove("is-up");
   slips.style.bottom = "";
   const tops = [...document.querySelectorAll(".at-hand, .compare-ledge")].map((one) => one.getBoundingClientRect());
