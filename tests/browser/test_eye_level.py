@@ -4,6 +4,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.accessibility import violations_in_both_schemes
+from tests.browser.windows import HAND_MS
 
 
 @pytest.fixture
@@ -12,7 +13,7 @@ def open_dialog(arrive, bent_pages):
         visitor = arrive("wim", **options)
         visitor.desk_of(bent_pages[0])
         visitor.page.keyboard.press("n")
-        visitor.page.get_by_role("button", name="Eye level").click()
+        visitor.page.get_by_role("button", name="Eye level").click(delay=HAND_MS)
         visitor.page.wait_for_selector("dialog[open]")
         return visitor.page
 
@@ -26,7 +27,7 @@ def test_it_is_set_by_number_said_beside_the_page_and_taken_back(open_dialog):
     page.get_by_role("button", name="Take it as the eye level").press("Enter")
     said = page.get_by_text("Its perspective was set by hand.")
     expect(said).to_be_visible()
-    page.get_by_role("button", name="Eye level").click()
+    page.get_by_role("button", name="Eye level").click(delay=HAND_MS)
     expect(page.get_by_label("At the left side")).to_have_value("40.0")
     page.get_by_role("button", name="Take it back").click()
     expect(said).to_have_count(0)

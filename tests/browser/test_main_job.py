@@ -6,6 +6,7 @@ from pathlib import Path
 from playwright.sync_api import Page, expect
 
 from tests.browser.script import Script
+from tests.browser.windows import HAND_MS
 from tests.flow.conftest import TWO_TIERS, drawn_page
 
 
@@ -123,7 +124,7 @@ def test_an_artist_alone_takes_a_page_to_its_end(arrive, server, tmp_path: Path)
     for stage, after in (("thumbnail", "pencil"), ("pencil", "final"), ("final", "finished")):
         file = tmp_path / f"page-1-{stage}.png"
         file.write_bytes(drawn_page(TWO_TIERS, seed=len(stage)).getvalue())
-        page.get_by_role("button", name="Upload a picture").click()
+        page.get_by_role("button", name="Upload a picture").click(delay=HAND_MS)
         page.get_by_label("Picture", exact=True).set_input_files(file)
         page.get_by_role("dialog").get_by_role("button", name="Upload").click()
         expect(page.locator("#picture")).to_have_attribute("alt", re.compile(stage))

@@ -4,6 +4,7 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from tests.browser.accessibility import violations_in_both_schemes
+from tests.browser.windows import HAND_MS
 
 PLACE = """async () => {
   const page = location.pathname.split("/").pop();
@@ -25,7 +26,7 @@ def open_dialog(arrive):
 
 
 def reopen(page: Page) -> None:
-    page.get_by_role("button", name="Place it under the panel").click()
+    page.get_by_role("button", name="Place it under the panel").click(delay=HAND_MS)
     page.wait_for_selector("dialog .two-points")
 
 

@@ -8,6 +8,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.accessibility import violations_in_both_schemes
 from tests.browser.script import Script
 from tests.browser.test_screens import capture
+from tests.browser.windows import HAND_MS
 from tests.flow.conftest import THREE_PANELS, TWO_TIERS, drawn_array
 
 
@@ -50,10 +51,10 @@ def test_the_wall_tells_what_is_new_and_orders_pages(arrive, server, comic, scre
     assert violations_in_both_schemes(artist) == []
     assert artist.url.endswith("?new=1")
     artist.get_by_role("button", name="I have seen it all").click()
-    artist.get_by_role("button", name="Show all pages").click()
+    artist.get_by_role("button", name="Show all pages").click(delay=HAND_MS)
     artist.get_by_label("Notes").select_option("must")
     artist.get_by_text("1 of 4 pages").wait_for()
-    artist.get_by_role("button", name="Show all pages").click()
+    artist.get_by_role("button", name="Show all pages").click(delay=HAND_MS)
     order_pages(artist, pages, screens)
 
 

@@ -16,6 +16,9 @@ QUIET = [
     "--disable-component-update",
 ]
 
+# A hand holds a button down for about so long; a script lets go within one frame.
+HAND_MS = 150
+
 # Of the server's own, so that the process stays, and with no script in it.
 BLANK = "/static/favicon.svg"
 

@@ -1,6 +1,7 @@
 import { Problem } from "../api/http.js";
 import { notesOfPage } from "../api/notes.js";
 import { panelsOfPage, readPage, readRevision, revisionsInBrief } from "../api/pages.js";
+import { letGo } from "../elements/let_go.js";
 import { say } from "../elements/slips.js";
 import { knownBefore } from "./desk_facts.js";
 
@@ -31,6 +32,7 @@ export async function load(state, parts = ALL) {
       read("revision", () => likelyRevision(state.known)),
     ]);
     const revision = await revisionToShow(state, page ?? state.known.page, parts.includes("revision"), likely);
+    await letGo();
     state.set({ ...newest({ page, panels: panels?.filter((panel) => !panel.is_gone), revisions, notes, revision }, mine), isLoaded: true });
   } catch (error) {
     if (!(error instanceof Problem)) throw error;

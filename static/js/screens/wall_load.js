@@ -1,6 +1,7 @@
 import { readBoard } from "../api/boards.js";
 import { Problem } from "../api/http.js";
 import { pagesOfBoard, readPage } from "../api/pages.js";
+import { letGo } from "../elements/let_go.js";
 import { say } from "../elements/slips.js";
 
 /** More pages than these, and the whole list is read at once. */
@@ -13,6 +14,7 @@ export async function load(state) {
   try {
     const { id } = state.known.board;
     const [pages, row] = await Promise.all([pagesOfBoard(id), readBoard(id)]);
+    await letGo();
     state.set({ pages, row });
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
@@ -22,6 +24,7 @@ export async function load(state) {
 
 async function loadPages(state, ids) {
   const read = await Promise.all(ids.map((id) => readPage(id).catch(() => null)));
+  await letGo();
   const fresh = new Map(read.filter(Boolean).map((page) => [page.id, page]));
   const pages = (state.known.pages ?? []).map((page) => fresh.get(page.id) ?? page);
   const known = new Set(pages.map((page) => page.id));
