@@ -6,6 +6,7 @@ and by those in use. Those in use are the mean of two fits, as `gutter_signs.py`
 
 from collections.abc import Iterator
 from dataclasses import replace
+from unittest.mock import patch
 
 import cv2
 import numpy as np
@@ -26,18 +27,9 @@ def looked_at(gray: np.ndarray, panels: list[np.ndarray], reading: str) -> Itera
     for panel in panels:
         own = cv2.fillPoly(np.zeros(gray.shape, np.uint8), [np.round(panel).astype(np.int32)], 1)
         inside |= cv2.erode(own, np.ones((LINE_PX, LINE_PX), np.uint8))
-    seen, decide = [], gutter_evidence._is_likely
-
-    def asked(place: gutter_evidence._Place, signs: GutterSigns) -> bool:
-        seen.append((place, signs))
-        return decide(place, signs)
-
-    gutter_evidence._is_likely = asked
-    try:
+    with patch.object(gutter_evidence, "_is_likely", wraps=gutter_evidence._is_likely) as asked:
         find_panels(gray, reading=reading)
-    finally:
-        gutter_evidence._is_likely = decide
-    for place, signs in seen:
+    for place, signs in (call.args for call in asked.call_args_list):
         ends = np.array(place.ends)
         along = ends[0] + np.linspace(0.03, 0.97, SAMPLES)[:, None] * (ends[1] - ends[0])
         middle = along + ((place.strip.near + place.strip.far) / 2 - along @ place.normal)[:, None] * place.normal

@@ -5,12 +5,13 @@ fitted to other pages and by those in use. Those in use were fitted to some 700 
 """
 
 from collections.abc import Iterator
+from unittest.mock import patch
 
 import numpy as np
 
 from board.vision import ruled_insets
 from board.vision.convex_polygons import polygon_area, shared_area
-from board.vision.inset_evidence import with_ends
+from board.vision.inset_evidence import signs_of, with_ends
 from board.vision.inset_signs import WEIGHTS, InsetSigns, log_odds
 from board.vision.panel_frames import find_panels
 from tests.bench.weights_on_pages import fit_on_pages
@@ -22,23 +23,12 @@ SAME, OTHER = 0.9, 0.6  # of both together that is shared: between, a rectangle 
 def looked_at(gray: np.ndarray, panels: list[np.ndarray], reading: str) -> Iterator[tuple[InsetSigns, bool]]:
     """The signs of every rectangle that may be an inset, and if it is one."""
     insets = [panel for panel in panels if any(_lies_in(panel, other) for other in panels if other is not panel)]
-    seen, signs_of = [], ruled_insets.signs_of
-
-    def asked(page: ruled_insets.InsetPage, corners: np.ndarray, border: ruled_insets.RuledStroke) -> InsetSigns | None:
-        signs = signs_of(page, corners, border)
-        if signs:
-            seen.append((corners, with_ends(signs, page, corners)))
-        return signs
-
-    ruled_insets.signs_of = asked
-    try:
+    with patch.object(ruled_insets, "signs_of", wraps=signs_of) as asked:
         find_panels(gray, reading=reading)
-    finally:
-        ruled_insets.signs_of = signs_of
-    for corners, signs in seen:
-        same = max((_overlap(corners, inset) for inset in insets), default=0.0)
-        if not OTHER <= same < SAME:
-            yield signs, same >= SAME
+    for page, corners, border in (call.args for call in asked.call_args_list):
+        signs, same = signs_of(page, corners, border), max((_overlap(corners, inset) for inset in insets), default=0.0)
+        if signs and not OTHER <= same < SAME:
+            yield with_ends(signs, page, corners), same >= SAME
 
 
 def _lies_in(panel: np.ndarray, host: np.ndarray) -> bool:
