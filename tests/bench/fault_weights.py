@@ -103,7 +103,8 @@ def _of_edges(page: BenchPage, lines: EdgeSigns, followed: list, targets: set[st
     for point in range(len(lines.points)):
         for row in map(int, lines.candidates(point, LEAST_DEG)):
             edge = followed[row] or {}
-            by_hand = miss_deg(np.array(edge["drawn_px"]), points[edge["family"]]) if edge.get("family") in points else 0.0
+            is_by_hand = "drawn_px" in edge and edge["family"] in points  # what is hidden all along was not drawn
+            by_hand = miss_deg(np.array(edge["drawn_px"]), points[edge["family"]]) if is_by_hand else 0.0
             is_it = "turned_deg" in edge
             may_be = NOISE_DEG[0] <= by_hand < NOISE_DEG[1] or (has_fault(page, "turned-solid") and edge.get("solid") in targets)
             if is_it or not may_be:
