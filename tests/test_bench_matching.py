@@ -2,16 +2,19 @@
 
 from dataclasses import replace
 
+import cv2
 import numpy as np
 import pytest
 
 from board.check_contract import Finding
+from board.vision.line_segments import find_lines
 from fixtures.bench_faults import AMOUNTS
 from fixtures.bench_pages import BenchPage, bench_pages, draw_bench_page
 from fixtures.shown_faults import is_shown, shown_edges
 from tests.bench.drawn_comic import covered_px, is_elsewhere, is_found
 from tests.bench.fault_matching import Outcome, edge_along, is_right, outcome_of, tells_hand_noise
 from tests.bench.fault_table import precision, recall, reports
+from tests.bench.real_perspective import TURN_DEG, turned_copy
 from tests.bench.rows import at_least
 from tests.bench.under_check import PANEL, Reports, page_as_given
 
@@ -187,3 +190,14 @@ def test_segments_on_a_balloon_or_along_the_border_are_no_part_of_the_picture() 
     panel = {"polygon_px": square, "framed": True, "balloons": [balloon]}
     in_balloon, on_border, in_picture = [[60, 60], [100, 60]], [[50, 299], [250, 298]], [[150, 150], [260, 190]]
     assert [is_elsewhere(np.array(line, float), panel) for line in (in_balloon, on_border, in_picture)] == [True, True, False]
+
+
+def test_the_stroke_of_an_edge_is_turned_about_its_middle_and_nothing_is_left_of_it() -> None:
+    edge = np.array([[60.0, 100.0], [240.0, 120.0]])
+    gray = cv2.line(np.full((220, 300), 250, np.uint8), (60, 100), (240, 120), 20, 3)
+    line = max(find_lines(turned_copy(gray, edge, 4.0)).segments, key=lambda one: np.hypot(*(one[2:] - one[:2])))
+    run, step = (line[2:] - line[:2]) * np.sign(line[2] - line[0]), edge[1] - edge[0]
+    turn = np.degrees(np.arctan2(step[1], step[0]) - np.arctan2(run[1], run[0]))
+    assert turn == pytest.approx(TURN_DEG, abs=0.3)
+    assert np.hypot(*(line.reshape(2, 2).mean(0) - edge.mean(0))) < 2
+    assert turned_copy(gray, edge, 4.0)[100, 62] > 230  # where its end was

@@ -22,6 +22,7 @@ from tests.bench import (
     page_faults,
     proposals,
     real_panels,
+    real_perspective,
     real_stages,
     registration_drawn,
     room,
@@ -37,7 +38,9 @@ from tests.bench.rows import Row
 # As manage.py and the worker have it, and the benches measure: more threads of NumPy's only wait for one another.
 ONE_THREAD = {"OMP_NUM_THREADS": "1", "OPENBLAS_NUM_THREADS": "1"}
 OUT = Path(".bench") / "latest.json"
-ON_DATA = {"york": york.rows, "pages": real_panels.rows, "stages": real_stages.rows}
+# Each with the folder that it needs.
+ON_DATA = {"york": (york.rows, "york"), "pages": (real_panels.rows, "pages"), "page-perspective": (real_perspective.rows, "pages"),
+           "stages": (real_stages.rows, "stages")}
 
 
 def all_rows(is_long: bool, only: set[str]) -> Iterator[Row]:
@@ -50,7 +53,7 @@ def all_rows(is_long: bool, only: set[str]) -> Iterator[Row]:
         "page-faults": lambda: page_faults.rows(is_long=is_long),
         "faults": lambda: seeded_faults.rows(is_long=is_long),
         "same-as": lambda: same_as.rows(is_long=is_long),
-        **{name: partial(_on_data, name, rows) for name, rows in ON_DATA.items()},
+        **{name: partial(_on_data, *needs) for name, needs in ON_DATA.items()},
     }
     # The bounded run has no time for these; asked for by name they run as in it.
     more = {
@@ -66,12 +69,12 @@ def all_rows(is_long: bool, only: set[str]) -> Iterator[Row]:
             print(f"({name}: {time.perf_counter() - started:.0f} s, of all processors {_cpu_seconds() - worked:.0f} s)", flush=True)
 
 
-def _on_data(name: str, rows: Callable[[Path], Iterator[Row]]) -> Iterator[Row]:
-    folder = os.environ.get("UNDERBLUE_DATA")
-    if folder and (Path(folder) / name).is_dir():
-        yield from rows(Path(folder))
+def _on_data(rows: Callable[[Path], Iterator[Row]], folder: str) -> Iterator[Row]:
+    data = os.environ.get("UNDERBLUE_DATA")
+    if data and (Path(data) / folder).is_dir():
+        yield from rows(Path(data))
     else:
-        print(f"(left out: {name}, no such folder in UNDERBLUE_DATA)")
+        print(f"(left out: no folder {folder} in UNDERBLUE_DATA)")
 
 
 def _cpu_seconds() -> float:

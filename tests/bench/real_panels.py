@@ -32,12 +32,10 @@ class Tally:
 
 
 def rows(data: Path) -> Iterator[Row]:
-    truth = json.loads((data / "pages" / "panels.json").read_text())
     plain, lettered = ({"framed": Tally(), "open": Tally()} for _ in range(2))
-    for name, page in sorted(truth.items()):
-        gray = cv2.imread(str(data / "pages" / name), cv2.IMREAD_GRAYSCALE)
+    for gray, page in real_pages(data):
         count_page(plain, gray, page)
-        over = data / "pages" / name.replace(".png", ".lettering.png")
+        over = data / "pages" / page["name"].replace(".png", ".lettering.png")
         if over.exists():
             count_page(lettered, with_lettering(gray, over), page)
     for label, tallies, bars in (("", plain, (98, 92, 85)), (", lettered", lettered, (96, 85, 85))):
@@ -47,6 +45,12 @@ def rows(data: Path) -> Iterator[Row]:
         yield at_least(f"Real pages{label}: framed pages all right, in order", right, bars[1], "%")
         yield at_least(f"Real pages{label}: panels of pages with open ones", open_.worse_of_both, bars[2], "%")
     yield Row("Real pages: finding panels, median", 1000 * np.median(plain["framed"].seconds), "ms")
+
+
+def real_pages(data: Path) -> Iterator[tuple[np.ndarray, dict]]:
+    """Each gray, with what was written down of it and its file's `name`, in the order of these."""
+    for name, page in sorted(json.loads((data / "pages" / "panels.json").read_text()).items()):
+        yield cv2.imread(str(data / "pages" / name), cv2.IMREAD_GRAYSCALE), {**page, "name": name}
 
 
 def with_lettering(gray: np.ndarray, path: Path) -> np.ndarray:
