@@ -3,6 +3,7 @@
 Each is served twice: the part that European languages are written in, which is a quarter of it, and all of it for the rest.
 """
 
+import os
 from collections.abc import Iterable, Iterator
 from hashlib import md5
 from importlib.util import find_spec
@@ -46,7 +47,10 @@ def latin_of(source: Path) -> Path:
         part.populate(unicodes=subset.parse_unicodes(LATIN.replace("U+", "").replace(" ", "")))
         part.subset(font)
         made.parent.mkdir(exist_ok=True)
-        subset.save_font(font, str(made), options)
+        # Another process may ask for it meanwhile: it is there whole or not at all.
+        half = made.with_suffix(f".{os.getpid()}")
+        subset.save_font(font, str(half), options)
+        half.replace(made)
     return made
 
 

@@ -4,10 +4,11 @@ from pathlib import Path
 
 import pytest
 from django.conf import settings
+from fontTools import subset
 from fontTools.subset import parse_unicodes
 from fontTools.ttLib import TTFont
 
-from board.font_files import FONTS, LATIN, FontFinder, font_path
+from board.font_files import FONTS, LATIN, FontFinder, font_path, latin_of
 
 
 @pytest.mark.parametrize(("source", "served"), [*FONTS.items()][-1:])
@@ -16,6 +17,21 @@ def test_the_latin_part_is_small_and_lacks_no_letter_of_it(source, served):
     assert part.stat().st_size < 30_000
     asked = set(parse_unicodes(LATIN.replace("U+", "").replace(" ", "")))
     assert set(TTFont(part).getBestCmap()) == asked & set(TTFont(whole).getBestCmap())
+
+
+def test_who_asks_while_it_is_made_is_never_given_half_of_it(settings, tmp_path, monkeypatch):
+    settings.VAR_DIR = tmp_path
+    whole, there = subset.save_font, []
+
+    def in_two_steps(font, path, options):
+        Path(path).write_bytes(b"half")
+        there.extend((tmp_path / "fonts").glob("*.woff2"))
+        whole(font, path, options)
+
+    monkeypatch.setattr(subset, "save_font", in_two_steps)
+    made = latin_of(font_path("fontpkg_ibm_plex_mono", "IBMPlexMono-Regular.ttf"))
+    assert there == []
+    assert list((tmp_path / "fonts").iterdir()) == [made] and TTFont(made).getBestCmap()
 
 
 def test_the_stylesheet_asks_for_each_part_by_the_letters_that_are_in_it():
