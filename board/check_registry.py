@@ -34,7 +34,7 @@ CHECKS: dict[str, CheckEntry] = {
     for entry in (
         CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 11,
                    {"order-doubtful": "Reading order in doubt"}),
-        CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 8,
+        CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 9,
                    {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point",
                     "upright-lean": "Upright that leans", "outside-cone": "Outside the cone of vision"},
                    {"stray_edge_deg": 4.0, "eye_level_split": 0.06, "outside_cone_deg": 10.0}),

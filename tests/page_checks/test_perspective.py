@@ -123,6 +123,18 @@ def test_a_blank_panel_is_not_measured_and_says_how_many_segments_it_had():
     assert result.numbers["panels"][0]["eye_level"] is None
 
 
+@pytest.mark.parametrize(("wavering_px", "is_told"), [(0.0, True), (1.0, False)])
+def test_few_lines_tell_an_eye_level_only_if_they_are_ruled(wavering_px, is_told):
+    rng = np.random.default_rng(6)
+    gray = np.full((HEIGHT, WIDTH), 255, np.uint8)
+    for edge in edges_of_box(*BOXES[1]):
+        draw_line(gray, *(CAMERA.project(edge) + rng.normal(0, wavering_px, (2, 2))))
+    result = checked(gray)
+    assert (result.numbers["panels"][0]["eye_level"] is not None) is is_told
+    if not is_told:
+        assert "too little to tell an eye level" in result.not_measured[PANEL.id].reason
+
+
 def test_a_panel_left_alone_is_not_measured():
     left = PanelUnderCheck(7, 1, PANEL.polygon, left_alone=True)
     result = checked(draw(CAMERA, bend=(1, 3, 6.0)), panels=(left,))
