@@ -37,6 +37,12 @@ def test_a_frame_is_drawn_along_most_of_its_sides_as_thick_as_the_page_s_borders
     assert has_drawn_border(FRAME - (2, 2), page(sides, width_px, tone), PEN, SCALE) == expected
 
 
+@pytest.mark.parametrize(("value", "expected"), [(100, True), (180, False)])
+def test_what_is_much_paler_than_the_page_s_borders_is_none(value, expected):
+    gray = cv2.polylines(np.full((1000, 800), 250, np.uint8), [FRAME.astype(np.int32)], True, value, 4)
+    assert has_drawn_border(FRAME - (2, 2), find_ground(gray), PEN, SCALE) == expected
+
+
 def test_a_wavy_line_is_no_border():
     gray = np.full((1000, 800), 250, np.uint8)
     for a, b in zip(FRAME, np.roll(FRAME, -1, axis=0), strict=True):
