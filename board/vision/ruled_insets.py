@@ -10,7 +10,7 @@ from board.vision.inset_evidence import BESIDE, InsetPage, signs_of, with_ends
 from board.vision.inset_signs import log_odds
 from board.vision.page_piece import PieceScale
 from board.vision.ruled_strokes import RuledStroke
-from board.vision.shared_borders import NEAR_DARK, border_of, is_ruled_like
+from board.vision.shared_borders import NEAR_DARK, border_of, is_ruled_like, runs_of
 
 # From trials on pages and drawn layouts, no source.
 LEAST_HOST = 0.1  # of the picture
@@ -25,6 +25,7 @@ ABOUT_MIDDLE, LEAST_BAR = 0.15, 0.95  # of its sides: where a bar parts a window
 MOST_PAST = 0.04  # of the longer side: so far may the sides of one run on past its corners
 MOST_LONG = 3.0  # of its shorter side
 MOST_STROKES = 30  # of each direction, the longest
+LEAST_LEVEL = 0.8  # of the width of what hangs together, of a level stroke in it
 DARK_ALONG, DARK_BESIDE = 0.9, 0.6  # of the way: on a stroke, and on one side of it at least
 
 
@@ -131,8 +132,18 @@ def _long_strokes(dark: np.ndarray, scale: PieceScale) -> np.ndarray:
     padded = cv2.copyMakeBorder(share, beside, beside, 0, 0, cv2.BORDER_CONSTANT, value=0)
     is_stroke = (share >= DARK_ALONG) & (np.minimum(padded[: -2 * beside], padded[2 * beside :]) <= DARK_BESIDE)
     run = cv2.dilate(is_stroke.astype(np.uint8), np.ones((1, least // 2), np.uint8))
-    count, _, stats, middles = cv2.connectedComponentsWithStats(run, connectivity=8)
+    count, labels, stats, middles = cv2.connectedComponentsWithStats(run, connectivity=8)
     reach = least // 4  # of the window beyond what was added again
     x, width, height = stats[1:count, cv2.CC_STAT_LEFT], stats[1:count, cv2.CC_STAT_WIDTH], stats[1:count, cv2.CC_STAT_HEIGHT]
     strokes = np.stack([x - reach, x + width + reach, middles[1:count, 1] + 0.5], axis=1)[height <= 2 * beside]
+    tall = (1 + np.flatnonzero(height > 2 * beside)).tolist()
+    joined = [stroke for k in tall for stroke in _level_strokes(labels, k, stats[k], reach, beside)]
+    strokes = np.concatenate([strokes, np.array(joined).reshape(-1, 3)])
     return strokes[np.argsort(strokes[:, 0] - strokes[:, 1], kind="stable")][:MOST_STROKES]
+
+
+def _level_strokes(labels: np.ndarray, k: int, box: np.ndarray, reach: int, beside: int) -> list[tuple[float, float, float]]:
+    """From, to, and where across of the strokes that run nearly all the width of part `k`: what hangs on them leans."""
+    left, top, width, height = box[:4]
+    is_level = (labels[top : top + height, left : left + width] == k).mean(axis=1) >= LEAST_LEVEL
+    return [(left - reach, left + width + reach, top + (a + b) / 2) for a, b in runs_of(is_level) if b - a <= 2 * beside]

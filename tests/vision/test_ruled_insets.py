@@ -4,7 +4,9 @@ import cv2
 import numpy as np
 import pytest
 
+from board.vision.page_piece import PieceScale
 from board.vision.panel_frames import find_panels
+from board.vision.ruled_insets import _long_strokes
 
 INSET = (120, 700, 380, 900)
 
@@ -110,3 +112,11 @@ def test_what_the_lines_of_the_drawing_go_through_is_a_part_of_it():
     for x in range(left - 60, right, 26):
         cv2.line(gray, (x, top - 60), (x + 90, bottom + 40), 30, 3)
     assert len(find_panels(gray).panels) == 3
+
+
+def test_a_level_stroke_is_found_where_a_beam_hangs_on_it_that_leans():
+    dark = np.zeros((500, 600), np.uint8)
+    cv2.line(dark, (100, 200), (400, 200), 1, 5)
+    cv2.line(dark, (100, 202), (400, 226), 1, 9)
+    (stroke,) = _long_strokes(dark, PieceScale(1300.0, 1300.0 * 900))
+    assert np.abs(stroke - (100, 400, 200)).max() <= 15 and abs(stroke[2] - 200) <= 1
