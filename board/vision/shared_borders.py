@@ -11,7 +11,7 @@ from board.vision.ruled_strokes import RuledStroke, measure_stroke
 # From trials on pages and drawn layouts, no source.
 LEAST_FRAME = 0.5  # of the picture: a smaller frame has gutters beside it, and so would its parts
 LEAST_SHARE = 0.85  # of the way from side to side that the stroke covers, where no balloon lies over it
-MOST_HIDDEN = 0.4  # of the way, under balloons
+MOST_HIDDEN, LITTLE_HIDDEN = 0.4, 0.1  # of the way, under balloons
 AT_END, LEAST_AT_END = (0.003, 0.018), 0.75  # of the longer side: between there, from each side, so much of it has to be drawn
 LEAST_SIDE = 0.08  # of the longer side of the page: both parts have to be as wide as this
 MOST_TILT = 0.03  # of a side against the picture's own axes
@@ -83,12 +83,11 @@ def _halves(
         for offset in _dark_rows(gray, polygon, axis, border, scale, balloons):
             chord = chord_of(polygon, normal, offset)
             stroke = stroke_along(gray, np.array(chord), scale, balloons) if chord else None
-            # A long stroke has enough to show beside balloons; hatching that is taken for lettering has not to hide how it strays.
             if (
                 stroke
                 and stroke.share >= best_share
                 and stroke.hidden <= MOST_HIDDEN
-                and is_ruled_like(stroke_along(gray, np.array(chord), scale), border, more_px=RULED_TWICE_PX)
+                and is_ruled_like(_in_full(stroke, gray, np.array(chord), scale), border, more_px=RULED_TWICE_PX)
                 and _reaches_sides(gray, np.array(chord), scale, balloons)
             ):
                 best, best_share = (normal, offset), stroke.share
@@ -97,6 +96,12 @@ def _halves(
     if best is None:
         return []
     return [clip_by_line(polygon, *best), clip_by_line(polygon, -best[0], -best[1])]
+
+
+def _in_full(stroke: RuledStroke, gray: np.ndarray, chord: np.ndarray, scale: PieceScale) -> RuledStroke:
+    """The stroke with what lies under balloons, where that is much: hatching that is taken for lettering has not to hide how a long
+    stroke strays, but a balloon over the end of one does not count."""
+    return stroke if stroke.hidden <= LITTLE_HIDDEN else stroke_along(gray, chord, scale)
 
 
 def _reaches_sides(gray: np.ndarray, chord: np.ndarray, scale: PieceScale, balloons: np.ndarray) -> bool:
