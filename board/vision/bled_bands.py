@@ -14,7 +14,7 @@ from board.vision.shared_borders import runs_of
 # From trials on drawn layouts, no source.
 AT_EDGE = 0.01  # of the longer side
 MOST_TILT = 0.03  # of a border against the page's own axes
-LEAST_COVERED = 0.8  # of its way that runs straight
+LEAST_COVERED = 0.7  # of its way that runs straight
 MOST_BROKEN = 0.005  # of the longer side: what is broken by more than the hand leaves is the borders of several panels
 LEAST_DEPTH = 0.1  # of the longer side
 LEAST_DRAWN = 0.6  # of that depth, from its border inwards

@@ -169,6 +169,14 @@ def test_it_is_none_where_that_is_broken_by_a_gutter_or_a_frame_stands_clear_of_
     assert boxes(fill_bands(framed, bled_page(), SCALE)) == boxes(framed)
 
 
+@pytest.mark.parametrize(("bulges_px", "count"), [(230, 2), (450, 3)])
+def test_a_border_from_edge_to_edge_may_bulge_for_a_quarter_of_its_way(bulges_px, count):
+    gray = bled_page().gray.copy()
+    gray[600:609, 400 : 400 + bulges_px] = 60
+    pieces = [quad(0, 0, 900, 140), quad(0, 220, 900, 603), quad(60, 630, 840, 1240)]
+    assert len(fill_bands(pieces, find_ground(gray), SCALE)) == count
+
+
 def test_windows_that_stand_clear_of_the_edges_behind_it_are_a_part_of_its_drawing():
     pieces = [quad(0, 0, 900, 140), quad(0, 220, 900, 603), quad(500, 320, 620, 480), quad(60, 630, 840, 1240)]
     assert is_near(boxes(fill_bands(pieces, bled_page(), SCALE)), [(0, 0, 900, 602), (60, 630, 840, 1240)])
