@@ -26,11 +26,11 @@ from board.vision.shared_borders import stroke_along
 
 # From trials on pages and drawn layouts, no source.
 LEAST_SUPPORT = 0.45  # of a cut has to run along the side of a panel; or else
-LEAST_BOTH_OPEN = 0.3  # of a cut has to lie between two flanks where both ends of the gutter are open
-LEAST_STRIP = 0.55  # of a cut has to where they are not, and
-LEAST_LINE = 0.4  # of it has to run along a side
+LEAST_BARE = 0.3  # of a cut has to have the page's paper beside it where both ends of the gutter are open
+LEAST_STRIP = 0.3  # of a cut has to lie between two flanks, and
+LEAST_LINE = 0.4  # of it has to run along a side where an end is closed
 LEAST_CLOSED = 0.85  # where strokes that stick out close it
-LEAST_ODDS = 0.85  # logarithm: a gutter has two flanks to be found by, and what is wrongly cut is not put together again
+LEAST_ODDS = 0.85  # logarithm: a gutter has two flanks to be found by, and what is wrongly cut is seldom put together again
 LEANS = 0.02  # between this and a real slant lie the beams and boards of a room, not what is ruled to part panels
 PAST_END, FURTHER = 0.02, 0.2  # of the longer side: from there, and for so long, a gutter is looked for beyond a piece
 SLANT_OF_SIDE = 0.25  # against square, of the side that a gutter may end on
@@ -38,6 +38,9 @@ STICKS_OUT = 0.002  # of the longer side: from there a stroke runs on past anoth
 LEAST_STROKE = 0.4  # of a flank: what covers less is no border
 WAVY_UNKNOWN = 2.0
 STEP = 12  # grey values
+LEAST_FLANKED = 0.55  # of the way of a gutter that has framed panels on both sides; or else
+BARE = 0.95  # of what lies between its flanks is paper
+PARALLEL = 0.98  # cosine of the angle between two lines of which one at most is a gutter
 LEAST_STRAY_PX = 0.2  # what is drawn exactly strays by less, which tells nothing
 
 Chord = tuple[np.ndarray, np.ndarray]
@@ -56,13 +59,13 @@ def possible_gutter(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chor
         return None
     corner = np.array([piece.left, piece.top], float)
     ends = chord[0] + corner, chord[1] + corner
-    if open_ends == 2 and bare_share(ends, line.normal, page, scale) < LEAST_BOTH_OPEN:  # the lower edges of balloons
+    if open_ends == 2 and bare_share(ends, line.normal, page, scale) < LEAST_BARE:  # the lower edges of balloons
         return None
     if open_ends == 2 and support >= LEAST_SUPPORT:
         return PossibleGutter(support)
     offset = line.offset + float(corner @ line.normal) + 2
     strip = measure_strip(page, ends, line.normal, offset, scale.longer_px, scale.line_tolerance_px)
-    if strip.share < (LEAST_BOTH_OPEN if open_ends == 2 else LEAST_STRIP):
+    if strip.share < LEAST_STRIP:
         return None
     if open_ends == 2:
         return PossibleGutter(strip.share)
@@ -105,6 +108,28 @@ class PossibleGutter:
         """Takes long to tell: to be asked of those that matter."""
         return self.place is None or self.signs is None or _is_likely(self.place, self.signs)
 
+    @property
+    def width_px(self) -> float | None:
+        """None where it has not to be weighed."""
+        return self.place.strip.far - self.place.strip.near if self.place else None
+
+    def odds(self) -> float:
+        """Natural logarithm of the odds that it is one; takes longest to tell."""
+        if self.place is None or self.signs is None:
+            return np.inf
+        signs = _with_ends(_with_borders(self.signs, self.place), self.place)
+        return log_odds(replace(signs, goes_on=_goes_on(self.place)))
+
+    def is_rival_of(self, other: "PossibleGutter") -> bool:
+        """Whether the two run along each other with no room for a panel between them, and are not the same strip."""
+        a, b = self.place, other.place
+        if a is None or b is None or abs(float(a.normal @ b.normal)) < PARALLEL:
+            return False
+        middle = (b.strip.near + b.strip.far) / 2
+        ends = [end + ((a.strip.near + a.strip.far) / 2 - end @ a.normal) * a.normal for end in a.ends]
+        apart = max(abs(float(end @ b.normal) - middle) for end in ends)
+        return (b.strip.far - b.strip.near) / 2 < apart < a.scale.least_side_px
+
 
 def _is_likely(place: _Place, signs: GutterSigns) -> bool:
     # What takes longer to measure is left where it cannot turn the scale.
@@ -125,7 +150,7 @@ def _is_likely(place: _Place, signs: GutterSigns) -> bool:
 def _signs_at_best(place: _Place, support: float, open_ends: int) -> GutterSigns:
     """The signs of a strip between borders that are as like the page's as can be, and run on past all panels."""
     strip, page, slant = place.strip, place.page, abs(place.normal).min()
-    off = 1000 * abs(strip.far - strip.near - page.gutter_px) / place.scale.longer_px if page.gutter_px else 0.0
+    off = _off_width(place)
     return GutterSigns(
         support=min(1.0, support),
         strip=strip.share,
@@ -148,6 +173,17 @@ def _signs_at_best(place: _Place, support: float, open_ends: int) -> GutterSigns
         leans=LEANS < slant <= EVEN,
         slants=slant > EVEN,
     )
+
+
+def _off_width(place: _Place) -> float:
+    """How much wider or narrower than the page's other gutters, in thousandths of the longer side."""
+    strip, page = place.strip, place.page
+    wider_px = strip.far - strip.near - page.gutter_px
+    # What an open panel draws hardly reaches the gutter all along it.
+    is_open_beside = wider_px > 0 and strip.share < LEAST_FLANKED and strip.bare_share >= BARE
+    if not page.gutter_px or is_open_beside:
+        return 0.0
+    return 1000 * abs(wider_px) / place.scale.longer_px
 
 
 def _with_ends(signs: GutterSigns, place: _Place) -> GutterSigns:
@@ -229,24 +265,14 @@ def _ways_on(place: _Place) -> list[Chord]:
 def _open_ends(piece: Piece, line: FrameLine, body: np.ndarray, page: PageGround, scale: PieceScale) -> int:
     """At how many ends of a line ground beside it leads out of the body: the inside of a frame is closed at both."""
     corner = np.array([piece.left, piece.top], float)
-    open_ends = np.zeros(2, bool)
-    for aside in range(1, round(2 * scale.line_tolerance_px) + 2):
-        if open_ends.all():
-            break
-        chord = chord_of(body, line.normal, line.offset + aside)
-        if chord is None:
-            continue
-        length = float(np.hypot(*(chord[1] - chord[0])))
-        run = (chord[1] - chord[0]) / max(length, 1e-9)
-        steps = np.arange(-0.008 * scale.longer_px, 0.01 * length + 0.01 * scale.longer_px)
-        ways = np.stack([corner + end + steps[:, None] * inward for end, inward in ((chord[0], run), (chord[1], -run))])
-        open_ends |= _blocked_px(page.ground, ways) <= 1
-    return int(open_ends.sum())
-
-
-def _blocked_px(mask: np.ndarray, ways: np.ndarray) -> np.ndarray:
-    """For each way of points, (M, N, 2), how many do not lie on `mask`; outside of the picture counts as on it."""
-    x, y = np.floor(ways[..., 0]).astype(int), np.floor(ways[..., 1]).astype(int)
-    beyond = (x < 0) | (y < 0) | (x >= mask.shape[1]) | (y >= mask.shape[0])
-    on = mask[np.clip(y, 0, mask.shape[0] - 1), np.clip(x, 0, mask.shape[1] - 1)]
-    return (~(on | beyond)).sum(axis=1)
+    asides = range(1, round(2 * scale.line_tolerance_px) + 2)
+    chords = [chord_of(body, line.normal, line.offset + aside) for aside in asides]
+    ends = np.array([chord for chord in chords if chord is not None]).reshape(-1, 2, 2)
+    runs = ends[:, 1] - ends[:, 0]
+    lengths = np.hypot(*runs.T)
+    runs = runs / np.maximum(lengths, 1e-9)[:, None]
+    furthest = 0.01 * lengths + 0.01 * scale.longer_px
+    steps = np.arange(-0.008 * scale.longer_px, furthest.max(initial=0.0))
+    ways = (corner + ends)[:, :, None] + steps[:, None] * np.stack([runs, -runs], axis=1)[:, :, None]
+    is_blocked = ~on_mask(page.ground, ways) & (steps < furthest[:, None])[:, None]
+    return int((is_blocked.sum(axis=2) <= 1).any(axis=0).sum())

@@ -17,8 +17,9 @@ from board.vision.open_slots import fill_tier
 from board.vision.page_ground import PageGround, find_ground
 from board.vision.page_lanes import settle_open
 from board.vision.page_piece import PieceScale
-from board.vision.panel_outline import PanelOutline, outline_of_body, with_corners
+from board.vision.panel_outline import PanelOutline, with_corners
 from board.vision.panel_pieces import find_pieces
+from board.vision.piece_outlines import outlines_of
 from board.vision.reading_order import order_panels
 from board.vision.ruled_insets import find_ruled_insets, is_bordered_like_host
 from board.vision.shared_borders import part_at_borders
@@ -79,9 +80,9 @@ def _find_on_sheet(small: np.ndarray, sheet: np.ndarray, scale: PieceScale) -> t
 
 def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
     page = find_ground(small)
-    pieces, pen = find_pieces(page, scale)
+    pieces, cuts, pen = find_pieces(page, scale)
     page = replace(page, pen=pen)
-    outlines = [outline_of_body(piece, small.shape, scale) for piece in pieces]
+    outlines = outlines_of(pieces, cuts, page, scale)
     large = [outline for outline in outlines if outline.framed and polygon_area(outline.polygon) >= LEAST_FRAME * scale.area_px]
     outlines = _free_standing(large, page, scale)
     bare = [outline.polygon for outline in outlines]

@@ -12,6 +12,7 @@ from board.vision.page_piece import Piece, PieceScale
 from board.vision.piece_body import largest_body
 
 # Shares from trials on pages and drawn layouts, no source.
+SHORTEST_SIDE = 0.25  # of the shorter side of a piece
 MOST_BITTEN_OFF = 0.08  # of the piece that a balloon of the ground's colour hides at one corner
 LEAST_FRAMED = 0.55  # of the outline that runs along straight sides
 SHARPEST_DEG = 28  # corner of a panel; a sharper wedge mostly is a shape in an open panel's drawing,
@@ -35,10 +36,15 @@ class PanelOutline:
         return self.framed_share >= least
 
 
-def outline_of(piece: Piece, scale: PieceScale) -> PanelOutline:
-    """The outline of a piece in the frame of the reduced picture."""
+def sides_in(piece: Piece, scale: PieceScale) -> list[FrameLine]:
+    """The straight lines along the outline of a piece, in its own frame."""
+    return find_frame_lines(piece.mask, scale.line_tolerance_px, SHORTEST_SIDE * min(piece.mask.shape))
+
+
+def outline_of(piece: Piece, scale: PieceScale, lines: list[FrameLine] | None = None) -> PanelOutline:
+    """The outline of a piece in the frame of the reduced picture; lines: `sides_in` it, where they are known."""
     hull = convex_hull(piece.mask)
-    lines = find_frame_lines(piece.mask, scale.line_tolerance_px, 0.25 * min(piece.mask.shape))
+    lines = sides_in(piece, scale) if lines is None else lines
     polygon, sides = frame_polygon(hull, lines, scale.line_tolerance_px)
     framed = sum(line.support for line in sides if line.support >= LEAST_SIDE * float(np.ptp(hull @ line.along)))
     corner = np.array([piece.left, piece.top], float)
@@ -46,10 +52,12 @@ def outline_of(piece: Piece, scale: PieceScale) -> PanelOutline:
     return PanelOutline(polygon, tuple(line.moved(corner) for line in sides), min(1.0, framed / max(1.0, perimeter(polygon))))
 
 
-def outline_of_body(piece: Piece, shape: tuple[int, int], scale: PieceScale) -> PanelOutline:
+def outline_of_body(
+    piece: Piece, shape: tuple[int, int], scale: PieceScale, lines: list[FrameLine] | None = None
+) -> PanelOutline:
     """The outline of a piece in a picture of this shape; where it reaches an edge, that of its largest part that no thin stroke
     holds together, if that is framed better: a border that bleeds off may hang on the next panel by a stroke across the gutter."""
-    whole = outline_of(piece, scale)
+    whole = outline_of(piece, scale, lines)
     body = largest_body(piece, scale) if whole.framed_share < LEAST_FRAMED_WEDGE and _is_at_edge(piece, shape) else None
     within = outline_of(body, scale) if body else whole
     is_better = within.framed and within.framed_share > whole.framed_share

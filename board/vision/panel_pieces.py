@@ -7,35 +7,44 @@ import numpy as np
 
 from board.vision.convex_polygons import chord_of, convex_hull
 from board.vision.frame_lines import FrameLine, find_frame_lines
-from board.vision.gutter_evidence import LEAST_STRIP, possible_gutter
+from board.vision.gutter_evidence import LEAST_STRIP, PossibleGutter, possible_gutter
 from board.vision.gutter_strip import measure_strip
 from board.vision.page_ground import PageGround
 from board.vision.page_pen import pen_of
 from board.vision.page_piece import Piece, PieceScale
+from board.vision.panel_outline import sides_in
 from board.vision.piece_body import framed_body
 from board.vision.ruled_strokes import RuledStroke
 
+PieceWithSides = tuple[Piece, list[FrameLine]]
+Cut = tuple[Piece, list[Piece]]  # what was cut, and its parts
 
-def find_pieces(page: PageGround, scale: PieceScale) -> tuple[list[Piece], RuledStroke | None]:
-    """The large connected parts of the content, cut where a gutter runs through one that something bridges; and the page's pen."""
-    pieces: list[Piece] = []
+
+def find_pieces(page: PageGround, scale: PieceScale) -> tuple[list[PieceWithSides], list[Cut], RuledStroke | None]:
+    """The large connected parts of the content, cut where a gutter runs through one that something bridges; those cuts as they were
+    made; and the page's pen."""
+    pieces: list[PieceWithSides] = []
+    cuts: list[Cut] = []
     waiting = _with_lines(_large_parts(~page.ground, 0, 0, scale), scale)
     page = replace(page, pen=pen_of(waiting, page, scale))
     while waiting:
         piece, lines = waiting.pop()
         line = _best_cut(piece, lines, page, scale) if len(pieces) + len(waiting) < 200 else None
         if line is None:
-            pieces.append(piece)
+            pieces.append((piece, lines))
         else:
+            if not page.gutters_px:  # what is found first alone would tell what others are like
+                page = replace(page, gutters_px=_likely_widths_px(piece, lines, page, scale))
             page = _with_gutter(page, piece, line, scale)
             parts = [part for half in _cut(piece, line, scale) for part in _off_ground(half, page, scale)]
+            cuts.append((piece, parts))
             waiting += _with_lines(parts, scale)
-    return pieces, page.pen
+    return pieces, cuts, page.pen
 
 
-def _with_lines(pieces: list[Piece], scale: PieceScale) -> list[tuple[Piece, list[FrameLine]]]:
+def _with_lines(pieces: list[Piece], scale: PieceScale) -> list[PieceWithSides]:
     """Each piece with the straight sides of panels in it."""
-    return [(piece, find_frame_lines(piece.mask, scale.line_tolerance_px, _least_line_px(piece, scale))) for piece in pieces]
+    return [(piece, sides_in(piece, scale)) for piece in pieces]
 
 
 def _least_line_px(piece: Piece, scale: PieceScale) -> float:
@@ -95,12 +104,33 @@ def _with_gutter(page: PageGround, piece: Piece, line: FrameLine, scale: PieceSc
     is_gutter[0] = False
     ground = page.ground.copy()
     ground[box] |= is_gutter[labels]
-    return replace(page, ground=ground, slots=page.slots & ~ground)
+    return replace(page, ground=ground)
 
 
 def _best_cut(piece: Piece, lines: list[FrameLine], page: PageGround, scale: PieceScale) -> FrameLine | None:
     """The side of one panel that goes on as a gutter through the whole piece, with a panel's worth on both of its sides."""
+    best: tuple[PossibleGutter, FrameLine] | None = None
+    for gutter, line in _possible_cuts(piece, lines, page, scale):
+        # A beam along a border leaves a strip too: of lines with no room for a panel between them one is a gutter.
+        if best and not gutter.is_rival_of(best[0]) or not gutter.is_likely() or not _parts_both_sides(piece, line, scale):
+            continue
+        if best is None or gutter.odds() > best[0].odds():
+            best = gutter, line
+    return best[1] if best else None
+
+
+def _likely_widths_px(piece: Piece, lines: list[FrameLine], page: PageGround, scale: PieceScale) -> tuple[float, ...]:
+    """How wide those are that are likely gutters of a piece by themselves."""
+    found = [gutter for gutter, _ in _possible_cuts(piece, lines, page, scale)]
+    return tuple(gutter.width_px for gutter in found if gutter.width_px is not None and gutter.is_likely())
+
+
+def _possible_cuts(
+    piece: Piece, lines: list[FrameLine], page: PageGround, scale: PieceScale
+) -> list[tuple[PossibleGutter, FrameLine]]:
+    """The lines that a gutter may run along, the surest first."""
     hull = convex_hull(piece.mask)
+    lines = [line for line in lines if line.support >= _least_line_px(piece, scale)]
     cuts = [line for line in lines + _slot_lines(piece, page, scale) if _has_room_aside(hull, line, scale)]
     body = framed_body(piece.mask, lines, scale) if cuts else hull
     possible = []
@@ -109,14 +139,15 @@ def _best_cut(piece: Piece, lines: list[FrameLine], page: PageGround, scale: Pie
         gutter = possible_gutter(piece, line, body, chord, page, scale) if chord is not None else None
         if gutter is not None and gutter.share > 0:
             possible.append((gutter, line))
-    possible.sort(key=lambda pair: -pair[0].share)
-    return next((line for gutter, line in possible if gutter.is_likely() and _parts_both_sides(piece, line, scale)), None)
+    return sorted(possible, key=lambda pair: -pair[0].share)
 
 
 def _slot_lines(piece: Piece, page: PageGround, scale: PieceScale) -> list[FrameLine]:
     """The far sides of the slots in a piece: lines that may run in a gutter which crossing strokes have closed."""
     height, width = piece.mask.shape
-    slots = piece.mask & page.slots[piece.top : piece.top + height, piece.left : piece.left + width]
+    box = np.s_[piece.top : piece.top + height, piece.left : piece.left + width]
+    # Of a gutter that crosses another the slot is ground once the other is cut, and yet closed all round.
+    slots = page.slots[box] & (piece.mask | page.ground[box])
     lines = find_frame_lines(slots, scale.line_tolerance_px, _least_line_px(piece, scale)) if slots.any() else []
     # A line's inside is the slot; the gutter is looked for beyond the line, so it is set back by what the look-out adds.
     return [FrameLine(line.normal, line.offset - 4, line.support, line.span) for line in lines]
