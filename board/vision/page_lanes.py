@@ -59,7 +59,7 @@ def settle_open(
     if all(framed):
         return polygons, framed
     found_open = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if not has_frame]
-    real = [k for k, one in enumerate(polygons) if not framed[k] or _is_upright(one) or not _lies_within(one, found_open)]
+    real = [k for k, one in enumerate(polygons) if not framed[k] or is_upright(one) or not lies_within(one, found_open)]
     polygons, framed = [polygons[k] for k in real], [framed[k] for k in real]
     frames = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if has_frame and _is_frame(polygon, found_open)]
     drawn = np.dstack([~page.paper & ~page.balloons, page.balloons]).astype(np.uint8)
@@ -87,14 +87,14 @@ def _clipped(polygon: np.ndarray, cell: np.ndarray, scale: PieceScale) -> np.nda
 def _is_frame(polygon: np.ndarray, found_open: list[np.ndarray]) -> bool:
     """Whether it is an upright frame, and no shape in the drawing of an open panel."""
     area = polygon_area(polygon)
-    return _is_upright(polygon) and all(shared_area(polygon, one) < SAME_PANEL * area for one in found_open)
+    return is_upright(polygon) and all(shared_area(polygon, one) < SAME_PANEL * area for one in found_open)
 
 
-def _is_upright(polygon: np.ndarray) -> bool:
+def is_upright(polygon: np.ndarray) -> bool:
     return polygon_area(polygon) >= LEAST_UPRIGHT * float(np.prod(np.ptp(polygon, axis=0)))
 
 
-def _lies_within(polygon: np.ndarray, found_open: list[np.ndarray]) -> bool:
+def lies_within(polygon: np.ndarray, found_open: list[np.ndarray]) -> bool:
     """Whether it lies within an open panel: askew as it is, it is a shape in its drawing."""
     return any(shared_area(polygon, one) >= 0.95 * polygon_area(polygon) for one in found_open)
 

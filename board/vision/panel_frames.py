@@ -22,6 +22,7 @@ from board.vision.panel_pieces import find_pieces
 from board.vision.piece_outlines import outlines_of
 from board.vision.reading_order import order_panels
 from board.vision.ruled_insets import find_ruled_insets, is_bordered_like_host
+from board.vision.shapes_in_open import without_shapes
 from board.vision.shared_borders import part_at_borders
 
 WORK_SIDE_PX = 1400
@@ -95,6 +96,7 @@ def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarr
     open_boxes = find_open_panels(~page.ground, frames, scale)
     if open_boxes and pen:
         frames = [frame for frame in frames if has_drawn_border(frame, page, pen, scale)]
+        frames = without_shapes(frames, ~page.ground, scale)
         open_boxes = find_open_panels(~page.ground, frames, scale)
     open_boxes = [fill_tier(box, frames, scale) for box in open_boxes]
     return settle_open(frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes), page, scale)
