@@ -17,6 +17,7 @@ from board.vision.piece_body import framed_body
 from board.vision.ruled_strokes import RuledStroke
 
 PieceWithSides = tuple[Piece, list[FrameLine]]
+PossibleCut = tuple[PossibleGutter, FrameLine]
 Cut = tuple[Piece, list[Piece]]  # what was cut, and its parts
 
 
@@ -29,12 +30,13 @@ def find_pieces(page: PageGround, scale: PieceScale) -> tuple[list[PieceWithSide
     page = replace(page, pen=pen_of(waiting, page, scale))
     while waiting:
         piece, lines = waiting.pop()
-        line = _best_cut(piece, lines, page, scale) if len(pieces) + len(waiting) < 200 else None
+        possible = _possible_cuts(piece, lines, page, scale) if len(pieces) + len(waiting) < 200 else []
+        line = _best_cut(possible, piece, scale)
         if line is None:
             pieces.append((piece, lines))
         else:
             if not page.gutters_px:  # what is found first alone would tell what others are like
-                page = replace(page, gutters_px=_likely_widths_px(piece, lines, page, scale))
+                page = replace(page, gutters_px=_likely_widths_px(possible))
             page = _with_gutter(page, piece, line, scale)
             parts = [part for half in _cut(piece, line, scale) for part in _off_ground(half, page, scale)]
             cuts.append((piece, parts))
@@ -107,10 +109,10 @@ def _with_gutter(page: PageGround, piece: Piece, line: FrameLine, scale: PieceSc
     return replace(page, ground=ground)
 
 
-def _best_cut(piece: Piece, lines: list[FrameLine], page: PageGround, scale: PieceScale) -> FrameLine | None:
+def _best_cut(possible: list[PossibleCut], piece: Piece, scale: PieceScale) -> FrameLine | None:
     """The side of one panel that goes on as a gutter through the whole piece, with a panel's worth on both of its sides."""
-    best: tuple[PossibleGutter, FrameLine] | None = None
-    for gutter, line in _possible_cuts(piece, lines, page, scale):
+    best: PossibleCut | None = None
+    for gutter, line in possible:
         # A beam along a border leaves a strip too: of lines with no room for a panel between them one is a gutter.
         if best and not gutter.is_rival_of(best[0]) or not gutter.is_likely() or not _parts_both_sides(piece, line, scale):
             continue
@@ -119,15 +121,12 @@ def _best_cut(piece: Piece, lines: list[FrameLine], page: PageGround, scale: Pie
     return best[1] if best else None
 
 
-def _likely_widths_px(piece: Piece, lines: list[FrameLine], page: PageGround, scale: PieceScale) -> tuple[float, ...]:
-    """How wide those are that are likely gutters of a piece by themselves."""
-    found = [gutter for gutter, _ in _possible_cuts(piece, lines, page, scale)]
-    return tuple(gutter.width_px for gutter in found if gutter.width_px is not None and gutter.is_likely())
+def _likely_widths_px(possible: list[PossibleCut]) -> tuple[float, ...]:
+    """How wide those are that are likely gutters by themselves."""
+    return tuple(gutter.width_px for gutter, _ in possible if gutter.width_px is not None and gutter.is_likely())
 
 
-def _possible_cuts(
-    piece: Piece, lines: list[FrameLine], page: PageGround, scale: PieceScale
-) -> list[tuple[PossibleGutter, FrameLine]]:
+def _possible_cuts(piece: Piece, lines: list[FrameLine], page: PageGround, scale: PieceScale) -> list[PossibleCut]:
     """The lines that a gutter may run along, the surest first."""
     hull = convex_hull(piece.mask)
     lines = [line for line in lines if line.support >= _least_line_px(piece, scale)]

@@ -48,11 +48,10 @@ def test_of_two_strips_with_no_panel_between_them_the_likelier_is_the_gutter(mon
     odds = {592.0: odds_of_beam, 560.0: 7.8, 300.0: 12.0}
     lines = {at: FrameLine(DOWN, at, 700.0, (60.0, 840.0)) for at in odds}
     found = [(gutter(at), lines[at]) for at in odds]  # the beam's flanks are whole, and so it comes first
-    monkeypatch.setattr(panel_pieces, "_possible_cuts", lambda *_: found)
     monkeypatch.setattr(panel_pieces, "_parts_both_sides", lambda *_: True)
     monkeypatch.setattr(PossibleGutter, "is_likely", lambda _: True)
     monkeypatch.setattr(PossibleGutter, "odds", lambda one: odds[one.place.ends[0][1]])
-    assert panel_pieces._best_cut(Piece(np.ones((2, 2), bool), 0, 0), [], None, SCALE).offset == chosen
+    assert panel_pieces._best_cut(found, Piece(np.ones((2, 2), bool), 0, 0), SCALE).offset == chosen
 
 
 def test_where_no_width_is_known_all_gutters_that_are_likely_tell_it():
@@ -66,7 +65,7 @@ def test_where_no_width_is_known_all_gutters_that_are_likely_tell_it():
     page = find_ground(gray)
     (piece,) = panel_pieces._large_parts(~page.ground, 0, 0, SCALE)
     page = replace(page, pen=panel_pieces.pen_of(panel_pieces._with_lines([piece], SCALE), page, SCALE))
-    widths = panel_pieces._likely_widths_px(piece, panel_pieces.sides_in(piece, SCALE), page, SCALE)
+    widths = panel_pieces._likely_widths_px(panel_pieces._possible_cuts(piece, panel_pieces.sides_in(piece, SCALE), page, SCALE))
     assert page.gutter_px == 0 and max(widths) - min(widths) >= 4
     assert len(find_panels(gray).panels) == 3
 
