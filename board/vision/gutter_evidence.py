@@ -23,6 +23,7 @@ from board.vision.page_ground import PageGround
 from board.vision.page_piece import Piece, PieceScale
 from board.vision.ruled_strokes import RuledStroke
 from board.vision.shared_borders import stroke_along
+from board.vision.strip_ends import is_shut_off
 
 # From trials on pages and drawn layouts, no source.
 LEAST_SUPPORT = 0.45  # of a cut has to run along the side of a panel; or else
@@ -117,8 +118,7 @@ class PossibleGutter:
         """Natural logarithm of the odds that it is one; takes longest to tell."""
         if self.place is None or self.signs is None:
             return np.inf
-        signs = _with_ends(_with_borders(self.signs, self.place), self.place)
-        return log_odds(replace(signs, goes_on=_goes_on(self.place)))
+        return log_odds(all_signs(self.place, self.signs))
 
     def is_rival_of(self, other: "PossibleGutter") -> bool:
         """Whether the two run along each other with no room for a panel between them, and are not the same strip."""
@@ -129,6 +129,12 @@ class PossibleGutter:
         ends = [end + ((a.strip.near + a.strip.far) / 2 - end @ a.normal) * a.normal for end in a.ends]
         apart = max(abs(float(end @ b.normal) - middle) for end in ends)
         return (b.strip.far - b.strip.near) / 2 < apart < a.scale.least_side_px
+
+
+def all_signs(place: _Place, signs: GutterSigns) -> GutterSigns:
+    """With all that takes longer to measure."""
+    signs = _with_ends(_with_borders(signs, place), place)
+    return replace(signs, goes_on=1.0) if _goes_on(place) else _with_sides(signs, place)
 
 
 def _is_likely(place: _Place, signs: GutterSigns) -> bool:
@@ -144,7 +150,7 @@ def _is_likely(place: _Place, signs: GutterSigns) -> bool:
     if is_wide and not (signs.crossed_ends == 4 or signs.leads_out):  # as boards mostly are
         return False
     odds = log_odds(signs)
-    return odds > LEAST_ODDS or (odds > least and _goes_on(place))
+    return (odds > LEAST_ODDS and log_odds(_with_sides(signs, place)) > LEAST_ODDS) or (odds > least and _goes_on(place))
 
 
 def _signs_at_best(place: _Place, support: float, open_ends: int) -> GutterSigns:
@@ -190,6 +196,15 @@ def _with_ends(signs: GutterSigns, place: _Place) -> GutterSigns:
     at = float(np.array([place.piece.left, place.piece.top], float) @ place.normal)
     flanks, least_px = (place.strip.near - at, place.strip.far - at), STICKS_OUT * place.scale.longer_px
     return replace(signs, crossed_ends=count_crossed_ends(place.piece.mask, place.normal, flanks, least_px, SLANT_OF_SIDE))
+
+
+def _with_sides(signs: GutterSigns, place: _Place) -> GutterSigns:
+    """With whether it is shut off; of a gutter that goes on beyond the piece that tells nothing."""
+    if place.page.pen is None:
+        return signs
+    flanks = place.strip.near, place.strip.far
+    shut_off = is_shut_off(place.page.gray, place.ends, place.normal, flanks, place.page.pen.value, place.scale.longer_px)
+    return replace(signs, shut_off=shut_off)
 
 
 def _with_near_border(signs: GutterSigns, place: _Place) -> GutterSigns:

@@ -5,7 +5,6 @@ and by those in use. Those in use are the mean of two fits, as `gutter_signs.py`
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 from unittest.mock import patch
 
 import cv2
@@ -35,8 +34,7 @@ def looked_at(gray: np.ndarray, panels: list[np.ndarray], reading: str) -> Itera
         middle = along + ((place.strip.near + place.strip.far) / 2 - along @ place.normal)[:, None] * place.normal
         share = inside[tuple(np.clip(middle[:, ::-1].astype(int), 0, np.array(gray.shape) - 1).T)].mean()
         if not OUTSIDE <= share <= INSIDE:
-            whole = gutter_evidence._with_borders(gutter_evidence._with_ends(signs, place), place)
-            yield replace(whole, goes_on=gutter_evidence._goes_on(place)), bool(share < OUTSIDE)
+            yield gutter_evidence.all_signs(place, signs), bool(share < OUTSIDE)
 
 
 if __name__ == "__main__":

@@ -118,6 +118,14 @@ def test_boards_that_lean_a_little_or_are_wider_apart_than_the_page_s_gutters_pa
     assert len(find_panels(gray).panels) == 4
 
 
+@pytest.mark.parametrize(("past_px", "panels"), [(0, 4), (12, 5)])
+def test_beams_as_far_apart_as_the_page_s_gutters_part_a_panel_only_if_they_run_on_past_its_border(past_px, panels):
+    gray = loose_page(0)
+    for y in (840, 860):
+        cv2.line(gray, (460 - past_px, y), (840 + past_px, y), 60, 3)
+    assert len(find_panels(gray).panels) == panels
+
+
 def test_where_no_gutter_is_open_the_first_that_is_found_tells_what_others_are_like():
     gray = np.full((1200, 900), 250, np.uint8)
     cv2.rectangle(gray, (60, 60), (840, 1140), 60, 3)
@@ -148,6 +156,7 @@ CROSSED = GutterSigns(
         {"thinner_stroke": -0.35, "is_thin": 1.0},
         {"off_width": 3.0, "is_off": 1.0, "repeats": 1.0},
         {"leans": 1.0, "repeats": 1.0, "crossed_ends": 0.0},
+        {"shut_off": 1.0, "crossed_ends": 0.0},
     ],
 )
 def test_borders_that_are_wavier_shorter_thinner_or_otherwise_apart_than_the_page_s_are_none(otherwise):
