@@ -6,6 +6,7 @@ from functools import cached_property
 import cv2
 import numpy as np
 
+from board.vision.corner_lines import count_met_corners
 from board.vision.inset_signs import FULL, LEAST_WAVY, MOST_PALER, MOST_THICKER, MOST_WAVY, InsetSigns
 from board.vision.page_piece import PieceScale
 from board.vision.ruled_strokes import RuledStroke
@@ -59,8 +60,8 @@ class InsetPage:
 
 
 def signs_of(page: InsetPage, corners: np.ndarray, border: RuledStroke) -> InsetSigns | None:
-    """The signs of an upright rectangle (4, 2) in a panel that has that `border`, as if no side of it ran on; None where one is
-    lacking, or another pen has drawn them."""
+    """The signs of an upright rectangle (4, 2) in a panel that has that `border`, as if no side of it ran on and no line met its
+    corners; None where one is lacking, or another pen has drawn them."""
     drawn = page.drawn_share(corners)
     ends = np.stack([corners, np.roll(corners, -1, axis=0)], axis=1)
     strokes = _strokes(page, ends, border) if drawn >= LEAST_DRAWN else None
@@ -78,14 +79,16 @@ def signs_of(page: InsetPage, corners: np.ndarray, border: RuledStroke) -> Inset
         pale=float(np.mean([np.clip((one.value - border.value) / STEP, *MOST_PALER) for one in strokes])),
         drawn=min(FULL, drawn),
         runs_on=0,
+        corners_met=0,
         goes_through=max(_goes_through(page, line, border) for line in ends),
     )
 
 
-def with_ends(signs: InsetSigns, page: InsetPage, corners: np.ndarray) -> InsetSigns:
-    """The signs with what its sides do past its corners, which takes longest to tell."""
+def with_ends(signs: InsetSigns, page: InsetPage, corners: np.ndarray, value: float) -> InsetSigns:
+    """The signs with what runs past its corners and into them, which takes longest to tell. value: the border's grey value."""
     ends = np.stack([corners, np.roll(corners, -1, axis=0)], axis=1)
-    return replace(signs, runs_on=sum(_runs_on(page, line) for line in ends))
+    met = count_met_corners(page.gray, corners, value, page.scale.longer_px)
+    return replace(signs, runs_on=sum(_runs_on(page, line) for line in ends), corners_met=met)
 
 
 def _strokes(page: InsetPage, ends: np.ndarray, border: RuledStroke) -> list[RuledStroke] | None:

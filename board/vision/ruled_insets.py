@@ -67,7 +67,7 @@ def _likeliest_inset(page: InsetPage, frame: np.ndarray, border: RuledStroke) ->
         signs = None if _has_bar(rectangle, level, upright) else signs_of(page, corners, border)
         if signs is None or log_odds(signs) <= LEAST_ODDS:
             continue
-        odds = log_odds(with_ends(signs, page, corners))
+        odds = log_odds(with_ends(signs, page, corners, border.value))
         # Lines within an inset close smaller rectangles with its own sides.
         worth = odds + LARGER * np.log(np.prod(rectangle[2] - rectangle[0]))
         if odds > LEAST_ODDS and worth > best_worth:

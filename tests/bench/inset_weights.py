@@ -28,7 +28,7 @@ def looked_at(gray: np.ndarray, panels: list[np.ndarray], reading: str) -> Itera
     for page, corners, border in (call.args for call in asked.call_args_list):
         signs, same = signs_of(page, corners, border), max((_overlap(corners, inset) for inset in insets), default=0.0)
         if signs and not OTHER <= same < SAME:
-            yield with_ends(signs, page, corners), same >= SAME
+            yield with_ends(signs, page, corners, border.value), same >= SAME
 
 
 def _lies_in(panel: np.ndarray, host: np.ndarray) -> bool:

@@ -106,6 +106,18 @@ def test_sides_that_both_run_on_past_a_corner_close_a_larger_thing():
     assert len(find_panels(gray).panels) == 3
 
 
+@pytest.mark.parametrize(("met", "panels"), [((), 4), ((0,), 4), ((0, 1, 2, 3), 3)])
+def test_a_back_wall_whose_corners_the_edges_of_the_room_run_into_is_no_inset(met, panels):
+    gray = host_page(is_full=False)
+    left, top, right, bottom = INSET
+    for y in range(top + 30, bottom - 20, 60):
+        cv2.line(gray, (left + 20, y), (right - 20, y), 30, 2)
+    for k in met:
+        x, y, way = [(left, top, (-1, -1)), (right, top, (1, -1)), (right, bottom, (1, 1)), (left, bottom, (-1, 1))][k]
+        cv2.line(gray, (x, y), (x + 55 * way[0], y + 40 * way[1]), 30, 3)
+    assert len(find_panels(gray).panels) == panels
+
+
 def test_what_the_lines_of_the_drawing_go_through_is_a_part_of_it():
     gray = host_page(is_full=True)
     left, top, right, bottom = INSET
