@@ -26,7 +26,7 @@ SET_BY_HAND = "(Measured against the perspective that was set by hand.)"
 WIDEST_ROLL_DEG = 15.0  # rain, a rail or a row of limbs makes a tilt more often than an artist does
 WIDEST_INTERVAL = 0.15  # of the panel's height: half width of an eye level that is still worth telling
 # With less than LEAST_EVIDENCE the eye level was right within 2 % of the height in 8 of 32 drawn thumbnails (own measurement). Of
-# lines that stray less than these from their points few are enough.
+# lines that stray less than RULED_DEG from their points few are enough.
 RULED_DEG = 0.3
 
 EDGES_KEPT = 16  # of each family

@@ -3,21 +3,17 @@
 Which panels show one was listed by eye from the pages alone, before the check was run on them.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 import cv2
 import numpy as np
 
 from board.check_contract import Findings, PageUnderCheck, PanelUnderCheck
-from board.not_measured import NotMeasured
 from board.page_checks import perspective
 from board.page_format import FORMATS
 from board.page_space import PictureFrame
-from board.panel_view import PanelView
-from board.vision.lettered_areas import find_lettered_areas
-from board.vision.line_segments import find_lines
-from board.vision.perspective import Perspective
 from tests.bench.real_panels import real_pages
 from tests.bench.rows import Row, at_least, at_most
 
@@ -41,32 +37,35 @@ def rows(data: Path) -> Iterator[Row]:
     for number, (gray, page) in enumerate(real_pages(data)):
         frame = PictureFrame(*gray.shape[::-1])
         panels = tuple(PanelUnderCheck(i, i, frame.polygon_to_page(one["polygon"])) for i, one in enumerate(page["panels"], 1))
-        notes.append(len(findings(gray, panels)))
-        lines, lettered = find_lines(gray), find_lettered_areas(gray)
-        for place, panel in enumerate(panels):
-            view = PanelView(panel, frame, lines, lettered)
-            solved, is_listed = perspective.solve(view), place in SHOW_ONE.get(number, ())
-            seen[is_listed].append(not isinstance(solved, NotMeasured))
-            if is_listed and not isinstance(solved, NotMeasured):
-                told += [is_told(gray, panel, edge, HALF_SHARE * view.diagonal) for edge in edges_to_turn(view, solved)]
+        result = checked(gray, panels)
+        notes.append(len(result.found))
+        for place, (panel, numbers) in enumerate(zip(panels, result.numbers["panels"], strict=True)):
+            is_seen, is_listed = numbers["eye_level"] is not None, place in SHOW_ONE.get(number, ())
+            seen[is_listed].append(is_seen)
+            if is_listed and is_seen:
+                diagonal_px = float(np.hypot(*np.ptp(frame.polygon_to_pixels(panel.polygon), axis=0)))
+                edges = edges_to_turn(numbers["edges"], frame, LEAST_SHARE * diagonal_px)
+                told += [is_told(gray, panel, edge, HALF_SHARE * diagonal_px) for edge in edges]
     yield at_least(f"Real pages: eye levels, {len(seen[True])} panels that show one", 100 * np.mean(seen[True]), 60, "%")
     yield Row(f"Real pages: eye levels, the other {len(seen[False])} panels", 100 * np.mean(seen[False]), "%")
     yield at_least(f"Real pages: edges turned by {TURN_DEG:g}° in {len(told)} copies, told", 100 * np.mean(told), 70, "%")
     yield at_most("Real pages: perspective notes a page, if none were right", np.mean(notes), 0.2)
 
 
-def findings(gray: np.ndarray, panels: tuple[PanelUnderCheck, ...]) -> list:
+def checked(gray: np.ndarray, panels: tuple[PanelUnderCheck, ...]) -> Findings:
     result = perspective.check(PageUnderCheck(gray, "final", FORMATS["a4"], panels=panels))
-    return list(result.found) if isinstance(result, Findings) else []
+    assert isinstance(result, Findings)
+    return result
 
 
-def edges_to_turn(view: PanelView, solved: Perspective) -> list[np.ndarray]:
-    """The longest lines (2, 2) px of the page that run to a level point."""
-    rows = sorted({int(row) for point in solved.vanishing_points if point.role == "level" for row in point.members})
+def edges_to_turn(families: Sequence[Mapping[str, Any]], frame: PictureFrame, least_px: float) -> list[np.ndarray]:
+    """Of the `families` of edges, as the check tells them, the longest lines (2, 2) px of the page that run to a level point."""
+    level = [line for family in families if family["role"] == "level" for line in family["lines"]]
+    lines = [np.array([frame.to_pixels(end) for end in line]) for line in level]
     found: list[np.ndarray] = []
-    for line in view.segments[rows].reshape(-1, 2, 2) + view.corner:
+    for line in sorted(lines, key=length_of, reverse=True):
         is_apart = all(np.hypot(*(line.mean(0) - other.mean(0))) > APART_PX for other in found)
-        if is_apart and length_of(line) >= LEAST_SHARE * view.diagonal:
+        if is_apart and length_of(line) >= least_px:
             found.append(line)
     return found[:MOST_OF_A_PANEL]
 
@@ -74,7 +73,7 @@ def edges_to_turn(view: PanelView, solved: Perspective) -> list[np.ndarray]:
 def is_told(gray: np.ndarray, panel: PanelUnderCheck, edge: np.ndarray, half_px: float) -> bool:
     """Whether a finding of the copy marks an edge that lies where this one was turned."""
     frame = PictureFrame(*gray.shape[::-1])
-    marks = [mark for one in findings(turned_copy(gray, edge, half_px), (panel,)) for mark in one.geometry["marks"]]
+    marks = [mark for one in checked(turned_copy(gray, edge, half_px), (panel,)).found for mark in one.geometry["marks"]]
     told = [np.array([frame.to_pixels(point) for point in mark["points"]]) for mark in marks if mark["kind"] == "edge"]
     return any(np.hypot(*(line.mean(0) - edge.mean(0))) < length_of(edge) / 2 for line in told)
 

@@ -1,5 +1,7 @@
 """A panel that was cut is whole again; what a border runs into past its corner is no part of its panel."""
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
@@ -22,12 +24,8 @@ def ruled(gray):
 
 def outlines(gray, pieces, cuts=(), pen=PEN):
     page = find_ground(gray)
-    found = outlines_of([(piece, sides_in(piece, SCALE)) for piece in pieces], list(cuts), replace_pen(page, pen), SCALE)
+    found = outlines_of([(piece, sides_in(piece, SCALE)) for piece in pieces], list(cuts), replace(page, pen=pen), SCALE)
     return [np.round(np.concatenate([one.polygon.min(axis=0), one.polygon.max(axis=0)])) for one in found]
-
-
-def replace_pen(page, pen):
-    return type(page)(page.gray, page.paper, page.ground, page.balloons, page.slots, page.gutters_px, pen)
 
 
 def piece_of(mask):
