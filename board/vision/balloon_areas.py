@@ -3,6 +3,7 @@
 import cv2
 import numpy as np
 
+from board.vision.connected_parts import connected_parts
 from board.vision.lettered_areas import lettered_mask
 
 BRIGHT = 40  # grey values under the brightest of what is around the words: still their paper
@@ -20,10 +21,10 @@ def find_balloon_areas(gray: np.ndarray) -> np.ndarray:
     if not lettered.any():
         return lettered > 0
     areas = lettered.copy()
-    count, rows, stats, _ = cv2.connectedComponentsWithStats(lettered, connectivity=8)
+    rows, stats = connected_parts(lettered, 8)
     paper = int(np.percentile(gray[lettered > 0], 95))
-    _, papers, paper_stats, _ = cv2.connectedComponentsWithStats((gray >= paper - BRIGHT).astype(np.uint8), connectivity=4)
-    for k in range(1, count):
+    papers, paper_stats = connected_parts(gray >= paper - BRIGHT, 4)
+    for k in range(1, len(stats)):
         left, top, width, height = stats[k, :4]
         box = np.s_[top : top + height, left : left + width]
         on = np.bincount(papers[box][rows[box] == k])

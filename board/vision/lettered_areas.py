@@ -6,6 +6,7 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial import cKDTree
 
+from board.vision.connected_parts import connected_parts
 from board.vision.made_smaller import made_smaller
 
 WORKING_PX = 1800  # of the longer side: letters stay apart, and time stays short
@@ -40,7 +41,7 @@ def _marks(picture: np.ndarray) -> np.ndarray:
     """(M, 4) left, top, width, height of what is darker than what is around it."""
     block = 2 * round(0.012 * max(picture.shape)) + 3
     dark = cv2.adaptiveThreshold(picture, 1, cv2.ADAPTIVE_THRESH_MEAN_C, cv2.THRESH_BINARY_INV, block, DARKER_BY)
-    return cv2.connectedComponentsWithStats(dark, connectivity=8)[2][1:, :4].astype(float)
+    return connected_parts(dark, 8)[1][1:, :4].astype(float)
 
 
 def _rows_of_letters(marks: np.ndarray, longer_px: int) -> list[tuple[np.ndarray, float]]:

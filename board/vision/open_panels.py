@@ -3,6 +3,7 @@
 import cv2
 import numpy as np
 
+from board.vision.connected_parts import connected_parts
 from board.vision.convex_polygons import polygon_area, shared_area
 from board.vision.page_piece import PieceScale
 
@@ -34,8 +35,8 @@ def _covered(shape: tuple[int, int], frames: list[np.ndarray], margin_px: int) -
 def _part_boxes(mask: np.ndarray, covered: np.ndarray, scale: PieceScale) -> list[np.ndarray]:
     """left, top, right, bottom of the parts of `mask` that are more than specks, or than ends of strokes that run on past a frame's
     corner: thin ones beside what frames have `covered`."""
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
-    beside = np.zeros(count, bool)
+    labels, stats = connected_parts(mask, 8)
+    beside = np.zeros(len(stats), bool)
     beside[labels[(cv2.dilate(covered.astype(np.uint8), np.ones((3, 3), np.uint8)) > 0) & mask]] = True
     long, thin = stats[:, 2:4].max(axis=1), stats[:, 2:4].min(axis=1)
     is_end = beside & (thin <= THIN * scale.longer_px) & (long <= LONGEST_END * scale.longer_px)

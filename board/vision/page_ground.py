@@ -7,6 +7,7 @@ import numpy as np
 
 from board.vision.balloon_areas import find_balloon_areas
 from board.vision.bare_edge import bare_edge
+from board.vision.connected_parts import connected_parts
 from board.vision.even_light import even_light
 from board.vision.ground_value import ground_value
 from board.vision.ruled_strokes import RuledStroke
@@ -55,7 +56,7 @@ def reached_from_edge(paper: np.ndarray) -> np.ndarray:
 def _slots(enclosed: np.ndarray) -> np.ndarray:
     """The parts of `enclosed` (bool (H, W)) that are long and nowhere wider than a gutter."""
     longer = max(enclosed.shape)
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(enclosed.astype(np.uint8), connectivity=4)
+    labels, stats = connected_parts(enclosed, 4)
     reach = cv2.distanceTransform(enclosed.astype(np.uint8), cv2.DIST_L2, 3)
     is_slot = stats[:, 2:4].max(axis=1) >= SLOT_LENGTH * longer
     is_slot[np.unique(labels[reach > SLOT_WIDTH / 2 * longer])] = False

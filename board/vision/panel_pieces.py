@@ -5,6 +5,7 @@ from dataclasses import replace
 import cv2
 import numpy as np
 
+from board.vision.connected_parts import connected_parts
 from board.vision.convex_polygons import chord_of, convex_hull
 from board.vision.frame_lines import FrameLine, find_frame_lines
 from board.vision.gutter_evidence import LEAST_STRIP, PossibleGutter, possible_gutter
@@ -54,10 +55,9 @@ def _least_line_px(piece: Piece, scale: PieceScale) -> float:
 
 
 def _large_parts(mask: np.ndarray, left: int, top: int, scale: PieceScale) -> list[Piece]:
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(mask.astype(np.uint8), connectivity=8)
+    labels, stats = connected_parts(mask, 8)
     pieces = []
-    for k in range(1, count):
-        x, y, width, height, _ = stats[k]
+    for k, (x, y, width, height, _) in enumerate(stats[1:].tolist(), 1):
         if min(width, height) >= scale.least_side_px and width * height >= scale.least_area_px:
             part = labels[y : y + height, x : x + width] == k
             pieces.append(Piece(part, left + x, top + y))

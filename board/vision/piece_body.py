@@ -3,6 +3,7 @@
 import cv2
 import numpy as np
 
+from board.vision.connected_parts import connected_parts
 from board.vision.convex_polygons import convex_hull
 from board.vision.frame_lines import FrameLine
 from board.vision.frame_polygon import frame_polygon
@@ -17,8 +18,8 @@ LEAST_BODY_SIDE = 0.6  # of a piece's length that a side of its body runs for
 def largest_body(piece: Piece, scale: PieceScale) -> Piece | None:
     """The largest part of a piece that no thin stroke holds together, if it is large enough for a panel."""
     _, opened = _without_strokes(piece.mask, scale)
-    count, labels, stats, _ = cv2.connectedComponentsWithStats(opened, connectivity=8)
-    if count < 2:
+    labels, stats = connected_parts(opened, 8)
+    if len(stats) < 2:
         return None
     k = 1 + int(stats[1:, cv2.CC_STAT_AREA].argmax())
     left, top, width, height, area = stats[k]
@@ -40,7 +41,7 @@ def _without_strokes(mask: np.ndarray, scale: PieceScale) -> tuple[np.ndarray, n
 def _body(mask: np.ndarray, scale: PieceScale) -> np.ndarray:
     """The hull (K, 2) of a piece without the strokes that run on past its corners."""
     filled, opened = _without_strokes(mask, scale)
-    _, labels, stats, _ = cv2.connectedComponentsWithStats(filled & ~opened & 1, connectivity=8)
+    labels, stats = connected_parts(filled & ~opened & 1, 8)
     is_kept = stats[:, 2:4].max(axis=1) > LONGEST_END * scale.longer_px  # a border whose panel lies open
     is_kept[0] = False
     body = is_kept[labels] | (opened > 0)
