@@ -52,7 +52,7 @@ def test_what_stands_against_a_sign_off_is_said(arrive):
 def test_one_panel_is_sent_back_alone(arrive):
     editor = arrive("oriel")
     editor.desk(6)
-    editor.page.get_by_role("button", name=re.compile("^Panel 2")).click()
+    editor.page.locator("#strip").get_by_role("button", name="Panel 2").click()
     editor.page.get_by_role("button", name="Send this panel back").click()
     dialog = editor.page.get_by_role("dialog")
     dialog.get_by_label("A word with it").fill("Find this shot again.")
@@ -76,7 +76,8 @@ def test_a_check_is_told_to_leave_a_panel_alone(arrive, bent_pages):
 def test_words_are_written_beside_the_page(arrive):
     artist = arrive("wim")
     artist.desk(7)
-    artist.page.get_by_role("button", name=re.compile("^Panel 1")).click()
+    artist.page.locator("#beside").get_by_role("button", name="Panel 1").click()
+    expect(artist.page.locator("#strip").get_by_role("button", name="Panel 1")).to_be_focused()
     artist.page.get_by_role("button", name="Write").click()
     artist.page.get_by_label("What happens").fill("The rope takes the strain.")
     artist.page.get_by_role("button", name="Keep it").click()

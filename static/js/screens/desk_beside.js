@@ -4,6 +4,7 @@ import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
+import { showPanel } from "./desk_view.js";
 import { alternatesDialog, eyeLevelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
@@ -17,8 +18,10 @@ export function showBeside(state, beside) {
 
 function pageWords(state) {
   const { known } = state;
+  const shown = new Map(panelsShown(known).map((panel) => [panel.id, panel]));
   const rows = known.panels.map((panel) => h("li", {},
-    h("h3", {}, `Panel ${panel.order}`), words(panel.happens), words(panel.said, "said")));
+    h("h3", {}, panelName(panel, shown.get(panel.id), state)),
+    words(panel.happens) ?? (!panel.said && h("p", { class: "small quiet" }, "nothing written")), words(panel.said, "said")));
   return [
     h("h2", {}, "Words of the page"),
     h("div", {}, words(known.page.happens) ?? h("p", { class: "quiet" }, "Nothing is written yet. What happens on this page?"), words(known.page.said, "said")),
@@ -26,6 +29,12 @@ function pageWords(state) {
     h("ol", { class: "panel-words" }, rows),
   ].filter(Boolean);
 }
+
+/** Where it is seen on the page, its name leads to the panel, where words are written; the strip has the focus then, to go on from. */
+const panelName = ({ id, order }, shown, state) => (!shown ? `Panel ${order}` : word(`Panel ${order}`, () => {
+  showPanel(state, shown);
+  requestAnimationFrame(() => document.querySelector(`[data-key="strip-${id}"]`)?.focus());
+}));
 
 function panelWords(panel, state) {
   const { known } = state;
