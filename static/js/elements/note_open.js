@@ -28,7 +28,9 @@ function measuredFigures(finding) {
   const number = (value) => h("span", { class: "figure" }, figure(value, finding.unit));
   return h("dl", { class: "note-figures small" },
     row("Measured", number(finding.measured)),
-    row("Expected", number(finding.expected), " give or take ", number(finding.tolerance)),
+    // What only informs is off from nothing.
+    (finding.tolerance > 0 || finding.expected !== finding.measured) &&
+      row("Expected", number(finding.expected), " give or take ", number(finding.tolerance)),
     row("How sure", `${sureness(finding.confidence)} `, h("span", { class: "figure" }, finding.confidence.toFixed(2))),
     row("Since then", TREND[finding.trend] ?? finding.trend));
 }
