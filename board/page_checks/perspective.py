@@ -73,8 +73,9 @@ def solve(view: PanelView) -> Perspective | NotMeasured:
                            "rarely meant. If it is, set the eye level by hand.")
     if perspective.horizon_interval <= WIDEST_INTERVAL * view.size[1]:
         return perspective
-    return NotMeasured("The lines show an eye level, but not where: it could lie anywhere within "
-                       f"{2 * perspective.horizon_interval / view.size[1]:.0%} of the panel's height.")
+    share = 2 * perspective.horizon_interval / view.size[1]
+    where = f"within {100 * share:.0f} % of the panel's height" if share < 1 else "in the panel, or beyond it"
+    return NotMeasured(f"The lines show an eye level, but not where: it could lie anywhere {where}.")
 
 
 def numbers_of(view: PanelView, perspective: Perspective | NotMeasured) -> Mapping[str, Any]:
