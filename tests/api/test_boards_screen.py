@@ -1,0 +1,67 @@
+"""The boards that one has a seat on: what is told and shown of each is what one may see of it."""
+
+import re
+
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from board.access import access_board
+from board.actions.boards import create_board
+from board.actions.notes import pin_note
+from board.actions.pages import add_page
+from tests.api.class_world import AUTHOR
+from tests.api.world import ready_revision
+
+COVER = re.compile(r'/api/v1/revisions/(\d+)/renditions/400"')
+
+
+def screen_of(client) -> str:
+    answer = client.get("/boards")
+    assert answer.status_code == 200
+    return answer.content.decode()
+
+
+def covers_on(client) -> list[int]:
+    return [int(pk) for pk in COVER.findall(screen_of(client))]
+
+
+def test_a_board_shows_how_it_begins(cast, client_of):
+    seat = cast.seat("owner")
+    drawn = [ready_revision(cast, page, shade=90 + 20 * i).pk
+             for i, page in enumerate(reversed([cast.page, *(add_page(seat=seat, number=n) for n in (3, 4, 5, 6, 7))]))]
+    # Page 2 is not drawn yet, and the sixth and seventh are not among the first.
+    assert covers_on(client_of("editor")) == drawn[:1:-1]
+
+
+def test_a_student_sees_no_page_of_others(cast, client_of):
+    own = ready_revision(cast, cast.own_page, "student", shade=120)
+    ready_revision(cast, cast.page)
+    pin_note(seat=cast.seat("editor"), page=cast.page, body="Lower.", tone="try")
+    assert covers_on(client_of("student")) == [own.pk]
+    tally = re.sub(r"<[^>]+>|\s+", " ", screen_of(client_of("student")))
+    assert re.search(r"You are a student here\. +1 +page +0 +finished +0 +handed in +0 +open notes", tally)
+
+
+def test_seats_are_told_in_words(cast, client_of):
+    assert "You are an artist and an editor here." in screen_of(client_of("owner"))
+    assert "No board yet" in screen_of(client_of("outsider"))
+
+
+def test_many_boards_cost_as_many_queries_as_one(cast, client_of, django_assert_num_queries):
+    client = client_of("owner")
+    ready_revision(cast, cast.page)
+    screen_of(client)
+    with CaptureQueriesContext(connection) as of_one:
+        screen_of(client)
+    for i in range(5):
+        board = create_board(user=cast.owner, title=f"Another {i}")
+        add_page(seat=access_board(cast.owner, board.pk), number=1)
+    with django_assert_num_queries(len(of_one)):
+        assert screen_of(client).count('class="board-row"') == 6
+
+
+def test_the_way_to_ones_class_is_there_without_a_board(in_class):
+    path = f'href="/classes/{in_class.school_class.pk}"'
+    assert path in screen_of(in_class.client(AUTHOR))
+    assert path in screen_of(in_class.client("hollis"))
+    assert path not in screen_of(in_class.client("nobody"))
