@@ -32,7 +32,9 @@ def test_a_students_main_job(arrive, server, instructor, door):
     page = visitor.page
     visitor.go("/classes")
     page.get_by_role("link", name="Saturday class").click()
-    page.get_by_role("link", name="A door opens").click()
+    task = page.locator(".set-list > li", has_text="A door opens")
+    expect(task).to_contain_text("thumbnailuntil")
+    task.get_by_role("link", name="A door opens").click()
     page.get_by_role("button", name="Hand in the thumbnails").click()
     page.wait_for_url("**/hand-ins/*")
     expect(page.get_by_text("In time.")).to_be_visible()
@@ -56,6 +58,9 @@ def test_a_students_main_job(arrive, server, instructor, door):
     visitor.go(f"/assignments/{door}")
     expect(page.get_by_text("The lamp hangs in front of the face.").first).to_be_visible()
     expect(page.get_by_text("From a classmate").first).to_be_visible()
+    assert violations(page) == []
+    page.get_by_role("link", name="Saturday class").click()
+    expect(task).to_contain_text("thumbnailhanded in")
     assert violations(page) == []
 
 

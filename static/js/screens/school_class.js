@@ -1,10 +1,11 @@
 import { assignmentsOf, tableOf } from "../api/assignments.js";
-import { changeClass, readClass } from "../api/classes.js";
+import { changeClass, progressOf, readClass } from "../api/classes.js";
 import { choice, field } from "../elements/field.js";
 import { button, h, swap } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { stageWord } from "../elements/stage_mark.js";
-import { when } from "../elements/words.js";
+import { spell } from "../elements/time_fields.js";
+import { count, when } from "../elements/words.js";
 import { assignmentDialog } from "./assignment_dialog.js";
 import { classDialog } from "./class_dialog.js";
 import { classTable } from "./class_table.js";
@@ -40,18 +41,30 @@ async function load() {
   at("class-body").setAttribute("aria-busy", "false");
   if (!assignments.length) swap(at("class-body"), teach());
   else if (shell.instructs) await showTable();
-  else swap(at("class-body"), setList(assignments));
+  else await showOwn(assignments);
 }
 
 const teach = () => h("div", { class: "teach" }, h("h2", {}, "Nothing is set yet"), h("p", {}, shell.instructs
   ? "Bring students in by a roster or by a link, and set the first assignment: each student gets a board of their own for it."
   : "When your instructor sets an assignment, it stands here, with a board of your own."));
 
-function setList(assignments) {
-  return h("section", { class: "part" }, h("h2", {}, "Assignments"), h("ul", { class: "set-list" }, assignments.map((one) => h("li", {},
-    h("a", { href: `/assignments/${one.id}` }, one.title),
-    h("span", { class: "quiet" }, one.stages.map((stage) => h("span", { class: "sub in-line" }, stageWord(stage.stage), `until ${when(stage.due_at)}`)))))));
+/** What is set, and how far one is with it. */
+async function showOwn(assignments) {
+  const { rows } = await attempt(() => progressOf(shell.enrolment)) ?? { rows: [] };
+  const own = new Map(rows.map((row) => [row.assignment, row]));
+  swap(at("class-body"), h("section", { class: "part" }, h("h2", {}, "Assignments"),
+    h("ul", { class: "set-list" }, assignments.map((one) => setItem(one, own.get(one.id))))));
 }
+
+function setItem({ id, title, stages }, own) {
+  const done = new Map((own?.stages ?? []).map((row) => [row.stage, row]));
+  return h("li", {},
+    h("span", {}, h("a", { href: `/assignments/${id}` }, title), own?.open_notes > 0 && h("span", { class: "sub" }, count(own.open_notes, "open note"))),
+    h("span", { class: "quiet" }, stages.map(({ stage, due_at }) => h("span", { class: "sub in-line" }, stageWord(stage), handedIn(done.get(stage)) ?? `until ${when(due_at)}`))));
+}
+
+const handedIn = (row) => (row?.hand_in ? h("span", {}, h("a", { href: `/hand-ins/${row.hand_in}` }, `handed in ${when(row.handed_in_at)}`),
+  row.minutes_late > 0 && h("span", { class: "late" }, ` ${spell(row.minutes_late)} late`)) : null);
 
 async function showTable() {
   const told = await attempt(() => tableOf(known.chosen.id));
