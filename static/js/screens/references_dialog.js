@@ -8,6 +8,7 @@ import { attempt } from "../elements/slips.js";
 import { shownBy, stillCameraDialog } from "./still_camera_dialog.js";
 
 const KINDS = [["still", "still of a set"], ["background", "old background"], ["pose", "pose"], ["prop", "prop"]];
+const WORD_FOR = new Map([...KINDS, ["model-sheet", "model sheet"]]);
 
 /** The pictures that panels are drawn from. */
 export function referencesDialog({ known }) {
@@ -32,7 +33,8 @@ function referenceRow(one, may, show) {
     rendition
       ? h("img", { src: rendition.url, width: rendition.width_px, height: rendition.height_px, alt: one.title, loading: "lazy" })
       : h("span", { class: "quiet" }, one.state === "refused" ? one.reason : "being read …"),
-    h("span", {}, one.title, h("span", { class: "quiet small" }, ` ${one.kind}`)),
+    h("span", {}, one.title),
+    h("span", { class: "quiet small" }, WORD_FOR.get(one.kind) ?? one.kind),
     one.kind === "still" && one.state === "ready" && h("span", { class: "quiet small" }, shownBy(one)),
     one.kind === "still" && one.state === "ready" && may.run_board && word("Camera", () => stillCameraDialog(one, show), { "aria-label": `Camera of ${one.title}` }),
     may.draw && word("Remove", () => attempt(() => removeReference(one.id)).then(show), { "aria-label": `Remove ${one.title}` }));

@@ -46,6 +46,9 @@ function typedIn(still, finish) {
 
 const filled = (values) => Object.fromEntries(Object.entries(values).filter(([, value]) => value !== "").map(([name, value]) => [name, Number(value)]));
 
+// Next to nothing is level, to neither side.
+const angle = (degrees) => `${(Math.round(10 * degrees) / 10 || 0).toFixed(1)}°`;
+
 /** What is known of the camera, in words. @param {{perspective: any}} still */
 export function shownBy({ perspective }) {
   if (perspective?.reason) return `Its lines show no camera. ${perspective.reason}`;
@@ -53,8 +56,8 @@ export function shownBy({ perspective }) {
   const { focal_px, pitch_deg, roll_deg, eye_height_m, is_exact } = perspective;
   const known = [
     focal_px && `focal length ${Math.round(focal_px)} px`,
-    pitch_deg !== null && `pitch ${pitch_deg.toFixed(1)}°`,
-    roll_deg !== null && `roll ${roll_deg.toFixed(1)}°`,
+    pitch_deg !== null && `pitch ${angle(pitch_deg)}`,
+    roll_deg !== null && `roll ${angle(roll_deg)}`,
     eye_height_m && `eye ${eye_height_m.toFixed(2)} m over the floor`,
   ].filter(Boolean);
   return `${is_exact ? "Exact camera" : "As its lines show"}: ${known.join(", ")}.`;
