@@ -1,5 +1,8 @@
+from collections.abc import Callable
 from datetime import datetime, timedelta
+from typing import Any, ClassVar
 
+from django.contrib.auth.models import AbstractBaseUser
 from django.utils import timezone
 from rest_framework import serializers
 from rest_framework.permissions import AllowAny, BasePermission
@@ -11,9 +14,11 @@ from api.endpoint import Endpoint
 from api.needs import instructs
 from api.tokens import SignInThrottle
 from board.access import access_class, access_invitation
-from board.actions.invitations import accept_invitation, invite, secret_of, take_back_invitation
+from board.actions.expiring_links import take_back
+from board.actions.invitations import accept_invitation, invite, secret_of
 from board.models import Invitation
 from board.models.enrolment import PLACES
+from board.models.expiring_link import ExpiringLink
 
 MOST_DAYS, USUAL_DAYS = 90, 14
 
@@ -26,35 +31,47 @@ def expires_at(body: dict) -> datetime:
     return timezone.now() + timedelta(days=body.pop("days", USUAL_DAYS))
 
 
-class NewInvitation(LinkDays):
+class NewLink(LinkDays):
     uses = serializers.IntegerField(min_value=1, max_value=500, required=False)
+
+
+class NewInvitation(NewLink):
     place = serializers.ChoiceField(PLACES, required=False)
 
 
-class InvitationSerializer(serializers.ModelSerializer):
-    place = serializers.ChoiceField(PLACES)
+class LinkSerializer(serializers.ModelSerializer):
+    """Not in the answer of a POST: those are kept for whoever sends the same again."""
+
     link = serializers.SerializerMethodField(help_text="Path on this server; only GET tells it.")
+    path: ClassVar[Callable[[Any], str]]
+
+    def get_link(self, row: ExpiringLink) -> str | None:
+        return type(self).path(row) if self.context.get("tells_links") else None
+
+
+class InvitationSerializer(LinkSerializer):
+    place = serializers.ChoiceField(PLACES)
 
     class Meta:
         model = Invitation
         fields = ["id", "school_class", "place", "username", "name", "alias", "is_minor", "uses_left", "expires_at", "link"]
 
-    def get_link(self, invitation: Invitation) -> str | None:
-        """Not in the answer of a POST: those are kept for whoever sends the same again."""
-        return f"/join#{secret_of(invitation)}" if self.context.get("tells_links") else None
+    @staticmethod
+    def path(row: Invitation) -> str:
+        return f"/join#{secret_of(row)}"
 
 
-class InvitationEndpoint(Endpoint):
-    shape = InvitationSerializer
-
+class LinkEndpoint(Endpoint):
     def show(self, rows: object) -> list[dict]:
-        context = {"tells_links": self.request.method == "GET"}
-        return list(InvitationSerializer(rows, many=True, context=context).data)
+        shape = type(self).shape
+        assert shape is not None
+        return list(shape(rows, many=True, context={"tells_links": self.request.method == "GET"}).data)
 
 
-class ClassInvitations(InvitationEndpoint):
+class ClassInvitations(LinkEndpoint):
     """Links into the class. An expired one stands in the list until the next is made."""
 
+    shape = InvitationSerializer
     lists = True
     reach = access_class
     needs = {"GET": instructs, "POST": instructs}
@@ -72,17 +89,35 @@ class OneInvitation(Endpoint):
     reach = access_invitation
 
     def delete(self, request: Request, pk: int) -> Response:
-        take_back_invitation(invitation=self.row)
+        take_back(link=self.row)
         return Response(status=204)
 
 
-class Acceptance(Body):
+class NewcomersAcceptance(Body):
     secret = serializers.CharField(max_length=200, help_text="What stands behind the # of the link.")
     username = serializers.CharField(max_length=150, required=False, allow_blank=True)
     password = serializers.CharField(max_length=1000, required=False, trim_whitespace=False)
     name = serializers.CharField(max_length=150, required=False, allow_blank=True)
+
+
+class Acceptance(NewcomersAcceptance):
     alias = serializers.CharField(max_length=60, required=False, allow_blank=True)
     is_minor = serializers.BooleanField(required=False)
+
+
+class ByLink(Endpoint):
+    """For whoever has the link, signed in or not: what it carries decides."""
+
+    throttle_classes = [SignInThrottle]
+    throttle_scope = "sign-in"
+    answers_once = False  # a link is used once anyhow
+
+    def get_permissions(self) -> list[BasePermission]:
+        return [AllowAny()]
+
+    @property
+    def whoever(self) -> AbstractBaseUser | None:
+        return self.request.user if isinstance(self.request.user, AbstractBaseUser) else None
 
 
 class AcceptedSerializer(serializers.Serializer):
@@ -91,18 +126,11 @@ class AcceptedSerializer(serializers.Serializer):
     username = serializers.CharField(source="user.username")
 
 
-class InvitationAcceptances(Endpoint):
+class InvitationAcceptances(ByLink):
     """Takes an invitation up: signed in, for oneself; else an account is made, with this password."""
 
     shape = AcceptedSerializer
     bodies = {"POST": Acceptance}
-    throttle_classes = [SignInThrottle]
-    throttle_scope = "sign-in"
-    answers_once = False  # a link is used once anyhow
-
-    def get_permissions(self) -> list[BasePermission]:
-        return [AllowAny()]
 
     def post(self, request: Request) -> Response:
-        user = request.user if request.user.is_authenticated else None
-        return self.answer(accept_invitation(user=user, **self.read_body()))
+        return self.answer(accept_invitation(user=self.whoever, **self.read_body()))

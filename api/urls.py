@@ -54,6 +54,7 @@ from api.revisions import OneRevision, PageRevisions, PageRevisionsInBrief
 from api.rosters import RosterImports, RosterPreviews
 from api.same_as import OneSameAs, PanelSameAs
 from api.schema_view import Schema
+from api.seat_invitations import BoardInvitations, OneSeatInvitation, SeatInvitationAcceptances
 from api.sendings import BoardSendings
 from api.shared_notes import AssignmentSharedNotes
 from api.sheets import BoardSheets, OneSheet, SheetCuts
@@ -76,6 +77,9 @@ urlpatterns = [
     path("boards/<int:pk>", OneBoard.as_view(), name="board"),
     path("boards/<int:pk>/members", BoardMembers.as_view(), name="board-members"),
     path("members/<int:pk>", OneMember.as_view(), name="member"),
+    path("boards/<int:pk>/invitations", BoardInvitations.as_view(), name="board-invitations"),
+    path("seat-invitations/<int:pk>", OneSeatInvitation.as_view(), name="seat-invitation"),
+    path("seat-invitation-acceptances", SeatInvitationAcceptances.as_view(), name="seat-invitation-acceptances"),
     path("boards/<int:pk>/pages", BoardPages.as_view(), name="board-pages"),
     path("boards/<int:pk>/renumberings", BoardRenumberings.as_view(), name="board-renumberings"),
     path("boards/<int:pk>/last-look", BoardLastLook.as_view(), name="board-last-look"),

@@ -40,7 +40,8 @@ urlpatterns = [
     path("enrolments/<int:pk>/progress", progress, name="progress"),
     path("how-measured", how_measured_list, name="how-measured-list"),
     path("how-measured/<str:kind>", how_measured, name="how-measured"),
-    path("join", join, name="join"),
+    path("join", join, {"to": "class"}, name="join"),
+    path("join-board", join, {"to": "board"}, name="join-board"),
     path("api/v1/", include("api.urls")),
     path("admin/", admin.site.urls),
 ]

@@ -1,6 +1,13 @@
 """The only permission code. `access_*` fetches a row for a person, or raises NotFound (not theirs to see) or NotAllowed."""
 
-from board.access.boards import access_board, access_member, counted_for, counted_notes_for, visible_boards
+from board.access.boards import (
+    access_board,
+    access_member,
+    access_seat_invitation,
+    counted_for,
+    counted_notes_for,
+    visible_boards,
+)
 from board.access.cast import access_character, access_model_sheet
 from board.access.classes import (
     ClassSeat,
@@ -82,6 +89,7 @@ __all__ = [
     "access_review_sheet",
     "access_revision",
     "access_round",
+    "access_seat_invitation",
     "access_sheet",
     "access_underlay",
     "access_work",

@@ -5,7 +5,7 @@ from django.db.models import Q, QuerySet
 
 from board.access.measured import measured_is_shown
 from board.access.seats import Need, Seat, require, seat_on, shown_or_missing
-from board.models import Board, Member
+from board.models import Board, Member, SeatInvitation
 
 
 def visible_boards(user: AbstractBaseUser) -> QuerySet[Board]:
@@ -42,3 +42,10 @@ def access_member(user: AbstractBaseUser, pk: int, need: Need | None = None) -> 
     member = Member.objects.select_related("user", "board").filter(pk=pk).first()
     seat = access_by_board(user, member.board if member else None, need)
     return seat, shown_or_missing(member)
+
+
+def access_seat_invitation(user: AbstractBaseUser, pk: int) -> tuple[Seat, SeatInvitation]:
+    """For those who may change who sits there; to others there is none."""
+    invitation = SeatInvitation.objects.select_related("board").filter(pk=pk).first()
+    seat = access_by_board(user, invitation.board if invitation else None)
+    return seat, shown_or_missing(invitation if seat.may_change_members else None)

@@ -1,12 +1,13 @@
 from collections.abc import Iterable
 
 from django.contrib.auth import get_user_model
+from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
 
 from board.access import Seat
 from board.actions.events import write_event
 from board.errors import AlreadyThere, NotPossibleNow, NotValid
-from board.models import Member
+from board.models import Board, Member
 from board.models.member import ROLES
 from board.stages.move_rules import REVIEWERS
 
@@ -22,11 +23,16 @@ def read_roles(roles: Iterable[str]) -> list[str]:
 def add_member(*, seat: Seat, username: str, roles: Iterable[str]) -> Member:
     user = get_user_model().objects.filter(username=username, is_active=True).first()
     if user is None:
-        raise NotValid(f"Nobody here signs in as “{username}”.")
-    member, is_new = Member.objects.get_or_create(board=seat.board, user=user, defaults={"roles": read_roles(roles)})
+        raise NotValid(f"Nobody here signs in as “{username}”. Send them a link instead.")
+    return give_seat(board=seat.board, user=user, roles=roles, actor=seat.user)
+
+
+@transaction.atomic
+def give_seat(*, board: Board, user: AbstractBaseUser, roles: Iterable[str], actor: AbstractBaseUser) -> Member:
+    member, is_new = Member.objects.get_or_create(board=board, user_id=user.pk, defaults={"roles": read_roles(roles)})
     if not is_new:
-        raise AlreadyThere(f"{username} is on this board already.")
-    write_event(board=seat.board, kind="member-added", actor=seat.user, member=member.pk)
+        raise AlreadyThere(f"{user.get_username()} is on this board already.")
+    write_event(board=board, kind="member-added", actor=actor, member=member.pk)
     return member
 
 

@@ -27,6 +27,7 @@ from board.models.review_sheet import ReviewSheet
 from board.models.revision import Revision
 from board.models.same_as import SameAs
 from board.models.school_class import SchoolClass
+from board.models.seat_invitation import SeatInvitation
 from board.models.sheet import Sheet
 from board.models.underlay import Underlay
 from board.models.versioned import Versioned
@@ -37,5 +38,5 @@ __all__ = [
     "Enrolment", "Event", "Extension", "Figure", "FigurePlace", "FigureProposal", "Finding", "HandIn", "Invitation",
     "Job", "KeptAnswer", "LastLook", "Member", "ModelSheet", "Note", "NotePlace", "Page", "Panel", "PanelPrint",
     "PanelShape", "Picture", "Reference", "Rendition", "Reply", "ReviewSheet", "Revision", "RubricMark", "SameAs",
-    "SchoolClass", "Sheet", "Underlay", "Versioned", "Work",
+    "SchoolClass", "SeatInvitation", "Sheet", "Underlay", "Versioned", "Work",
 ]

@@ -34,6 +34,7 @@ from board.models import (
     Invitation,
     Job,
     SchoolClass,
+    SeatInvitation,
     Work,
 )
 from tests.api.world import MARKS, SQUARE, PageWithAll, World, keep_renditions, ready_review_sheet, ready_underlay
@@ -138,4 +139,6 @@ def board_world(world: ClassWorld) -> World:
     reference.refresh_from_db()
     model_sheet = add_model_sheet(seat=seat, character=character, reference=reference.pk, landmarks=MARKS)
     good = pin_note(seat=teacher, body="Good.", tone="keep")
-    return World(cast, on, on, sheet, reference, character, model_sheet, good, ready_review_sheet(seat))
+    # None can be made on such a board; what stood there all the same could be taken back.
+    link = SeatInvitation.objects.create(board=board, roles=["artist"], expires_at=timezone.now() + timedelta(days=7))
+    return World(cast, on, on, sheet, reference, character, model_sheet, good, ready_review_sheet(seat), link)

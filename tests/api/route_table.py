@@ -8,6 +8,7 @@ from django.urls import URLPattern
 
 from api.urls import urlpatterns
 from board.access import access_board
+from board.actions.seat_invitations import secret_of
 from board.actions.still_search import search_still
 from board.models import FigureProposal, Panel
 from tests.api.world import MARKS, SQUARE, PageWithAll, World
@@ -39,7 +40,7 @@ def of_world(name: str) -> Callable[[World, PageWithAll], tuple]:
             first = getattr(on, noun).pk
         else:
             first = {"board": world.cast.board, "sheet": world.sheet, "reference": world.reference, "character": world.character,
-                     "model": world.model_sheet, "review": world.review_sheet}[noun].pk
+                     "model": world.model_sheet, "review": world.review_sheet, "seat": world.seat_invitation}[noun].pk
         return (first, *({"rendition": (400,), "left-alone": ("perspective",), "files": ("svg",)}.get(name.partition("-")[2], ())))
 
     return arguments
@@ -59,10 +60,13 @@ def other_member(world: World, on: PageWithAll) -> tuple:
     return (world.cast.board.members.get(user=world.cast.reader).pk,)
 
 
+OF_NOTHING = {"tokens", "me", "checks", "boards", "presets", "schema", "seat-invitation-acceptances"}
+
+
 def arguments_of(name: str) -> Callable[[World, PageWithAll], tuple]:
     if name == "member":
         return other_member
-    return no_arguments if name in ("tokens", "me", "checks", "boards", "presets", "schema") else of_world(name)
+    return no_arguments if name in OF_NOTHING else of_world(name)
 
 
 @dataclass(frozen=True)
@@ -97,6 +101,9 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("board", "PATCH"): body({"title": "The mill"}),
     ("board-members", "POST"): body({"username": "outsider", "roles": ["reader"]}),
     ("member", "PATCH"): body({"roles": ["artist"]}),
+    ("board-invitations", "POST"): body({"roles": ["artist"], "days": 3}),
+    ("seat-invitation-acceptances", "POST"): lambda world, on: {
+        "secret": secret_of(world.seat_invitation), "username": "fenwick", "password": "a-long-oar-in-the-reeds"},
     ("board-pages", "POST"): body({"number": 12}),
     ("page", "PATCH"): body({"happens": "The wheel stops."}),
     ("board-renumberings", "POST"): body({"first": 1, "to": 4}),

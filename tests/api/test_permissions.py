@@ -48,6 +48,11 @@ TABLE: dict[tuple[str, str], str] = {
     ("board", "PATCH"): RUN_BOARD,
     ("board-members", "GET"): MEMBERS,
     ("board-members", "POST"): REVIEWERS,
+    ("board-invitations", "GET"): REVIEWERS,
+    ("board-invitations", "POST"): REVIEWERS,
+    ("seat-invitation", "DELETE"): "401 404 404 404 404 404 ok ok",
+    # With the link. Who has a seat on the board already is told so.
+    ("seat-invitation-acceptances", "POST"): "ok ok 409 409 409 409 409 409",
     ("member", "GET"): MEMBERS,
     ("member", "PATCH"): REVIEWERS,
     ("member", "DELETE"): REVIEWERS,
@@ -221,5 +226,5 @@ def _ask(world: World, client_of, person: str, name: str, method: str) -> str:
             headers={"If-Match": "*"}, **form,
         )
         transaction.set_rollback(True)
-    assert response.status_code < 300 or response.status_code in (401, 403, 404), response.content
+    assert response.status_code < 300 or response.status_code in (401, 403, 404, 409), response.content
     return "ok" if response.status_code < 300 else str(response.status_code)

@@ -1,7 +1,10 @@
 """A board with one of everything on it, for tests that go over all routes."""
 
 from dataclasses import dataclass
+from datetime import timedelta
 from io import BytesIO
+
+from django.utils import timezone
 
 from board.access import Seat
 from board.actions.cast import add_character
@@ -13,6 +16,7 @@ from board.actions.panels import record_panels
 from board.actions.references import add_reference
 from board.actions.review_sheets import record_review_sheet, request_review_sheet
 from board.actions.revisions import receive_revision
+from board.actions.seat_invitations import invite_to_seat
 from board.actions.sheets import receive_sheet
 from board.actions.underlays import record_underlay, request_underlay
 from board.models import (
@@ -27,6 +31,7 @@ from board.models import (
     Reference,
     ReviewSheet,
     Revision,
+    SeatInvitation,
     Sheet,
     Underlay,
 )
@@ -62,6 +67,7 @@ class World:
     model_sheet: ModelSheet
     board_note: Note
     review_sheet: ReviewSheet  # the editor's, ready
+    seat_invitation: SeatInvitation
 
 
 def keep_renditions(picture_row: Picture) -> None:
@@ -119,7 +125,8 @@ def make_world(cast: Cast) -> World:
     model_sheet = add_model_sheet(seat=cast.seat("artist"), character=character, reference=reference.pk, landmarks=MARKS)
     board_note = pin_note(seat=cast.seat("editor"), body="Keep the flood rising.", tone="keep")
     review_sheet = ready_review_sheet(cast.seat("editor"))
-    return World(cast, artists, students, sheet, reference, character, model_sheet, board_note, review_sheet)
+    seat_invitation = invite_to_seat(seat=cast.seat("editor"), roles=["artist"], expires_at=timezone.now() + timedelta(days=7))
+    return World(cast, artists, students, sheet, reference, character, model_sheet, board_note, review_sheet, seat_invitation)
 
 
 WORLD = KeptRows(make_world)

@@ -1,9 +1,10 @@
 import { invitationsOf, invite, takeBackInvitation } from "../api/classes.js";
 import { openDialog } from "../elements/dialog.js";
 import { field, form } from "../elements/field.js";
-import { h, swap, word } from "../elements/h.js";
-import { attempt, say } from "../elements/slips.js";
-import { count, when } from "../elements/words.js";
+import { h, swap } from "../elements/h.js";
+import { linkRow } from "../elements/link_row.js";
+import { attempt } from "../elements/slips.js";
+import { count } from "../elements/words.js";
 
 /** Links into the class: each ends, and can be taken back. */
 export function linksDialog(shell) {
@@ -11,20 +12,14 @@ export function linksDialog(shell) {
     const list = h("ul", { class: "rows" });
     const show = async () => {
       const rows = await attempt(() => invitationsOf(shell.class.id));
-      if (rows) swap(list, ...(rows.length ? rows.map((row) => linkRow(row, show)) : [h("li", {}, h("p", { class: "quiet" }, "No link is open."))]));
+      if (rows) swap(list, ...(rows.length ? rows.map((row) => linkRow(row, whomOf(row), () => takeBackInvitation(row.id).then(show))) : [h("li", {}, h("p", { class: "quiet" }, "No link is open."))]));
     };
     show();
     return [list, newLink(shell, show)];
   }, { isWide: true });
 }
 
-function linkRow(row, show) {
-  const address = location.origin + row.link;
-  const whom = row.alias || row.name || row.username || `whoever has it, ${count(row.uses_left, "more time", "more times")}`;
-  return h("li", {}, h("span", {}, h("strong", {}, whom), h("span", { class: "sub" }, `until ${when(row.expires_at)}`), h("span", { class: "sub link-out" }, address)),
-    word("Copy", () => navigator.clipboard.writeText(address).then(() => say("Copied.")), { "aria-label": `Copy the link for ${whom}` }),
-    word("Take back", () => attempt(() => takeBackInvitation(row.id)).then(show), { "aria-label": `Take back the link for ${whom}` }));
-}
+const whomOf = (row) => row.alias || row.name || row.username || `whoever has it, ${count(row.uses_left, "more time", "more times")}`;
 
 function newLink(shell, show) {
   return form({}, async ({ uses, days }) => {

@@ -1,9 +1,10 @@
-import { addMember, changeMember, membersOf, removeMember } from "../api/boards.js";
+import { addMember, changeMember, inviteToSeat, membersOf, removeMember, seatLinksOf, takeBackSeatLink } from "../api/boards.js";
 import { openDialog } from "../elements/dialog.js";
 import { boxes, field, form, ticked } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
+import { linkRow } from "../elements/link_row.js";
 import { attempt } from "../elements/slips.js";
-import { nameOf } from "../elements/words.js";
+import { count, nameOf } from "../elements/words.js";
 
 const ROLES = [
   ["editor", "editor"], ["artist", "artist"], ["student", "student"], ["instructor", "instructor"], ["reader", "reader"],
@@ -18,9 +19,32 @@ export function peopleDialog({ known }) {
       if (members) swap(list, ...members.map((member) => memberRow(member, known.may, show)));
     };
     show();
-    return [list, known.may.change_members && newMember(known.board.id, show)];
+    return [list, known.may.change_members && newMember(known.board.id, show), known.may.change_members && byLink(known.board.id)];
   });
 }
+
+/** For those who have no account here yet, or whose name one does not know. */
+function byLink(board) {
+  const list = h("ul", { class: "rows" });
+  const show = async () => {
+    const rows = await attempt(() => seatLinksOf(board));
+    if (rows) swap(list, ...rows.map((row) => linkRow(row, whomOf(row), () => takeBackSeatLink(row.id).then(show))));
+  };
+  const element = form({}, async ({ uses, days }) => {
+    if (await attempt(() => inviteToSeat(board, { roles: ticked(element, "roles"), uses: Number(uses), days: Number(days) }))) show();
+  },
+    h("h3", {}, "Invite by a link"),
+    h("p", { class: "hint" }, "Whoever has it gets the seat, and an account if they have none: send it to them alone."),
+    boxes("Roles by the link", "roles", ROLES, ["artist"]),
+    h("div", { class: "pair" },
+      field("For so many people", h("input", { name: "uses", type: "number", min: "1", max: "500", value: "1" })),
+      field("Holds for so many days", h("input", { name: "days", type: "number", min: "1", max: "90", value: "14" }))),
+    h("div", { class: "buttons" }, h("button", { class: "button" }, "Make the link")));
+  show();
+  return [element, list];
+}
+
+const whomOf = ({ roles, uses_left }) => `${roles.join(", ")}, ${count(uses_left, "more time", "more times")}`;
 
 function memberRow(member, may, show) {
   const row = h("li", { "data-key": `member-${member.id}`, tabindex: "-1" },

@@ -1,0 +1,70 @@
+from rest_framework import serializers
+from rest_framework.request import Request
+from rest_framework.response import Response
+
+from api.endpoint import Endpoint
+from api.invitations import ByLink, LinkEndpoint, LinkSerializer, NewcomersAcceptance, NewLink, expires_at
+from api.members import RolesChange
+from api.needs import may_change_members
+from board.access import access_board, access_seat_invitation
+from board.actions.expiring_links import take_back
+from board.actions.seat_invitations import accept_seat_invitation, invite_to_seat, secret_of
+from board.models import SeatInvitation
+from board.models.member import ROLES
+
+
+class NewSeatInvitation(RolesChange, NewLink):
+    pass
+
+
+class SeatInvitationSerializer(LinkSerializer):
+    roles = serializers.ListField(child=serializers.ChoiceField(ROLES))
+
+    class Meta:
+        model = SeatInvitation
+        fields = ["id", "board", "roles", "uses_left", "expires_at", "link"]
+
+    @staticmethod
+    def path(row: SeatInvitation) -> str:
+        return f"/join-board#{secret_of(row)}"
+
+
+class BoardInvitations(LinkEndpoint):
+    """Links to a seat on the board. An expired one stands in the list until the next is made."""
+
+    shape = SeatInvitationSerializer
+    lists = True
+    reach = access_board
+    needs = {"GET": may_change_members, "POST": may_change_members}
+    bodies = {"POST": NewSeatInvitation}
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer_page(SeatInvitation.objects.filter(board=self.row))
+
+    def post(self, request: Request, pk: int) -> Response:
+        body = self.read_body()
+        return self.answer(invite_to_seat(seat=self.seat, expires_at=expires_at(body), **body))
+
+
+class OneSeatInvitation(Endpoint):
+    reach = access_seat_invitation
+
+    def delete(self, request: Request, pk: int) -> Response:
+        take_back(link=self.row)
+        return Response(status=204)
+
+
+class SeatAcceptedSerializer(serializers.Serializer):
+    member = serializers.IntegerField(source="pk")
+    board = serializers.IntegerField(source="board_id")
+    username = serializers.CharField(source="user.username")
+
+
+class SeatInvitationAcceptances(ByLink):
+    """Takes an invitation to a board up: signed in, for oneself; else an account is made, with this password."""
+
+    shape = SeatAcceptedSerializer
+    bodies = {"POST": NewcomersAcceptance}
+
+    def post(self, request: Request) -> Response:
+        return self.answer(accept_seat_invitation(user=self.whoever, **self.read_body()))

@@ -1,0 +1,45 @@
+from collections.abc import Iterable
+from datetime import datetime
+
+from django.contrib.auth.models import AbstractBaseUser
+from django.core.signing import Signer
+from django.db import transaction
+from django.utils import timezone
+
+from board.access import Seat
+from board.actions import expiring_links
+from board.actions.members import give_seat, read_roles
+from board.actions.people import make_account
+from board.errors import NotPossibleNow, NotValid
+from board.models import Member, SeatInvitation
+
+SIGNER = Signer(salt="seat-invitation")
+
+
+@transaction.atomic
+def invite_to_seat(*, seat: Seat, roles: Iterable[str], expires_at: datetime, uses: int = 1) -> SeatInvitation:
+    if seat.board.is_assigned:
+        raise NotPossibleNow("This board belongs to an assignment: people come to it by the class.")
+    if expires_at <= timezone.now():
+        raise NotValid("An invitation ends later than now.")
+    SeatInvitation.objects.filter(board=seat.board, expires_at__lt=timezone.now()).delete()
+    return SeatInvitation.objects.create(
+        board=seat.board, roles=read_roles(roles), expires_at=expires_at, uses_left=uses, made_by_id=seat.user.pk
+    )
+
+
+def secret_of(invitation: SeatInvitation) -> str:
+    return expiring_links.secret_of(invitation, SIGNER)
+
+
+@transaction.atomic
+def accept_seat_invitation(
+    *, secret: str, user: AbstractBaseUser | None = None, username: str = "", password: str = "", name: str = ""
+) -> Member:
+    """By whoever is signed in, or by somebody new, whose account is made now. Who has a seat there keeps it as it is, and the link
+    holds as often as before."""
+    invitation = expiring_links.still_open(SeatInvitation, secret, SIGNER, "whoever sent it to you")
+    person = user or make_account(username=username, password=password, name=name)
+    member = give_seat(board=invitation.board, user=person, roles=invitation.roles, actor=person)
+    expiring_links.use_up(invitation)
+    return member

@@ -1,0 +1,41 @@
+"""Somebody new comes to a board by a link: made by its editor, taken up without an account."""
+
+from playwright.sync_api import expect
+
+from tests.browser.accessibility import violations_in_both_schemes
+
+PASSWORD = "a-long-oar-in-the-reeds"
+
+
+def test_somebody_new_comes_by_a_link(arrive):
+    editor, newcomer = arrive("oriel"), arrive(width=390, height=844)
+    editor.wall()
+    editor.page.get_by_role("button", name="People").click()
+    dialog = editor.page.get_by_role("dialog")
+    dialog.get_by_role("group", name="Roles by the link").get_by_label("reader").check()
+    dialog.get_by_role("button", name="Make the link").click()
+    expect(dialog.get_by_text("artist, reader, 1 more time")).to_be_visible()
+    assert violations_in_both_schemes(editor.page) == []
+
+    page = newcomer.page
+    page.goto(dialog.locator(".link-out").inner_text())
+    expect(page.get_by_role("heading", name="Join a board")).to_be_visible()
+    assert violations_in_both_schemes(page) == []
+    page.get_by_label("You sign in as").fill("fenwick")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_label("Name").fill("Fenwick Oar")
+    page.get_by_role("button", name="Join").click()
+    expect(page.get_by_role("heading", name="You are in")).to_be_visible()
+    page.get_by_role("link", name="Sign in").click()
+    page.get_by_label("Name").fill("fenwick")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url("**/boards/1")
+    expect(page.get_by_role("heading", name="High Water at Sallow Mill")).to_be_visible()
+
+    editor.wall()
+    editor.page.get_by_role("button", name="People").click()
+    expect(dialog.get_by_text("Fenwick Oar")).to_be_visible()
+    expect(dialog.locator(".link-out")).to_have_count(0)
+    dialog.get_by_role("button", name="Remove Fenwick Oar").click()
+    expect(dialog.get_by_text("Fenwick Oar")).to_have_count(0)
