@@ -9,7 +9,7 @@ from board.vision.bleeding_panels import bled_off
 from board.vision.convex_polygons import polygon_area, shared_area
 from board.vision.drawn_borders import has_drawn_border
 from board.vision.even_light import rim_of
-from board.vision.ground_value import least_side_share
+from board.vision.ground_value import MOST_TOLERANCE, least_side_share
 from board.vision.inset_panels import find_insets, has_ring
 from board.vision.made_smaller import made_smaller
 from board.vision.open_panels import find_open_panels
@@ -73,7 +73,12 @@ def _find_on_sheet(small: np.ndarray, sheet: np.ndarray, scale: PieceScale) -> t
     left, top = np.ceil(sheet.min(axis=0) + inset).astype(int)
     right, bottom = np.floor(sheet.max(axis=0) - inset).astype(int)
     paper = small[top:bottom, left:right]
-    if paper.size == 0 or least_side_share(paper, int(np.median(rim_of(paper)))) < LEAST_PAPER_EDGE:
+    if paper.size == 0:
+        return None
+    value = int(np.median(rim_of(paper)))
+    # A frame stands on paper of the same value as what is bare within it.
+    is_on_bed = np.median(rim_of(small)) < value - MOST_TOLERANCE
+    if not is_on_bed or least_side_share(paper, value) < LEAST_PAPER_EDGE:
         return None
     polygons, framed = _find_on_ground(paper, scale)
     return ([polygon + (left, top) for polygon in polygons], framed) if framed.count(True) > 1 else None

@@ -149,6 +149,14 @@ def test_a_sheet_on_the_dark_bed_of_a_scanner_is_no_panel(bed):
     assert len(layout.panels) == len(true_panels) == len(matches(true_panels, layout.panels, gray.shape, 0.9))
 
 
+def test_a_lone_frame_with_bare_paper_along_its_border_is_no_sheet():
+    gray = np.full((1400, 1000), 250, np.uint8)
+    for box in ((60, 60, 940, 1340), (150, 160, 850, 560), (150, 700, 850, 1240)):  # two windows as large as panels
+        cv2.rectangle(gray, box[:2], box[2:], 40, 4)
+    (panel,) = find_panels(gray).panels
+    assert overlap(panel, np.array([[60, 60], [940, 60], [940, 1340], [60, 1340]]), gray.shape) > 0.97
+
+
 @pytest.mark.parametrize("value", [0, 128, 255])
 @pytest.mark.parametrize("shape", [(1, 1), (2, 900), (600, 400)])
 def test_a_blank_page_has_no_panel(value, shape):
