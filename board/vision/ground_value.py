@@ -3,12 +3,13 @@
 import cv2
 import numpy as np
 
-from board.vision.even_light import rim_of
+from board.vision.even_light import LIGHT, rim_of
 
 # Neither antialiasing nor the noise of a scan is drawing; from trials on pages and on drawn layouts, no source.
 LEAST_TOLERANCE = 6
 MOST_TOLERANCE = 24
 TONED = (8, 240)  # between black and white
+LEAST_SHOWN = 0.02  # of every side of a page shows its toned ground
 LARGEST_SPECK_PX = 2  # of every third pixel
 
 
@@ -49,9 +50,12 @@ def _candidates(shares: np.ndarray, most: int = 3) -> list[int]:
 def _likelihood(level: int, shares: np.ndarray, small: np.ndarray) -> float:
     """A score by trials: how much of the rim and of the gutters has this value, and that paper mostly is white.
 
-    A toned ground has to show at every side of the page: one panel that bleeds off fills much of a rim too.
+    A toned ground has to show at every side of the page: one panel that bleeds off fills much of a rim too, and is full of strips of
+    its tones. Paper that is a little grey on a scan is not toned so much.
     """
     rim = least_side_share(small, level) if TONED[0] < level < TONED[1] else shares[level]
+    if TONED[0] < level < LIGHT and rim < LEAST_SHOWN:
+        return rim
     return rim + 6 * _share_of_strips(small, level) + (0.1 if level == 255 else 0.0)
 
 
