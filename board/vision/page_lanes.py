@@ -25,6 +25,7 @@ MOST_HIDDEN = 0.4  # of a row of a lane, by balloons
 SEARCH, BESIDE = 0.005, 0.008  # of the longer side: so far a border may stray, and there it has ended
 LEAST_BORDER = 0.85  # of a lane's way that the border beside it covers
 MOST_WAVY, LEAST_WIDTH = 1.8, 0.75  # times the page's pen
+MOST_PALER = 60  # grey values against it: what a drawing is constructed on is pale
 LONGEST_END = 0.02  # of the longer side: a stroke runs on no further past the corner of a panel
 MOST_BARE = 0.3  # of a side of a cell, at either end: more is not the panel's
 LEAST_UPRIGHT = 0.95  # of its own box that an upright frame fills
@@ -63,7 +64,8 @@ def settle_open(
     polygons, framed = [polygons[k] for k in real], [framed[k] for k in real]
     frames = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if has_frame and _is_frame(polygon, found_open)]
     drawn = np.dstack([~page.paper & ~page.balloons, page.balloons]).astype(np.uint8)
-    tries = [_cells(page, drawn, share, scale) for share in MOST_DRAWN]
+    has_border = cache(partial(_has_border, page, drawn, scale))
+    tries = [_cells(drawn, share, has_border, scale) for share in MOST_DRAWN]
     tries = [one for one in tries if len(one.boxes) > 1 and all(_lies_in(frame, one.boxes) for frame in frames)]
     if not tries:
         return polygons, framed
@@ -133,11 +135,14 @@ def _concerns(polygon: np.ndarray, cell: np.ndarray) -> bool:
     return shared_area(polygon, cell) >= 0.5 * min(polygon_area(polygon), polygon_area(cell))
 
 
-def _cells(page: PageGround, drawn: np.ndarray, most_drawn: float, scale: PieceScale) -> _Cells:
+def _cells(drawn: np.ndarray, most_drawn: float, has_border: Callable[[Box, int, Lane], bool], scale: PieceScale) -> _Cells:
     """The cells between lanes of which at most `most_drawn` is drawn on: those beside borders; if there are none, bare ones."""
     whole = _without_bare_ends(drawn, (0, 0, drawn.shape[1], drawn.shape[0]), 0.0)
     lanes_of = cache(partial(_lanes, drawn, most_drawn, scale))
-    bordered = cache(partial(_bordered_lanes, lanes_of, page, drawn, scale))
+
+    def bordered(box: Box, axis: int) -> list[Lane]:  # a bare wall in an open panel has no border beside it
+        return [lane for lane in lanes_of(box, axis) if has_border(box, axis, lane)]
+
     boxes = _boxes(drawn, whole, bordered, scale)
     return _Cells(boxes, True) if boxes else _Cells(_boxes(drawn, whole, lanes_of, scale), False)
 
@@ -194,15 +199,11 @@ def _lanes(drawn: np.ndarray, most_drawn: float, scale: PieceScale, box: Box, ax
     return [(a, b) for a, b in lanes if min(a - start, end - b) >= scale.least_side_px]
 
 
-def _bordered_lanes(lanes_of: LanesOf, page: PageGround, drawn: np.ndarray, scale: PieceScale, box: Box, axis: int) -> list[Lane]:
-    """Those with a border beside them: a bare wall in an open panel has none."""
-    return [lane for lane in lanes_of(box, axis) if page.pen and _has_border(page, page.pen, drawn, box, axis, lane, scale)]
-
-
-def _has_border(
-    page: PageGround, pen: RuledStroke, drawn: np.ndarray, box: Box, axis: int, lane: Lane, scale: PieceScale
-) -> bool:
+def _has_border(page: PageGround, drawn: np.ndarray, scale: PieceScale, box: Box, axis: int, lane: Lane) -> bool:
     """Whether a stroke like the page's pen runs along a lane on one side of it."""
+    pen = page.pen
+    if pen is None:
+        return False
     start, end = (box[0], box[2]) if axis == 0 else (box[1], box[3])
     search_px, beside_px = round(SEARCH * scale.longer_px), round(BESIDE * scale.longer_px)
     for edge, way in ((lane[0], -1), (lane[1], 1)):
@@ -213,10 +214,14 @@ def _has_border(
         at = edge + way * (pen.width_px / 2 + 1)
         ends = np.array([[start, at], [end, at]] if axis == 0 else [[at, start], [at, end]])
         stroke = measure_stroke(page.gray, ends, search_px, beside_px, page.balloons, LEAST_BORDER)
-        is_like = stroke.wobble_px <= MOST_WAVY * pen.wobble_px and stroke.width_px >= LEAST_WIDTH * pen.width_px
-        if is_like and stroke.share >= LEAST_BORDER:
+        if stroke.share >= LEAST_BORDER and _is_like(stroke, pen):
             return True
     return False
+
+
+def _is_like(stroke: RuledStroke, pen: RuledStroke) -> bool:
+    is_as_straight = stroke.wobble_px <= MOST_WAVY * pen.wobble_px
+    return is_as_straight and stroke.width_px >= LEAST_WIDTH * pen.width_px and stroke.value <= pen.value + MOST_PALER
 
 
 def _drawn_shares(drawn: np.ndarray, box: Box, axis: int) -> np.ndarray:

@@ -86,6 +86,7 @@ def _find_on_sheet(small: np.ndarray, sheet: np.ndarray, scale: PieceScale) -> t
 
 def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
     page = find_ground(small)
+    content = ~page.ground
     pieces, cuts, pen = find_pieces(page, scale)
     page = replace(page, pen=pen)
     outlines = outlines_of(pieces, cuts, page, scale)
@@ -93,16 +94,16 @@ def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarr
     outlines = _free_standing(large, page, scale)
     bare = [outline.polygon for outline in outlines]
     frames = [with_corners(outline, bare[:k] + bare[k + 1 :], scale) for k, outline in enumerate(outlines)]
-    frames = [bled_off(frame, frames[:k] + frames[k + 1 :], small.shape, scale) for k, frame in enumerate(frames)]
+    frames = [bled_off(frame, frames[:k] + frames[k + 1 :], content, scale) for k, frame in enumerate(frames)]
     frames = fill_bands(frames, page, scale)
     frames = [part for frame in frames for part in part_at_borders(small, frame, scale, page.balloons)]
     insets = find_insets(page, scale, lambda inset: is_bordered_like_host(small, inset, frames, pen, scale))
     frames = frames + ([inset.polygon for inset in insets] or find_ruled_insets(small, frames, scale, page.balloons))
-    open_boxes = find_open_panels(~page.ground, frames, scale)
+    open_boxes = find_open_panels(content, frames, scale)
     if open_boxes and pen:
         frames = [frame for frame in frames if has_drawn_border(frame, page, pen, scale)]
-        frames = without_shapes(frames, ~page.ground, scale)
-        open_boxes = find_open_panels(~page.ground, frames, scale)
+        frames = without_shapes(frames, content, scale)
+        open_boxes = find_open_panels(content, frames, scale)
     open_boxes = [fill_tier(box, frames, scale) for box in open_boxes]
     return settle_open(frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes), page, scale)
 

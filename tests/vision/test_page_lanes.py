@@ -17,6 +17,7 @@ from board.vision.ruled_strokes import RuledStroke
 HEIGHT, WIDTH = 1300, 900
 CELLS = {"first": (60, 60, 440, 500), "second": (460, 60, 840, 500), "wide": (60, 522, 840, 1240)}
 SCALE = PieceScale(float(HEIGHT), float(HEIGHT * WIDTH))
+NOTHING_DRAWN = np.zeros((HEIGHT, WIDTH), bool)
 
 
 def quad(left, top, right, bottom):
@@ -89,6 +90,17 @@ def test_a_bare_wall_parts_no_open_panel_among_frames_and_its_tier_tells_how_hig
     assert np.abs(np.array(open_box) - expected).max() <= 24
 
 
+@pytest.mark.parametrize(("value", "count"), [(60, 4), (215, 3)])
+def test_a_line_that_a_drawing_is_constructed_on_is_no_border_of_an_open_panel(value, count):
+    with_lane = framed_page()
+    gray = with_lane.gray.copy()
+    gray[60:500, 709:729] = 250  # a bare lane as wide as the gutter, and a line along it
+    cv2.line(gray, (729, 60), (729, 500), value, 3)
+    with_lane = replace(find_ground(gray), pen=with_lane.pen)
+    pieces = [quad(*CELLS["first"]), quad(460, 60, 840, 500), quad(*CELLS["wide"])]
+    assert len(settle_open(pieces, [True, False, True], with_lane, SCALE)[0]) == count
+
+
 def test_an_open_panel_that_is_its_cell_keeps_its_own_outline():
     own = quad(64, 526, 836, 1236)
     panels, _ = settle_open([quad(*CELLS["first"]), quad(*CELLS["second"]), own], [True, True, False], page(), SCALE)
@@ -117,8 +129,17 @@ def test_of_bare_ways_on_both_sides_of_a_border_one_is_a_lane():
 
 def test_white_at_the_edge_belongs_to_a_panel_whose_border_runs_from_edge_to_edge():
     cut_short = np.array([[0, 0], [600, 0], [900, 500], [0, 500]], float)
-    grown = bled_off(cut_short, [quad(60, 540, 840, 1240)], (HEIGHT, WIDTH), SCALE)
+    grown = bled_off(cut_short, [quad(60, 540, 840, 1240)], NOTHING_DRAWN, SCALE)
     assert boxes([grown]) == [(0, 0, 900, 500)]
+
+
+@pytest.mark.parametrize(("drawn_to", "is_grown"), [(WIDTH, True), (WIDTH - 30, False)])
+def test_where_all_is_white_behind_it_its_stroke_alone_runs_on_to_the_edge(drawn_to, is_grown):
+    content = NOTHING_DRAWN.copy()
+    content[497:500, 640:drawn_to] = True
+    cut_short = np.array([[0, 0], [690, 0], [700, 500], [0, 500]], float)
+    grown = bled_off(cut_short, [quad(60, 540, 840, 1240)], content, SCALE)
+    assert boxes([grown]) == [(0, 0, 900, 500)] if is_grown else grown is cut_short
 
 
 @pytest.mark.parametrize(
@@ -130,7 +151,7 @@ def test_white_at_the_edge_belongs_to_a_panel_whose_border_runs_from_edge_to_edg
     ],
 )
 def test_other_panels_end_where_they_were_found(polygon, others):
-    assert bled_off(polygon, others, (HEIGHT, WIDTH), SCALE) is polygon
+    assert bled_off(polygon, others, NOTHING_DRAWN, SCALE) is polygon
 
 
 def test_a_shape_askew_in_an_open_panel_is_no_frame():
