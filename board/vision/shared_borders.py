@@ -18,6 +18,7 @@ MOST_TILT = 0.03  # of a side against the picture's own axes
 STRAYS = 1.5  # times as far as the border: so far may a stroke like it stray from straight
 RULED_TWICE_PX = 0.15  # two panels' borders lie over one another and are less straight together
 MOST_PALER = 12  # grey values against the border
+TWICE_PALER = 4  # two over one another are hardly paler than one
 LEAST_WIDTH = 0.8  # of the border's
 AT_EDGE_PX = 3  # so near to the picture's edge a side bleeds off
 NEAR_DARK = 30  # grey values: the grain of pencil on paper
@@ -32,14 +33,10 @@ def part_at_borders(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale, ba
     border = border_of(gray, polygon, scale) if polygon_area(polygon) >= LEAST_FRAME * scale.area_px else None
     if border is None:
         return [polygon]
-    done, waiting, width = [], [polygon], float(np.ptp(polygon[:, 0]))
-    while waiting:
-        part = waiting.pop()
-        # Beams, tables and eye levels are level too, and end at a panel's sides; few panels without a gutter stand on another.
-        axes = (1, 0) if np.ptp(part[:, 0]) >= LEAST_SHARE * width else (0,)
-        halves = _halves(gray, part, border, scale, balloons, axes)
-        waiting += halves
-        done += [] if halves else [part]
+    # Beams, tables and eye levels are level too, and end at a panel's sides; few panels without a gutter stand on another.
+    tiers = _parted(gray, polygon, 1, border, scale, balloons)
+    done = [part for tier in tiers for part in _parted(gray, tier, 0, border, scale, balloons)]
+    width = float(np.ptp(polygon[:, 0]))
     # Boards, beams and the edge of a floor part a lone panel into tiers too; where borders are shared, they mostly are upright too.
     return done if any(np.ptp(part[:, 0]) < LEAST_SHARE * width for part in done) else [polygon]
 
@@ -73,29 +70,43 @@ def is_ruled_like(stroke: RuledStroke, border: RuledStroke, strays: float = STRA
     return is_as_dark and stroke.wobble_px <= strays * border.wobble_px + more_px
 
 
-def _halves(
-    gray: np.ndarray, polygon: np.ndarray, border: RuledStroke, scale: PieceScale, balloons: np.ndarray, axes: tuple[int, ...]
+def _parted(
+    gray: np.ndarray, polygon: np.ndarray, axis: int, border: RuledStroke, scale: PieceScale, balloons: np.ndarray
 ) -> list[np.ndarray]:
-    """The two parts of a frame along the stroke that covers most of its way from side to side; [] where none is a border."""
-    best, best_share = None, LEAST_SHARE
-    for axis in axes:
-        normal = np.eye(2)[axis]
-        for offset in _dark_rows(gray, polygon, axis, border, scale, balloons):
-            chord = chord_of(polygon, normal, offset)
-            stroke = stroke_along(gray, np.array(chord), scale, balloons) if chord else None
-            if (
-                stroke
-                and stroke.share >= best_share
-                and stroke.hidden <= MOST_HIDDEN
-                and is_ruled_like(_in_full(stroke, gray, np.array(chord), scale), border, more_px=RULED_TWICE_PX)
-                and _reaches_sides(gray, np.array(chord), scale, balloons)
-            ):
-                best, best_share = (normal, offset), stroke.share
-        if best:  # tiers first
-            break
-    if best is None:
-        return []
-    return [clip_by_line(polygon, *best), clip_by_line(polygon, -best[0], -best[1])]
+    """The parts of a frame between its borders from side to side, along rows (axis 1) or columns (0); itself where there are none.
+
+    All are measured on the whole frame: cut from it first, a part may end a pixel further, which can turn the scale for the next.
+    """
+    normal, parts = np.eye(2)[axis], [polygon]
+    found = [(_share_of_border(gray, polygon, normal, offset, border, scale, balloons), offset)
+             for offset in _dark_rows(gray, polygon, axis, border, scale, balloons)]
+    offsets: list[float] = []
+    for share, offset in sorted(found, reverse=True):
+        if share and all(abs(offset - other) >= LEAST_SIDE * scale.longer_px for other in offsets):
+            offsets.append(offset)
+    for offset in sorted(offsets):
+        parts[-1:] = clip_by_line(parts[-1], normal, offset), clip_by_line(parts[-1], -normal, -offset)
+    return parts
+
+
+def _share_of_border(
+    gray: np.ndarray, polygon: np.ndarray, normal: np.ndarray, offset: float, border: RuledStroke, scale: PieceScale,
+    balloons: np.ndarray,
+) -> float:
+    """Of a line from side to side of a frame, how much a stroke like its border covers; 0 where that is no border."""
+    chord = chord_of(polygon, normal, offset)
+    if chord is None:
+        return 0.0
+    line = np.array(chord)
+    stroke = stroke_along(gray, line, scale, balloons)
+    is_border = (
+        stroke.share >= LEAST_SHARE
+        and stroke.hidden <= MOST_HIDDEN
+        and stroke.value <= border.value + TWICE_PALER
+        and is_ruled_like(_in_full(stroke, gray, line, scale), border, more_px=RULED_TWICE_PX)
+        and _reaches_sides(gray, line, scale, balloons)
+    )
+    return stroke.share if is_border else 0.0
 
 
 def _in_full(stroke: RuledStroke, gray: np.ndarray, chord: np.ndarray, scale: PieceScale) -> RuledStroke:
