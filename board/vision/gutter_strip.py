@@ -114,7 +114,7 @@ def count_crossed_ends(mask: np.ndarray, normal: np.ndarray, flanks: tuple[float
         places, ends = _largest_of_each(bins, way[beside])
         if len(places) < 5:
             continue
-        slope, start = slope_and_start(places, ends)
+        slope, start = _without_strays(places, ends)
         if abs(slope) > most_slant:
             continue
         if abs(slope) < EVEN:
@@ -123,6 +123,17 @@ def count_crossed_ends(mask: np.ndarray, normal: np.ndarray, flanks: tuple[float
             on_it = np.abs(across - flank) <= reach
             count += bool(on_it.any()) and bool((way[on_it] - slope * across[on_it] - start).max() >= least_px)
     return int(count)
+
+
+def _without_strays(places: np.ndarray, ends: np.ndarray) -> tuple[float, float]:
+    """Slope and start of a side, without the strokes that stick out of it further off and would tilt it."""
+    slope, start = slope_and_start(places, ends)
+    for _ in range(2):
+        off = np.abs(ends - slope * places - start)
+        near = off <= max(1.0, 2 * float(np.median(off)))
+        if near.sum() >= 5:
+            slope, start = slope_and_start(places[near], ends[near])
+    return slope, start
 
 
 def _nonzero_within(mask: np.ndarray, normal: np.ndarray, low: float, high: float) -> tuple[np.ndarray, np.ndarray]:

@@ -6,9 +6,9 @@ import cv2
 import numpy as np
 import pytest
 
-from board.vision.gutter_evidence import LEAST_ODDS, bare_share
+from board.vision.gutter_evidence import LEAST_ODDS, SLANT_OF_SIDE, bare_share
 from board.vision.gutter_signs import GutterSigns, log_odds
-from board.vision.gutter_strip import measure_strip
+from board.vision.gutter_strip import count_crossed_ends, measure_strip
 from board.vision.page_ground import find_ground
 from board.vision.page_piece import PieceScale
 from board.vision.panel_frames import find_panels
@@ -176,3 +176,13 @@ def test_a_closed_gutter_may_be_narrower_than_others_where_its_borders_run_on_pa
     cv2.line(gray, (462, 980), (850, 980), 60, 3)
     cv2.line(gray, (472, 1000), (840, 1000), 60, 3)
     assert len(find_panels(gray).panels) == 5
+
+
+@pytest.mark.parametrize(("past_px", "count"), [(0, 0), (5, 4)])
+def test_what_sticks_out_of_a_side_further_off_tells_nothing_of_the_ends_of_a_gutter(past_px, count):
+    mask = np.zeros((400, 400), bool)
+    mask[50:350, 50:350] = True
+    for left in (188, 210):
+        mask[50 - past_px : 350 + past_px, left : left + 3] = True
+    mask[20:380, 124:138] = True  # an upright of the drawing, run on past the border
+    assert count_crossed_ends(mask, np.array([1.0, 0.0]), (190.0, 210.0), 2.8, SLANT_OF_SIDE) == count
