@@ -70,8 +70,9 @@ def settle_open(
     if not tries:
         return polygons, framed
     best = max(tries, key=lambda one: one.rank(frames))
+    every = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if has_frame]
     open_cells = [cell for cell in best.boxes
-                  if _is_open(cell, frames, found_open) or (best.are_bordered and _holds_shape(cell, frames, found_open))]
+                  if _is_open(cell, frames, found_open) or (best.are_bordered and _holds_shape(cell, every, found_open))]
     kept = [k for k, polygon in enumerate(polygons) if not any(_concerns(polygon, cell) for cell in open_cells)]
     as_found = [next((_clipped(one, cell, scale) for one in found_open if _is_same(one, cell)), cell) for cell in open_cells]
     return [polygons[k] for k in kept] + as_found, [framed[k] for k in kept] + [False] * len(as_found)
@@ -114,11 +115,12 @@ def _is_open(cell: np.ndarray, frames: list[np.ndarray], found_open: list[np.nda
 
 
 def _holds_shape(cell: np.ndarray, frames: list[np.ndarray], found_open: list[np.ndarray]) -> bool:
-    """Whether the only frame in a cell does not fill it: it is a shape in the drawing of an open panel."""
+    """Whether the only frame in a cell, slanted ones too, does not fill it: upright, it is a shape in an open panel's drawing."""
     within = [frame for frame in frames if shared_area(frame, cell) >= 0.5 * polygon_area(frame)]
     area = polygon_area(cell)
     return (
         len(within) == 1
+        and _is_frame(within[0], found_open)
         and not _is_same(within[0], cell)
         and polygon_area(within[0]) >= LEAST_SHAPE * area
         and all(shared_area(one, cell) < LEAST_CONCERNED * area for one in found_open)

@@ -121,6 +121,15 @@ def test_a_frame_alone_in_its_cell_that_does_not_fill_it_is_a_shape_in_an_open_p
     assert not any(panel is shape for panel in panels) and framed.count(False) == 2
 
 
+def test_it_is_none_where_a_slanted_frame_stands_in_the_cell_too():
+    """Something crosses the gutter under it, so that the lanes do not part the two."""
+    upper, lower = quad(60, 522, 840, 860), np.array([[60, 880], [440, 880], [400, 1240], [60, 1240]], float)
+    found = [quad(*CELLS["first"]), quad(*CELLS["second"]), upper, lower, quad(520, 890, 800, 1230)]
+    with_pen = replace(framed_page(), pen=RuledStroke(1.0, 0.3, 60.0, 3.0))
+    panels, framed = settle_open(found, [True] * 4 + [False], with_pen, SCALE)
+    assert any(panel is upper for panel in panels) and framed.count(False) == 1
+
+
 def test_of_bare_ways_on_both_sides_of_a_border_one_is_a_lane():
     lanes = [(440, 460), (463, 480), (700, 716)]
     assert _apart(lanes, 21.0, SCALE) == [(440, 460), (700, 716)]

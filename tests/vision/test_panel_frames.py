@@ -8,6 +8,8 @@ import pytest
 from scipy.optimize import linear_sum_assignment
 
 from board.vision.panel_frames import find_panels
+from fixtures.demo_plans import plan_of
+from fixtures.page_drawing import draw_page
 from tests.vision.drawn_layouts import LayoutStyle, draw_layout
 
 TONES = {"content": "tone", "border": "none"}
@@ -97,6 +99,13 @@ def test_most_scribbled_thumbnails_are_found():
     hits = sum(len(matches(page.panels, panels, page.gray.shape, 0.8)) for page, panels in zip(pages, found, strict=True))
     assert hits >= 0.7 * sum(len(page.panels) for page in pages)
     assert hits >= 0.8 * sum(len(panels) for panels in found)
+
+
+def test_a_gutter_that_raised_arms_cross_is_found_beside_an_open_panel():
+    picture, truth = draw_page(plan_of(7, "thumbnail"))
+    gray = np.asarray(picture.convert("L"))
+    drawn = [np.array(panel["polygon_px"]) for panel in truth["panels"]]
+    assert matches(drawn, find_panels(gray).panels, gray.shape, 0.9) == [(k, k) for k in range(5)]
 
 
 @pytest.mark.parametrize("side", [1, 2, 3])
