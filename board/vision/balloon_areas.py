@@ -4,36 +4,50 @@ import cv2
 import numpy as np
 
 from board.vision.connected_parts import connected_parts
-from board.vision.lettered_areas import lettered_mask
+from board.vision.lettered_areas import Box, rows_of_letters
 
 BRIGHT = 40  # grey values under the brightest of what is around the words: still their paper
 MOST_AREA = 0.06  # of the picture: larger is the page's own paper, or a wall's
-LEAST_HELD = 0.5  # of the room of a row of words that lies on one piece of paper
+LEAST_HELD = 0.5  # of the paper between the letters of a row, that is one piece
+LEAST_INK = 70  # grey values between the lightest and the darkest twentieth of a row of words
 RIM = 0.004  # of the longer side: the line around a balloon
 
 
 def find_balloon_areas(gray: np.ndarray) -> np.ndarray:
-    """bool (H, W) of `gray` uint8 (H, W): true on closed pieces of paper that hold lettering, and on their outlines.
+    """bool (H, W) of `gray` uint8 (H, W), no larger than WORKING_PX: true on closed pieces of paper that hold lettering, and on their
+    outlines.
 
     Where words stand on open paper, the room right around them alone.
     """
-    lettered = lettered_mask(gray)
-    if not lettered.any():
-        return lettered > 0
-    areas = lettered.copy()
-    rows, stats = connected_parts(lettered, 8)
-    paper = int(np.percentile(gray[lettered > 0], 95))
-    papers, paper_stats = connected_parts(gray >= paper - BRIGHT, 4)
-    for k in range(1, len(stats)):
-        left, top, width, height = stats[k, :4]
-        box = np.s_[top : top + height, left : left + width]
-        on = np.bincount(papers[box][rows[box] == k])
-        on[0] = 0
-        held = int(on.argmax())
-        if on[held] >= LEAST_HELD * on.sum() > 0 and paper_stats[held, cv2.CC_STAT_AREA] <= MOST_AREA * gray.size:
-            areas |= _filled(papers, paper_stats[held], held)
+    areas, rows = np.zeros(gray.shape, np.uint8), [row for row in rows_of_letters(gray) if _is_inked(gray, row[0])]
+    if not rows:
+        return areas > 0
+    for _, (left, top, right, bottom) in rows:
+        areas[top:bottom, left:right] = 1
+    paper = int(np.percentile(gray[areas > 0], 95))
+    papers, stats = connected_parts(gray >= paper - BRIGHT, 4)
+    held = {_held_by(papers[top:bottom, left:right]) for (left, top, right, bottom), _ in rows} - {0}
+    for label in held:
+        if stats[label, cv2.CC_STAT_AREA] <= MOST_AREA * gray.size:
+            areas |= _filled(papers, stats[label], label)
     rim = 2 * max(1, round(RIM * max(gray.shape))) + 1
     return cv2.dilate(areas, np.ones((rim, rim), np.uint8)) > 0
+
+
+def _is_inked(gray: np.ndarray, box: Box) -> bool:
+    """Whether the letters of a row are as dark as ink: the ends of construction lines stand in rows too."""
+    left, top, right, bottom = box
+    darkest, lightest = np.percentile(gray[top:bottom, left:right], (5, 95))
+    return bool(lightest - darkest >= LEAST_INK)
+
+
+def _held_by(papers: np.ndarray) -> int:
+    """The piece of paper, by labels (h, w), that the letters of a row stand on; 0 where there is none. What is taken for letters on a
+    beam or a hatched wall does not stand on the paper beside."""
+    on = np.bincount(papers.ravel(), minlength=2)
+    on[0] = 0
+    held = int(on.argmax())
+    return held if on[held] >= LEAST_HELD * on.sum() > 0 else 0
 
 
 def _filled(labels: np.ndarray, stats: np.ndarray, label: int) -> np.ndarray:

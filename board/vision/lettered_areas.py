@@ -16,6 +16,7 @@ WIDEST_LETTER = 2.2  # widths to the height
 FEWEST_IN_A_ROW = 4
 HIGHEST_ROW = 1.8  # letter heights: a row that climbs by more is hatching
 MOST_MARKS = 20000
+Box = tuple[int, int, int, int]  # left, top, right, bottom
 AROUND = 1.6  # letter heights: the rim of a caption or a balloon stands about so far from its words
 
 
@@ -26,10 +27,23 @@ def find_lettered_areas(gray: np.ndarray) -> np.ndarray:
     """
     small = made_smaller(gray, WORKING_PX)
     found = np.zeros(small.shape, np.uint8)
-    for box, height in _rows_of_letters(_marks(small), max(small.shape)):
-        left, top, right, bottom = (int(v) for v in box + AROUND * height * np.array([-1, -1, 1, 1]))
-        found[max(top, 0):max(bottom, 0), max(left, 0):max(right, 0)] = 1
+    for _, (left, top, right, bottom) in rows_of_letters(small):
+        found[top:bottom, left:right] = 1
     return found > 0
+
+
+def rows_of_letters(small: np.ndarray) -> list[tuple[Box, Box]]:
+    """Of each row of letters on a picture of no more than WORKING_PX, uint8 (h, w), its own box and that with a little around it."""
+    rows = []
+    for box, height in _rows_of_letters(_marks(small), max(small.shape)):
+        own, around = (_clipped(box + share * height * np.array([-1, -1, 1, 1]), small.shape) for share in (0, AROUND))
+        rows.append((own, around))
+    return rows
+
+
+def _clipped(box: np.ndarray, shape: tuple[int, ...]) -> Box:
+    left, top, right, bottom = (max(0, int(edge)) for edge in box)
+    return left, top, min(right, shape[1]), min(bottom, shape[0])
 
 
 def lettered_mask(gray: np.ndarray) -> np.ndarray:
