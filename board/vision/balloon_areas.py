@@ -8,7 +8,7 @@ from board.vision.lettered_areas import Box, rows_of_letters
 
 BRIGHT = 40  # grey values under the brightest of what is around the words: still their paper
 MOST_AREA = 0.06  # of the picture: larger is the page's own paper, or a wall's
-LEAST_HELD = 0.5  # of the paper between the letters of a row, that is one piece
+LEAST_HELD = 0.5  # of the paper between the letters of a row, and of that around them, that is one piece
 LEAST_INK = 70  # grey values between the lightest and the darkest twentieth of a row of words
 RIM = 0.004  # of the longer side: the line around a balloon
 
@@ -26,8 +26,7 @@ def find_balloon_areas(gray: np.ndarray) -> np.ndarray:
         areas[top:bottom, left:right] = 1
     paper = int(np.percentile(gray[areas > 0], 95))
     papers, stats = connected_parts(gray >= paper - BRIGHT, 4)
-    held = {_held_by(papers[top:bottom, left:right]) for (left, top, right, bottom), _ in rows} - {0}
-    for label in held:
+    for label in {_held_by(papers, *row) for row in rows} - {0}:
         if stats[label, cv2.CC_STAT_AREA] <= MOST_AREA * gray.size:
             areas |= _filled(papers, stats[label], label)
     rim = 2 * max(1, round(RIM * max(gray.shape))) + 1
@@ -41,9 +40,15 @@ def _is_inked(gray: np.ndarray, box: Box) -> bool:
     return bool(lightest - darkest >= LEAST_INK)
 
 
-def _held_by(papers: np.ndarray) -> int:
-    """The piece of paper, by labels (h, w), that the letters of a row stand on; 0 where there is none. What is taken for letters on a
-    beam or a hatched wall does not stand on the paper beside."""
+def _held_by(papers: np.ndarray, own: Box, around: Box) -> int:
+    """The piece of paper, by labels (H, W), that a row of letters stands on; 0 where there is none. What is taken for letters on a beam
+    does not stand on the wall beneath, and between the strokes of hatching lie many pieces."""
+    most = {_most_of(papers[top:bottom, left:right]) for left, top, right, bottom in (own, around)}
+    return most.pop() if len(most) == 1 else 0
+
+
+def _most_of(papers: np.ndarray) -> int:
+    """The label that most of some paper (h, w) has; 0 where none has."""
     on = np.bincount(papers.ravel(), minlength=2)
     on[0] = 0
     held = int(on.argmax())

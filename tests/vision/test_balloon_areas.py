@@ -50,14 +50,3 @@ def wall_with_marks(value: int) -> np.ndarray:
 @pytest.mark.parametrize(("value", "is_words"), [(60, True), (215, False)])
 def test_ends_of_construction_lines_in_a_row_are_no_words(value, is_words):
     assert find_balloon_areas(wall_with_marks(value)).any() == is_words
-
-
-def test_a_balloon_drawn_close_around_its_words_is_covered_with_its_tail():
-    gray = np.full((1300, 900), 250, np.uint8)
-    tail = np.array([[430, 318], [470, 318], [440, 420]])
-    cv2.ellipse(gray, AT, (122, 20), 0, 0, 360, 20, 3)
-    cv2.fillPoly(gray, [tail], 250)
-    cv2.polylines(gray, [tail[[0, 2, 1]]], False, 20, 3)
-    cv2.putText(gray, "MIND THE SILL", (AT[0] - 105, AT[1] + 8), cv2.FONT_HERSHEY_SIMPLEX, 0.9, 20, 2)
-    areas = find_balloon_areas(gray)
-    assert areas[400, 442] and not areas[400, 480]
