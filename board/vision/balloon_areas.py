@@ -14,7 +14,7 @@ RIM = 0.004  # of the longer side: the line around a balloon
 
 
 def find_balloon_areas(gray: np.ndarray) -> np.ndarray:
-    """bool (H, W) of `gray` uint8 (H, W), no larger than WORKING_PX: true on closed pieces of paper that hold lettering, and on their
+    """bool (H, W) of `gray`, uint8 (H, W) of WORKING_PX at most: true on closed pieces of paper that hold lettering, and on their
     outlines.
 
     Where words stand on open paper, the room right around them alone.
@@ -41,8 +41,8 @@ def _is_inked(gray: np.ndarray, box: Box) -> bool:
 
 
 def _held_by(papers: np.ndarray, own: Box, around: Box) -> int:
-    """The piece of paper, by labels (H, W), that a row of letters stands on; 0 where there is none. What is taken for letters on a beam
-    does not stand on the wall beneath, and between the strokes of hatching lie many pieces."""
+    """The piece of paper, by labels (H, W), that a row of letters stands on, 0 where there is none: what is taken for letters on a
+    beam does not stand on the wall beneath, and between the strokes of hatching lie many pieces."""
     most = {_most_of(papers[top:bottom, left:right]) for left, top, right, bottom in (own, around)}
     return most.pop() if len(most) == 1 else 0
 

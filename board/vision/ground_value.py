@@ -50,8 +50,8 @@ def _candidates(shares: np.ndarray, most: int = 3) -> list[int]:
 def _likelihood(level: int, shares: np.ndarray, small: np.ndarray) -> float:
     """A score by trials: how much of the rim and of the gutters has this value, and that paper mostly is white.
 
-    A toned ground has to show at every side of the page: one panel that bleeds off fills much of a rim too, and is full of strips of
-    its tones. Paper that is a little grey on a scan is not toned so much.
+    A toned ground has to show at every side of the page: one panel that bleeds off fills much of a rim too, and is full of strips
+    of its tones. Paper that is a little grey on a scan is not toned so much.
     """
     rim = least_side_share(small, level) if TONED[0] < level < TONED[1] else shares[level]
     if TONED[0] < level < LIGHT and rim < LEAST_SHOWN:

@@ -33,7 +33,7 @@ def find_lettered_areas(gray: np.ndarray) -> np.ndarray:
 
 
 def rows_of_letters(small: np.ndarray) -> list[tuple[Box, Box]]:
-    """Of each row of letters on a picture of no more than WORKING_PX, uint8 (h, w), its own box and that with a little around it."""
+    """Of each row of letters its own box, and that with a little around it, px of `small`, uint8 (h, w) of WORKING_PX at most."""
     rows = []
     for box, height in _rows_of_letters(_marks(small), max(small.shape)):
         own, around = (_clipped(box + share * height * np.array([-1, -1, 1, 1]), small.shape) for share in (0, AROUND))
