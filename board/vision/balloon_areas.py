@@ -28,7 +28,7 @@ def find_balloon_areas(gray: np.ndarray) -> np.ndarray:
     papers, stats = connected_parts(gray >= paper - BRIGHT, 4)
     for label in {_held_by(papers, *row) for row in rows} - {0}:
         if stats[label, cv2.CC_STAT_AREA] <= MOST_AREA * gray.size:
-            areas |= _filled(papers, stats[label], label)
+            _fill(areas, papers, stats[label], label)
     rim = 2 * max(1, round(RIM * max(gray.shape))) + 1
     return cv2.dilate(areas, np.ones((rim, rim), np.uint8)) > 0
 
@@ -55,11 +55,9 @@ def _most_of(papers: np.ndarray) -> int:
     return held if on[held] >= LEAST_HELD * on.sum() > 0 else 0
 
 
-def _filled(labels: np.ndarray, stats: np.ndarray, label: int) -> np.ndarray:
-    """One part of a labelled picture with its holes, as uint8 (H, W)."""
+def _fill(areas: np.ndarray, labels: np.ndarray, stats: np.ndarray, label: int) -> None:
+    """Sets one part of a labelled picture, with its holes, in `areas` (uint8 (H, W))."""
     left, top, width, height = stats[:4]
     part = (labels[top : top + height, left : left + width] == label).astype(np.uint8)
     contours, _ = cv2.findContours(part, cv2.RETR_EXTERNAL, cv2.CHAIN_APPROX_NONE)
-    whole = np.zeros(labels.shape, np.uint8)
-    cv2.drawContours(whole, contours, -1, 1, -1, offset=(int(left), int(top)))
-    return whole
+    cv2.drawContours(areas, contours, -1, 1, -1, offset=(int(left), int(top)))
