@@ -39,6 +39,8 @@ def measure_stroke(
     window = rows[:, flank_px : flank_px + 2 * search_px + 1]
     level = window.min(axis=1)
     over = np.zeros(count, bool) if hidden is None else _across(hidden, ends, count, 0)[:, 0].astype(bool)
+    if _most_covered(rows.max(axis=1) - level >= LEAST_DEPTH, over) < least_share:  # most lines that are asked about lie on paper
+        return NOTHING_RULED
     darkest = window <= level[:, None] + LEAST_DEPTH
     place = (darkest * np.arange(window.shape[1])).sum(axis=1) / darkest.sum(axis=1)
     index = np.arange(count)
@@ -48,8 +50,7 @@ def measure_stroke(
     beside = np.minimum(near, far)
     is_there = beside - level >= LEAST_DEPTH
     is_dark_beside = np.maximum(near, far) - level >= LEAST_DEPTH
-    at_best = is_dark_beside.sum() / max(1, count - (over & ~is_dark_beside).sum())
-    if is_there.sum() < LEAST_PLACES or at_best < least_share:
+    if is_there.sum() < LEAST_PLACES or _most_covered(is_dark_beside, over) < least_share:
         return NOTHING_RULED
     own = is_there & ~over if (is_there & ~over).sum() >= LEAST_PLACES else is_there  # the rim of a balloon is as dark as a stroke
     slope, start = slope_and_start(index[own], place[own])
@@ -66,6 +67,11 @@ def measure_stroke(
     covered = over & ~seen
     share = float(seen.sum() / (count - covered.sum()))
     return RuledStroke(share, _spread_px(residual[own]), value, float(width.mean()), float(covered.mean()))
+
+
+def _most_covered(dark: np.ndarray, over: np.ndarray) -> float:
+    """Of a line that is `dark` (N,) at some places, with something lying `over` (N,) others: the share that a stroke may cover."""
+    return float(dark.sum() / max(1, len(dark) - (over & ~dark).sum()))
 
 
 def _distance(darkest: np.ndarray, fitted: np.ndarray) -> np.ndarray:
