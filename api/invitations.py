@@ -40,12 +40,11 @@ class NewInvitation(NewLink):
 
 
 class LinkSerializer(serializers.ModelSerializer):
-    """Not in the answer of a POST: those are kept for whoever sends the same again."""
-
     link = serializers.SerializerMethodField(help_text="Path on this server; only GET tells it.")
     path: ClassVar[Callable[[Any], str]]
 
     def get_link(self, row: ExpiringLink) -> str | None:
+        """Not in the answer of a POST: those are kept for whoever sends the same again."""
         return type(self).path(row) if self.context.get("tells_links") else None
 
 

@@ -7,7 +7,7 @@ from django.db import transaction
 from board.access import Seat
 from board.actions.events import write_event
 from board.errors import AlreadyThere, NotPossibleNow, NotValid
-from board.models import Board, Member
+from board.models import Board, Member, SeatInvitation
 from board.models.member import ROLES
 from board.stages.move_rules import REVIEWERS
 
@@ -41,6 +41,8 @@ def change_roles(*, seat: Seat, member: Member, roles: Iterable[str]) -> Member:
     member.roles = read_roles(roles)
     member.save(update_fields=["roles"])
     someone_still_reviews(seat)
+    if not member.role_set & REVIEWERS:
+        take_back_links_of(member)
     write_event(board=seat.board, kind="member-changed", actor=seat.user, member=member.pk)
     return member
 
@@ -49,9 +51,15 @@ def change_roles(*, seat: Seat, member: Member, roles: Iterable[str]) -> Member:
 def remove_member(*, seat: Seat, member: Member) -> None:
     """What the person wrote and drew stays."""
     number = member.pk
+    take_back_links_of(member)
     member.delete()
     someone_still_reviews(seat)
     write_event(board=seat.board, kind="member-removed", actor=seat.user, member=number)
+
+
+def take_back_links_of(member: Member) -> None:
+    """Who may give no seats any more shall not give them by a link either."""
+    SeatInvitation.objects.filter(board=member.board, made_by=member.user).delete()
 
 
 def someone_still_reviews(seat: Seat) -> None:

@@ -6,6 +6,7 @@ import pytest
 from django.contrib.auth import get_user_model
 from django.utils import timezone
 
+from board.actions.invitations import secret_of
 from board.models import Member, SeatInvitation
 
 API = "/api/v1"
@@ -82,9 +83,15 @@ def test_a_link_ends_or_is_taken_back(client_of, link):
         assert accept(client_of("outsider"), secret=no_more).status_code == 404
 
 
-def test_a_link_into_a_class_is_none_to_a_board(in_class):
-    from board.actions.invitations import secret_of
+@pytest.mark.parametrize(("method", "body"), [("patch", {"roles": ["artist"]}), ("delete", None)])
+def test_links_go_with_the_right_of_whoever_made_them(cast, client_of, link, method, body):
+    secret, member = link(), cast.board.members.get(user=cast.editor)
+    answer = getattr(client_of("owner"), method)(f"{API}/members/{member.pk}", body)
+    assert answer.status_code in (200, 204)
+    assert accept(client_of("outsider"), secret=secret).status_code == 404
 
+
+def test_a_link_into_a_class_is_none_to_a_board(in_class):
     assert accept(in_class.client("nobody"), secret=secret_of(in_class.invitation)).status_code == 404
 
 
