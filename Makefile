@@ -16,7 +16,7 @@ PY := $(VENV)/bin/python
 NODE = $(firstword $(wildcard $(VENV)/lib/python3*/site-packages/playwright/driver/node))
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo test lint bench bench-long schema browser lock \
+.PHONY: help setup demo serve person test lint bench bench-long schema browser lock \
 	lint-python lint-imports lint-types lint-templates lint-assets lint-js lint-project lint-schema
 
 help:  ## list these commands
@@ -57,6 +57,18 @@ demo: $(VENV)/runtime.stamp  ## start Underblue with the demo board, at http://1
 	$(PY) manage.py collectstatic --no-input --verbosity 0
 	$(PY) manage.py load_demo
 	@exec $(PY) manage.py serve --port $(PORT) --with-demo
+
+# What is one's own lies apart from the demo, whose passwords everybody knows.
+OWN = UNDERBLUE_VAR=$${UNDERBLUE_VAR:-$(CURDIR)/.var/own}
+
+serve: $(VENV)/runtime.stamp  ## start Underblue for your own comics, without the demo (PORT=… for another)
+	@$(OWN) $(PY) manage.py migrate --verbosity 0
+	@$(OWN) $(PY) manage.py collectstatic --no-input --verbosity 0
+	@$(OWN) exec $(PY) manage.py serve --port $(PORT)
+
+person: $(VENV)/runtime.stamp  ## make an account there: make person NAME=wim (the first one; others come by links)
+	@$(OWN) $(PY) manage.py migrate --verbosity 0
+	@$(OWN) $(PY) manage.py add_person $(NAME)
 
 # --- proving ---------------------------------------------------------------------------------------------------------------------
 
