@@ -76,12 +76,21 @@ def _find_on_sheet(small: np.ndarray, sheet: np.ndarray, scale: PieceScale) -> t
     if paper.size == 0:
         return None
     value = int(np.median(rim_of(paper)))
-    # A frame stands on paper of the same value as what is bare within it.
-    is_on_bed = np.median(rim_of(small)) < value - MOST_TOLERANCE
+    # A frame stands on paper of the same value as what is bare within it; around a page that was laid flat hardly anything is left.
+    around = _around(small, sheet, 0.004 * scale.longer_px)
+    is_on_bed = not around.size or np.median(around) < value - MOST_TOLERANCE
     if not is_on_bed or least_side_share(paper, value) < LEAST_PAPER_EDGE:
         return None
     polygons, framed = _find_on_ground(paper, scale)
     return ([polygon + (left, top) for polygon in polygons], framed) if framed.count(True) > 1 else None
+
+
+def _around(small: np.ndarray, sheet: np.ndarray, apart_px: float) -> np.ndarray:
+    """The values (N,) outside the box of a sheet, further from it than a border is wide."""
+    left, top = np.maximum(np.floor(sheet.min(axis=0) - apart_px), 0).astype(int)
+    right, bottom = np.ceil(sheet.max(axis=0) + apart_px).astype(int)
+    strips = small[:top], small[bottom:], small[top:bottom, :left], small[top:bottom, right:]
+    return np.concatenate([strip.ravel() for strip in strips])
 
 
 def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
