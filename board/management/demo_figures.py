@@ -16,6 +16,7 @@ from board.figure_landmarks import LANDMARKS
 from board.models import Character, Revision
 from board.page_space import PictureFrame, Point
 from fixtures.cast import CAST
+from fixtures.demo_plans import page_plans
 from fixtures.marked_figures import markable_figures
 from fixtures.model_sheets import draw_model_sheet
 
@@ -25,7 +26,7 @@ MARKED = {"pages-04-05-pencil.png": (1,), "page-01-pencil.png": (1, 2), "page-06
           "page-08-pencil.png": (2,)}
 # Drawn again as on page 1, so that she is proposed there.
 LEFT_TO_THE_CHECK = {("page-08-pencil.png", "Hask")}
-# 1 sigma of a click, px of the picture: crown and chin were set close up, the soles by eye. The same clicks each time.
+# 1 sigma of a click, px of the picture in full size: crown and chin were set close up, the soles by eye. The same clicks each time.
 CLICKED_PX = {"crown": 0.6, "chin": 0.6, "sole": 2.0}
 
 Truth = dict[str, Any]
@@ -49,13 +50,15 @@ def load_cast(seat: Seat) -> dict[str, Character]:
 def mark_drawn_figures(seat: Seat, cast: dict[str, Character], picture: Path, revision: Revision) -> None:
     truth = json.loads(picture.with_suffix(".json").read_text(encoding="utf-8"))
     frame, hand = PictureFrame(*truth["size_px"]), Random(picture.name)
-    doubts = {name: sigma_px / frame.width_px for name, sigma_px in CLICKED_PX.items()}
+    size = frame.height_px / page_plans()[picture.name].size_px[1]
+    clicked_px = {name: size * sigma_px for name, sigma_px in CLICKED_PX.items()}
+    doubts = {name: sigma_px / frame.width_px for name, sigma_px in clicked_px.items()}
     for panel in truth["panels"]:
         for figure in markable_figures(panel) if panel["order"] in MARKED[picture.name] else []:
             if (picture.name, figure["character"]) in LEFT_TO_THE_CHECK:
                 continue
             places = {"crown": figure["crown_px"], "sole": figure["sole_px"], "chin": figure["joints_px"]["chin"]}
-            marks = {name: list(frame.to_page(_clicked(point, CLICKED_PX[name], hand))) for name, point in places.items()}
+            marks = {name: list(frame.to_page(_clicked(point, clicked_px[name], hand))) for name, point in places.items()}
             mark_figure(seat=seat, revision=revision, character=cast[figure["character"]].pk, marks=marks, doubts=doubts)
 
 
