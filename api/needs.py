@@ -21,6 +21,10 @@ def may_change_members(seat: Seat, row: Any) -> bool:
     return seat.may_change_members
 
 
+def may_invite(seat: Seat, row: Any) -> bool:
+    return seat.may_invite
+
+
 def may_keep_cast(seat: Seat, row: Any) -> bool:
     return seat.may_keep_cast
 

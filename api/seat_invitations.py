@@ -5,7 +5,7 @@ from rest_framework.response import Response
 from api.endpoint import Endpoint
 from api.invitations import ByLink, LinkEndpoint, LinkSerializer, NewcomersAcceptance, NewLink, expires_at
 from api.members import RolesChange
-from api.needs import may_change_members
+from api.needs import may_invite
 from board.access import access_board, access_seat_invitation
 from board.actions.expiring_links import take_back
 from board.actions.seat_invitations import accept_seat_invitation, invite_to_seat, secret_of
@@ -35,7 +35,7 @@ class BoardInvitations(LinkEndpoint):
     shape = SeatInvitationSerializer
     lists = True
     reach = access_board
-    needs = {"GET": may_change_members, "POST": may_change_members}
+    needs = {"GET": may_invite, "POST": may_invite}
     bodies = {"POST": NewSeatInvitation}
 
     def get(self, request: Request, pk: int) -> Response:

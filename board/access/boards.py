@@ -45,7 +45,7 @@ def access_member(user: AbstractBaseUser, pk: int, need: Need | None = None) -> 
 
 
 def access_seat_invitation(user: AbstractBaseUser, pk: int) -> tuple[Seat, SeatInvitation]:
-    """For those who may change who sits there; to others there is none."""
+    """For those who may invite others to that board; to others there is none."""
     invitation = SeatInvitation.objects.select_related("board").filter(pk=pk).first()
     seat = access_by_board(user, invitation.board if invitation else None)
-    return seat, shown_or_missing(invitation if seat.may_change_members else None)
+    return seat, shown_or_missing(invitation if seat.may_invite else None)

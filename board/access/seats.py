@@ -43,6 +43,11 @@ class Seat:
         return self.may_review
 
     @property
+    def may_invite(self) -> bool:
+        """By a link. To a board that belongs to an assignment people come by its class."""
+        return self.may_change_members and not self.board.is_assigned
+
+    @property
     def sees_only_own_pages(self) -> bool:
         return self.roles <= {"student"}
 

@@ -139,6 +139,6 @@ def board_world(world: ClassWorld) -> World:
     reference.refresh_from_db()
     model_sheet = add_model_sheet(seat=seat, character=character, reference=reference.pk, landmarks=MARKS)
     good = pin_note(seat=teacher, body="Good.", tone="keep")
-    # None can be made on such a board; what stood there all the same could be taken back.
+    # None is made to such a board: a row that the table of routes asks for.
     link = SeatInvitation.objects.create(board=board, roles=["artist"], expires_at=timezone.now() + timedelta(days=7))
     return World(cast, on, on, sheet, reference, character, model_sheet, good, ready_review_sheet(seat), link)

@@ -19,7 +19,7 @@ export function peopleDialog({ known }) {
       if (members) swap(list, ...members.map((member) => memberRow(member, known.may, show)));
     };
     show();
-    return [list, known.may.change_members && newMember(known.board.id, show), known.may.change_members && byLink(known.board.id)];
+    return [list, known.may.change_members && newMember(known.board.id, show), known.may.invite && byLink(known.board.id)];
   });
 }
 
