@@ -1,15 +1,30 @@
-"""What links into a class and links to a board have in common: what they carry, whether they hold, and that they are used up."""
+"""What links into a class and links to a board have in common: how they are made, what they carry, and how they are used up."""
 
+from datetime import datetime
 from typing import TypeVar
 
+from django.contrib.auth.models import AbstractBaseUser
 from django.core.signing import BadSignature, Signer
 from django.db import transaction
+from django.db.models import Manager
 from django.utils import timezone
 
-from board.errors import NotFound
+from board.errors import NotFound, NotValid
 from board.models.expiring_link import ExpiringLink
 
 Link = TypeVar("Link", bound=ExpiringLink)
+
+
+@transaction.atomic
+def make_link(links: Manager[Link], *, expires_at: datetime, uses: int, made_by: AbstractBaseUser, **fields: object) -> Link:
+    """One more of the `links` of a class or a board; what those said that have ended is kept no longer.
+
+    Raises NotValid for an end that is past.
+    """
+    if expires_at <= timezone.now():
+        raise NotValid("An invitation ends later than now.")
+    links.filter(expires_at__lt=timezone.now()).delete()
+    return links.create(expires_at=expires_at, uses_left=uses, made_by_id=made_by.pk, **fields)
 
 
 def secret_of(link: ExpiringLink, signer: Signer) -> str:

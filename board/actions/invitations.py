@@ -3,13 +3,11 @@ from datetime import datetime
 from django.contrib.auth.models import AbstractBaseUser
 from django.core.signing import Signer
 from django.db import transaction
-from django.utils import timezone
 
 from board.access import ClassSeat
 from board.actions import expiring_links
 from board.actions.enrolments import enrol_person
 from board.actions.people import make_account
-from board.errors import NotValid
 from board.models import Enrolment, Invitation
 
 SIGNER = Signer(salt="invitation")
@@ -18,12 +16,8 @@ SIGNER = Signer(salt="invitation")
 @transaction.atomic
 def invite(*, seat: ClassSeat, expires_at: datetime, uses: int = 1, **who: object) -> Invitation:
     """`who`: what a line of a roster says of the one person it is for."""
-    if expires_at <= timezone.now():
-        raise NotValid("An invitation ends later than now.")
-    # What a roster said of somebody who never came is kept no longer than their link holds.
-    Invitation.objects.filter(school_class=seat.school_class, expires_at__lt=timezone.now()).delete()
-    return Invitation.objects.create(
-        school_class=seat.school_class, expires_at=expires_at, uses_left=uses, made_by_id=seat.user.pk, **who
+    return expiring_links.make_link(
+        seat.school_class.invitations, expires_at=expires_at, uses=uses, made_by=seat.user, **who
     )
 
 

@@ -29,6 +29,7 @@ def add_member(*, seat: Seat, username: str, roles: Iterable[str]) -> Member:
 
 @transaction.atomic
 def give_seat(*, board: Board, user: AbstractBaseUser, roles: Iterable[str], actor: AbstractBaseUser) -> Member:
+    """Raises AlreadyThere where the person sits there: roles are changed by `change_roles`."""
     member, is_new = Member.objects.get_or_create(board=board, user_id=user.pk, defaults={"roles": read_roles(roles)})
     if not is_new:
         raise AlreadyThere(f"{user.get_username()} is on this board already.")

@@ -26,7 +26,7 @@ def make_account(*, username: str, password: str, name: str = "") -> AbstractBas
     if not USERNAME.match(username):
         raise NotValid("A username is letters, digits and . @ + - _, without spaces.")
     if get_user_model().objects.filter(username__iexact=username).exists():
-        raise AlreadyThere(f"“{username}” is taken. If that is you, sign in first and open the link again.")
+        raise AlreadyThere(f"“{username}” is taken. If that is you, sign in first.")
     try:
         validate_password(password)
     except ValidationError as error:

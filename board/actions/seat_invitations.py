@@ -4,13 +4,11 @@ from datetime import datetime
 from django.contrib.auth.models import AbstractBaseUser
 from django.core.signing import Signer
 from django.db import transaction
-from django.utils import timezone
 
 from board.access import Seat
 from board.actions import expiring_links
 from board.actions.members import give_seat, read_roles
 from board.actions.people import make_account
-from board.errors import NotValid
 from board.models import Member, SeatInvitation
 
 SIGNER = Signer(salt="seat-invitation")
@@ -18,11 +16,9 @@ SIGNER = Signer(salt="seat-invitation")
 
 @transaction.atomic
 def invite_to_seat(*, seat: Seat, roles: Iterable[str], expires_at: datetime, uses: int = 1) -> SeatInvitation:
-    if expires_at <= timezone.now():
-        raise NotValid("An invitation ends later than now.")
-    SeatInvitation.objects.filter(board=seat.board, expires_at__lt=timezone.now()).delete()
-    return SeatInvitation.objects.create(
-        board=seat.board, roles=read_roles(roles), expires_at=expires_at, uses_left=uses, made_by_id=seat.user.pk
+    """Raises NotValid for roles that there are not, and for an end that is past."""
+    return expiring_links.make_link(
+        seat.board.seat_invitations, expires_at=expires_at, uses=uses, made_by=seat.user, roles=read_roles(roles)
     )
 
 

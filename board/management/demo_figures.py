@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Sequence
+from functools import cache
 from io import BytesIO
 from pathlib import Path
 from random import Random
@@ -50,7 +51,7 @@ def load_cast(seat: Seat) -> dict[str, Character]:
 def mark_drawn_figures(seat: Seat, cast: dict[str, Character], picture: Path, revision: Revision) -> None:
     truth = json.loads(picture.with_suffix(".json").read_text(encoding="utf-8"))
     frame, hand = PictureFrame(*truth["size_px"]), Random(picture.name)
-    size = frame.height_px / page_plans()[picture.name].size_px[1]
+    size = frame.height_px / _full_heights_px()[picture.name]
     clicked_px = {name: size * sigma_px for name, sigma_px in CLICKED_PX.items()}
     doubts = {name: sigma_px / frame.width_px for name, sigma_px in clicked_px.items()}
     for panel in truth["panels"]:
@@ -60,6 +61,12 @@ def mark_drawn_figures(seat: Seat, cast: dict[str, Character], picture: Path, re
             places = {"crown": figure["crown_px"], "sole": figure["sole_px"], "chin": figure["joints_px"]["chin"]}
             marks = {name: list(frame.to_page(_clicked(point, clicked_px[name], hand))) for name, point in places.items()}
             mark_figure(seat=seat, revision=revision, character=cast[figure["character"]].pk, marks=marks, doubts=doubts)
+
+
+@cache
+def _full_heights_px() -> dict[str, int]:
+    """Of each picture of the demo, in the size that people get. To plan them all takes a third of a second."""
+    return {name: plan.size_px[1] for name, plan in page_plans().items()}
 
 
 def _clicked(point: Sequence[float], sigma_px: float, hand: Random) -> Point:

@@ -28,6 +28,7 @@ from board.vision.shared_borders import part_at_borders
 WORK_SIDE_PX = 1400
 LEAST_FRAME = 0.01  # of the picture: a smaller frame is a caption's or a balloon's
 LEAST_SHEET = 0.5  # of the picture that a sheet of paper on a scanner's bed fills
+PAST_BORDER = 0.004  # of the longer side: further from a sheet than a border is wide
 LEAST_PAPER_EDGE = 0.7  # of each of its edges that is bare paper
 
 
@@ -77,7 +78,7 @@ def _find_on_sheet(small: np.ndarray, sheet: np.ndarray, scale: PieceScale) -> t
         return None
     value = int(np.median(rim_of(paper)))
     # A frame stands on paper of the same value as what is bare within it; around a page that was laid flat hardly anything is left.
-    around = _around(small, sheet, 0.004 * scale.longer_px)
+    around = _around(small, sheet, PAST_BORDER * scale.longer_px)
     is_on_bed = not around.size or np.median(around) < value - MOST_TOLERANCE
     if not is_on_bed or least_side_share(paper, value) < LEAST_PAPER_EDGE:
         return None
