@@ -28,12 +28,12 @@ def clip_by_line(polygon: np.ndarray, normal: np.ndarray, offset: float) -> np.n
 
 def chord_of(polygon: np.ndarray, normal: np.ndarray, offset: float) -> tuple[np.ndarray, np.ndarray] | None:
     """Where the line normal . p = offset enters and leaves a convex polygon; None where it passes by."""
-    heights = polygon @ normal - offset
+    heights = (polygon @ normal - offset).tolist()
     ends = []
-    for k in range(len(polygon)):
-        after = (k + 1) % len(polygon)
-        if (heights[k] < 0) != (heights[after] < 0):
-            share = heights[k] / (heights[k] - heights[after])
+    for k, height in enumerate(heights):
+        after = (k + 1) % len(heights)
+        if (height < 0) != (heights[after] < 0):
+            share = height / (height - heights[after])
             ends.append(polygon[k] + share * (polygon[after] - polygon[k]))
     return (ends[0], ends[1]) if len(ends) == 2 else None
 
@@ -41,8 +41,9 @@ def chord_of(polygon: np.ndarray, normal: np.ndarray, offset: float) -> tuple[np
 def polygon_area(polygon: np.ndarray) -> float:
     if len(polygon) < 3:
         return 0.0
-    x, y = polygon.T
-    return abs(float(np.dot(x, np.roll(y, -1)) - np.dot(y, np.roll(x, -1)))) / 2
+    corners = polygon.tolist()  # of a few corners, hundreds of times a page
+    after = corners[1:] + corners[:1]
+    return abs(sum(x * next_y - y * next_x for (x, y), (next_x, next_y) in zip(corners, after, strict=True))) / 2
 
 
 def perimeter(polygon: np.ndarray) -> float:

@@ -1,6 +1,7 @@
 """The straight sides of a piece of the page: long lines along its outline, with drawing on one side and ground on the other."""
 
 from dataclasses import dataclass
+from math import atan2, cos, sin
 
 import cv2
 import numpy as np
@@ -39,7 +40,8 @@ def _outline_points(outlines: list[np.ndarray]) -> tuple[np.ndarray, np.ndarray]
 
 def _normals(line: np.ndarray, reach: int = 4) -> np.ndarray:
     # OpenCV walks an outer outline anticlockwise on screen (y down), so the outside is to the right of the walk.
-    run = np.roll(line, -reach, axis=0) - np.roll(line, reach, axis=0)
+    run = line.take(np.arange(reach, len(line) + reach), axis=0, mode="wrap")
+    run -= line.take(np.arange(-reach, len(line) - reach), axis=0, mode="wrap")
     length = np.maximum(np.hypot(run[:, 0], run[:, 1]), 1e-9)
     return np.stack([-run[:, 1], run[:, 0]], axis=1) / length[:, None]
 
@@ -57,7 +59,7 @@ def find_frame_lines(mask: np.ndarray, tolerance_px: float, least_px: float) -> 
         if line is not None and line.support >= least_px:
             lines.append(line)
             on_it = (np.abs(line.height_of(points)) < 2 * tolerance_px) & (normals @ line.normal > 0.8)
-            points, normals = points[~on_it], normals[~on_it]
+            points, normals = points.compress(~on_it, axis=0), normals.compress(~on_it, axis=0)
     return sorted(lines, key=lambda line: -line.support)
 
 
@@ -66,14 +68,14 @@ def _hypotheses(outlines: list[np.ndarray], least_px: float, most: int = 40) -> 
     runs = []
     for outline in outlines:
         corners = cv2.approxPolyDP(outline, 2.0, True)[:, 0].astype(float)
-        ends = np.roll(corners, -1, axis=0)
-        run = ends - corners
-        length = np.hypot(run[:, 0], run[:, 1])
-        for k in np.flatnonzero(length >= least_px):
-            normal = np.array([-run[k, 1], run[k, 0]]) / length[k]
-            runs.append((length[k], normal, (corners[k] + ends[k]) / 2))
-    runs.sort(key=lambda run: -run[0])
-    return [(normal, through) for _, normal, through in runs[:most]]
+        runs.append(np.stack([corners, np.concatenate([corners[1:], corners[:1]])], axis=1))
+    ends = np.concatenate(runs)
+    x, y = (ends[:, 1] - ends[:, 0]).T
+    length = np.hypot(x, y)
+    longest = np.argsort(-length, kind="stable")[:most]
+    longest = longest[length[longest] >= least_px]
+    normals = np.stack([-y, x], axis=1)[longest] / length[longest, None]
+    return list(zip(normals, ends[longest].mean(axis=1), strict=True))
 
 
 def _fit(points: np.ndarray, normals: np.ndarray, normal: np.ndarray, through: np.ndarray, tolerance_px: float,
@@ -82,23 +84,24 @@ def _fit(points: np.ndarray, normals: np.ndarray, normal: np.ndarray, through: n
     offset = float(through @ normal)
     for reach in (2.0, 1.5, 1.0, 1.0):
         on_it = (np.abs(points @ normal - offset) <= reach * tolerance_px) & (normals @ normal > 0.8)
-        if np.count_nonzero(on_it) < max(10.0, fewest):
+        chosen = points.compress(on_it, axis=0)  # in a tenth of the time that an index takes for rows of two
+        if len(chosen) < max(10.0, fewest):
             return None
-        chosen = points[on_it]
-        middle = chosen.mean(axis=0)
+        middle = chosen.sum(axis=0) / len(chosen)
         fresh = _across(chosen - middle, normal)
         if fresh @ normal < 0.9:
             return None
         normal, offset = fresh, float(middle @ fresh)
     along = chosen @ np.array([-normal[1], normal[0]])
-    support = np.unique(np.round(along)).size
-    return FrameLine(normal, offset, float(support), (float(along.min()), float(along.max())))
+    start, end = float(along.min()), float(along.max())
+    support = np.count_nonzero(np.bincount(np.round(along).astype(int) - round(start)))  # how many different px
+    return FrameLine(normal, offset, float(support), (start, end))
 
 
 def _across(spread: np.ndarray, towards: np.ndarray) -> np.ndarray:
     """The direction (2,) in which points (N, 2) about their middle spread least, on the side of `towards`. In closed form: this is
     asked for thousands of times a page."""
-    (xx, xy), (_, yy) = spread.T @ spread
-    turn = 0.5 * np.arctan2(2 * xy, xx - yy)  # of the direction in which they spread most
-    least = np.array([-np.sin(turn), np.cos(turn)])
+    (xx, xy), (_, yy) = (spread.T @ spread).tolist()
+    turn = 0.5 * atan2(2 * xy, xx - yy)  # of the direction in which they spread most
+    least = np.array([-sin(turn), cos(turn)])
     return least if least @ towards > 0 else -least

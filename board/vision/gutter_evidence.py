@@ -1,6 +1,7 @@
 """How likely a gutter runs along a line through a piece of the page."""
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -96,6 +97,18 @@ class _Place:
     page: PageGround
     scale: PieceScale
 
+    @cached_property
+    def near_stroke(self) -> RuledStroke:
+        return self._stroke_along(self.strip.near - 1)
+
+    @cached_property
+    def far_stroke(self) -> RuledStroke:
+        return self._stroke_along(self.strip.far + 1)
+
+    def _stroke_along(self, at: float) -> RuledStroke:
+        line = np.stack([end + (at - end @ self.normal) * self.normal for end in self.ends])
+        return stroke_along(self.page.gray, line, self.scale, self.page.balloons, LEAST_STROKE)
+
 
 @dataclass(frozen=True)
 class PossibleGutter:
@@ -105,6 +118,7 @@ class PossibleGutter:
     place: _Place | None = None
     signs: GutterSigns | None = None
 
+    @cached_property
     def is_likely(self) -> bool:
         """Takes long to tell: to be asked of those that matter."""
         return self.place is None or self.signs is None or _is_likely(self.place, self.signs)
@@ -114,6 +128,7 @@ class PossibleGutter:
         """None where it has not to be weighed."""
         return self.place.strip.far - self.place.strip.near if self.place else None
 
+    @cached_property
     def odds(self) -> float:
         """Natural logarithm of the odds that it is one; takes longest to tell."""
         if self.place is None or self.signs is None:
@@ -209,21 +224,16 @@ def _with_sides(signs: GutterSigns, place: _Place) -> GutterSigns:
 
 def _with_near_border(signs: GutterSigns, place: _Place) -> GutterSigns:
     """As if the stroke along the far flank were as good as can be: most lines of a drawing have a border along neither."""
-    return signs if place.page.pen is None else _with_strokes(signs, place, [_stroke_along(place, place.strip.near - 1)])
+    return signs if place.page.pen is None else _with_strokes(signs, place, [place.near_stroke])
 
 
 def _with_borders(signs: GutterSigns, place: _Place) -> GutterSigns:
     """With the strokes along both flanks against the page's pen; what is painted up to its gutters has no strokes to tell by."""
-    strip = place.strip
     if place.page.pen is None:
-        return replace(signs, lesser_stroke=strip.share, greater_stroke=strip.share, wavier_stroke=1.0, straighter_stroke=1.0,
+        share = place.strip.share
+        return replace(signs, lesser_stroke=share, greater_stroke=share, wavier_stroke=1.0, straighter_stroke=1.0,
                        thinner_stroke=0.0, paler_stroke=0.0)
-    return _with_strokes(signs, place, [_stroke_along(place, at) for at in (strip.near - 1, strip.far + 1)])
-
-
-def _stroke_along(place: _Place, at: float) -> RuledStroke:
-    line = np.stack([end + (at - end @ place.normal) * place.normal for end in place.ends])
-    return stroke_along(place.page.gray, line, place.scale, place.page.balloons, LEAST_STROKE)
+    return _with_strokes(signs, place, [place.near_stroke, place.far_stroke])
 
 
 def _with_strokes(signs: GutterSigns, place: _Place, strokes: list[RuledStroke]) -> GutterSigns:

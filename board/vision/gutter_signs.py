@@ -1,8 +1,8 @@
 """What speaks for a gutter and what against it, weighed together."""
 
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
 
-import numpy as np
+from board.vision.weighed_signs import weigh
 
 # From trials on drawn pages, no source.
 THIN, THICKEST = -0.35, 0.3  # a border is hardly ever thinner or thicker; logarithms, against the page's pen
@@ -73,4 +73,4 @@ BIAS = -8.95
 
 def log_odds(signs: GutterSigns) -> float:
     """Natural logarithm of the odds that it is a gutter."""
-    return BIAS + float(np.dot(astuple(WEIGHTS), astuple(signs)))
+    return BIAS + weigh(signs, WEIGHTS)

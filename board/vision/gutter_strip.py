@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from board.vision.page_ground import PageGround
+from board.vision.short_arrays import median_of, spread_of, values_at
 from board.vision.straight_fit import slope_and_start
 
 WIDEST = 0.03  # of the longer side of the page; wider than that it is no gutter.
@@ -53,20 +54,20 @@ def measure_strip(page: PageGround, ends: tuple[np.ndarray, np.ndarray], normal:
     aligned = narrow & _on_a_line(places, near, narrow, tolerance_px) & _on_a_line(places, far, narrow, tolerance_px)
     if not aligned.any():
         return NO_STRIP
-    near_side, far_side = (offset + float(np.median(side[aligned])) - reach for side in (near, far))
+    near_at, far_at = median_of(near[aligned]), median_of(far[aligned])
     chosen = rows[places[aligned]]
     repeats = any(_repeats(side, start, far[aligned] - near[aligned])
                   for side, start in ((chosen, far[aligned]), (chosen[:, ::-1], rows.shape[1] - 1 - near[aligned])))
     middles = np.round((near[aligned] + far[aligned]) / 2).astype(int)
     along = ends[0] + np.linspace(0, 1, len(rows))[:, None] * (ends[1] - ends[0])
-    on_ground = on_mask(page.ground, along[places[aligned]] + (middles - reach)[:, None] * normal)
-    hidden = on_mask(page.balloons, along + (np.median(middles) - reach) * normal)
+    on_ground = on_mask(page.ground, along.take(places[aligned], axis=0) + (middles - reach)[:, None] * normal)
+    hidden = on_mask(page.balloons, along + (median_of(middles) - reach) * normal)
     hidden[places[aligned]] = False
     seen = len(rows) - (hidden.sum() if hidden.mean() <= MOST_HIDDEN else 0)
     share, open_share = float(aligned.sum() / seen), float(on_ground.sum() / seen)
     wobble_px = max(_wobble_px(places[aligned], side[aligned]) for side in (near, far))
-    bare_share = _bare_share(rows[~hidden], float(np.median(near[aligned])), float(np.median(far[aligned])))
-    return GutterStrip(share, near_side, far_side, open_share, repeats, wobble_px, bare_share)
+    bare_share = _bare_share(rows[~hidden], near_at, far_at)
+    return GutterStrip(share, offset + near_at - reach, offset + far_at - reach, open_share, repeats, wobble_px, bare_share)
 
 
 def _bare_share(rows: np.ndarray, near: float, far: float) -> float:
@@ -80,15 +81,14 @@ def _wobble_px(places: np.ndarray, values: np.ndarray) -> float:
     if len(places) < 3:
         return np.inf
     slope, start = slope_and_start(places, values)
-    return float(np.std(values - slope * places - start))
+    return spread_of(values - slope * places - start)
 
 
 def _repeats(rows: np.ndarray, flank: np.ndarray, widths: np.ndarray) -> bool:
     """Whether most rows go on, beyond the stroke that begins at column `flank`, with a run of paper about as wide again."""
-    columns = np.arange(rows.shape[1])
-    end = rows.shape[1]
-    start = np.where(rows & (columns > flank[:, None]), columns, end).min(axis=1)
-    stop = np.where(~rows & (columns > start[:, None]), columns, end).min(axis=1)
+    columns, end = np.arange(rows.shape[1]), rows.shape[1]
+    start = _first(rows & (columns > flank[:, None]), end)
+    stop = _first(~rows & (columns > start[:, None]), end)
     next_widths = (stop - start) / np.maximum(widths, 1)
     return bool(np.mean((stop < end) & (next_widths > 0.6) & (next_widths < 1.6)) > 0.4)
 
@@ -158,15 +158,21 @@ def _profiles(paper: np.ndarray, ends: tuple[np.ndarray, np.ndarray], normal: np
     """`paper` across the line, one row for every two pixels along it; columns run from `reach` inside to `reach` outside of it."""
     count = max(2, round(float(np.hypot(*(ends[1] - ends[0]))) / 2))
     along = ends[0] + np.linspace(0, 1, count)[:, None] * (ends[1] - ends[0])
-    points = along[:, None] + np.arange(-reach, reach + 1)[None, :, None] * normal
-    return on_mask(paper, points)
+    steps = np.arange(-reach, reach + 1)
+    return _on_mask(paper, along[:, 0, None] + steps * normal[0], along[:, 1, None] + steps * normal[1])
 
 
 def on_mask(mask: np.ndarray, points: np.ndarray) -> np.ndarray:
     """Which points (..., 2) lie on `mask` (bool (H, W)); beyond the picture counts as on it."""
-    x, y = np.floor(points[..., 0]).astype(int), np.floor(points[..., 1]).astype(int)
-    beyond = (x < 0) | (y < 0) | (x >= mask.shape[1]) | (y >= mask.shape[0])
-    return mask[np.clip(y, 0, mask.shape[0] - 1), np.clip(x, 0, mask.shape[1] - 1)] | beyond
+    return _on_mask(mask, points[..., 0], points[..., 1])
+
+
+def _on_mask(mask: np.ndarray, x: np.ndarray, y: np.ndarray) -> np.ndarray:
+    height, width = mask.shape
+    column, row = np.floor(x), np.floor(y)
+    inner_column, inner_row = column.clip(0, width - 1), row.clip(0, height - 1)
+    on = values_at(mask, inner_row.astype(np.intp), inner_column.astype(np.intp))
+    return on | (inner_column != column) | (inner_row != row)
 
 
 def _nearest_runs(rows: np.ndarray, centre: int, slack: int) -> tuple[np.ndarray, np.ndarray, np.ndarray] | None:
@@ -177,16 +183,22 @@ def _nearest_runs(rows: np.ndarray, centre: int, slack: int) -> tuple[np.ndarray
     if len(places) == 0:
         return None
     start = distance[places].argmin(axis=1) + centre - slack
-    columns = np.arange(rows.shape[1])
-    chosen = rows[places]
-    before = np.where(~chosen & (columns < start[:, None]), columns, -1).max(axis=1)
-    after = np.where(~chosen & (columns > start[:, None]), columns, rows.shape[1]).min(axis=1)
+    columns, end = np.arange(rows.shape[1]), rows.shape[1]
+    drawn = ~rows[places]
+    before = end - 1 - _first((drawn & (columns < start[:, None]))[:, ::-1], end)
+    after = _first(drawn & (columns > start[:, None]), end)
     return places, before + 1.0, after.astype(float)
+
+
+def _first(flags: np.ndarray, otherwise: int) -> np.ndarray:
+    """The first column (N,) of each row of `flags` (bool (N, M)) that is True; `otherwise` where none is."""
+    first = flags.argmax(axis=1)
+    return np.where(values_at(flags, np.arange(len(flags)), first), first, otherwise)
 
 
 def _on_a_line(places: np.ndarray, values: np.ndarray, chosen: np.ndarray, tolerance_px: float) -> np.ndarray:
     """Which `values` lie on one straight line over `places`, judged from the `chosen` ones."""
-    level = np.median(values[chosen])
+    level = median_of(values[chosen])
     keep = chosen & (np.abs(values - level) <= 6 * tolerance_px)
     for _ in range(2):
         if keep.sum() < 5:

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 import cv2
 import numpy as np
 
+from board.vision.connected_parts import connected_parts
 from board.vision.gutter_strip import WIDEST
 from board.vision.page_ground import PageGround
 from board.vision.page_piece import Piece, PieceScale
@@ -59,12 +60,12 @@ def _holes(mask: np.ndarray, scale: PieceScale) -> Iterator[tuple[np.ndarray, in
 def _loose_frames(page: PageGround, scale: PieceScale) -> Iterator[tuple[np.ndarray, int, int]]:
     """Large parts of the ink that hang together with no panel's border, filled, each in its own box."""
     beside_ground = cv2.dilate(page.ground.astype(np.uint8), np.ones((3, 3), np.uint8)) > 0
-    count, labels, stats, _ = cv2.connectedComponentsWithStats((~page.paper).astype(np.uint8), connectivity=8)
-    borders = np.unique(labels[beside_ground])
-    for k in np.setdiff1d(np.arange(1, count), borders):
-        left, top, width, height, _ = stats[k]
-        if _is_large(width, height, scale):
-            yield labels[top : top + height, left : left + width] == k, int(left), int(top)
+    labels, stats = connected_parts(~page.paper, 8)
+    is_border = np.zeros(len(stats), bool)
+    is_border[labels[beside_ground]] = True
+    for k, (left, top, width, height, _) in enumerate(stats[1:].tolist(), 1):
+        if _is_large(width, height, scale) and not is_border[k]:
+            yield labels[top : top + height, left : left + width] == k, left, top
 
 
 def _is_kept_clear(polygon: np.ndarray, page: PageGround, scale: PieceScale) -> bool:

@@ -1,8 +1,8 @@
 """What speaks for an inset drawn straight onto its host and what against it, weighed together."""
 
-from dataclasses import astuple, dataclass
+from dataclasses import dataclass
 
-import numpy as np
+from board.vision.weighed_signs import weigh
 
 # From trials on drawn pages, no source.
 LEAST_WAVY, MOST_WAVY = 0.5, 4.0  # times as far as the host's border strays: more tells no more
@@ -43,4 +43,4 @@ BIAS = -38.00
 
 def log_odds(signs: InsetSigns) -> float:
     """Natural logarithm of the odds that it is an inset."""
-    return BIAS + float(np.dot(astuple(WEIGHTS), astuple(signs)))
+    return BIAS + weigh(signs, WEIGHTS)

@@ -59,7 +59,7 @@ def _slots(enclosed: np.ndarray) -> np.ndarray:
     labels, stats = connected_parts(enclosed, 4)
     reach = cv2.distanceTransform(enclosed.astype(np.uint8), cv2.DIST_L2, 3)
     is_slot = stats[:, 2:4].max(axis=1) >= SLOT_LENGTH * longer
-    is_slot[np.unique(labels[reach > SLOT_WIDTH / 2 * longer])] = False
+    is_slot[labels[reach > SLOT_WIDTH / 2 * longer]] = False
     is_slot[0] = False
     return is_slot[labels]
 

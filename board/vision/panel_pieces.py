@@ -114,16 +114,16 @@ def _best_cut(possible: list[PossibleCut], piece: Piece, scale: PieceScale) -> F
     best: PossibleCut | None = None
     for gutter, line in possible:
         # A beam along a border leaves a strip too: of lines with no room for a panel between them one is a gutter.
-        if best and not gutter.is_rival_of(best[0]) or not gutter.is_likely() or not _parts_both_sides(piece, line, scale):
+        if best and not gutter.is_rival_of(best[0]) or not gutter.is_likely or not _parts_both_sides(piece, line, scale):
             continue
-        if best is None or gutter.odds() > best[0].odds():
+        if best is None or gutter.odds > best[0].odds:
             best = gutter, line
     return best[1] if best else None
 
 
 def _likely_widths_px(possible: list[PossibleCut]) -> tuple[float, ...]:
     """How wide those are that are likely gutters by themselves."""
-    return tuple(gutter.width_px for gutter, _ in possible if gutter.width_px is not None and gutter.is_likely())
+    return tuple(gutter.width_px for gutter, _ in possible if gutter.width_px is not None and gutter.is_likely)
 
 
 def _possible_cuts(piece: Piece, lines: list[FrameLine], page: PageGround, scale: PieceScale) -> list[PossibleCut]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from board.vision.short_arrays import limit_of_share, median_of, medians_of_rows, spread_of, values_at
 from board.vision.straight_fit import slope_and_start
 
 LEAST_PLACES = 10
@@ -35,18 +36,19 @@ def measure_stroke(
     """
     count = max(2, round(float(np.hypot(*(ends[1] - ends[0])))))
     reach = search_px + flank_px
-    rows = _across(gray, ends, count, reach)
+    row, column = _across(gray.shape, ends, count, reach)
+    rows = values_at(gray, row, column).astype(np.int16)
     window = rows[:, flank_px : flank_px + 2 * search_px + 1]
     level = window.min(axis=1)
-    over = np.zeros(count, bool) if hidden is None else _across(hidden, ends, count, 0)[:, 0].astype(bool)
+    over = np.zeros(count, bool) if hidden is None else values_at(hidden, row[:, reach], column[:, reach])
     if _most_covered(rows.max(axis=1) - level >= LEAST_DEPTH, over) < least_share:  # most lines that are asked about lie on paper
         return NOTHING_RULED
     darkest = window <= level[:, None] + LEAST_DEPTH
-    place = (darkest * np.arange(window.shape[1])).sum(axis=1) / darkest.sum(axis=1)
+    place = (darkest @ np.arange(window.shape[1])) / np.count_nonzero(darkest, axis=1)
     index = np.arange(count)
     middle = np.round(place).astype(int) + flank_px
     asides = np.arange(flank_px // 2, flank_px + 1)
-    near, far = (_medians(rows[index[:, None], middle[:, None] + side * asides]) for side in (-1, 1))
+    near, far = (medians_of_rows(values_at(rows, index[:, None], middle[:, None] + side * asides)) for side in (-1, 1))
     beside = np.minimum(near, far)
     is_there = beside - level >= LEAST_DEPTH
     is_dark_beside = np.maximum(near, far) - level >= LEAST_DEPTH
@@ -58,10 +60,10 @@ def measure_stroke(
     residual = _nearest(darkest, fitted) - fitted
     on_it = is_there & (np.abs(residual) <= search_px)
     own = own & on_it if (own & on_it).any() else on_it
-    across = rows[index[:, None], middle[:, None] + np.arange(-(flank_px // 2), flank_px // 2 + 1)]
-    width = (across < ((level + beside) / 2)[:, None]).sum(axis=1)[own]
-    width = width[width <= 2 * np.median(width)]  # a wider one is a line that joins the stroke
-    value = float(np.median(level[own]))
+    across = values_at(rows, index[:, None], middle[:, None] + np.arange(-(flank_px // 2), flank_px // 2 + 1))
+    width = np.count_nonzero(across < ((level + beside) / 2)[:, None], axis=1)[own]
+    width = width[width <= 2 * median_of(width)]  # a wider one is a line that joins the stroke
+    value = median_of(level[own])
     is_dark_beside &= (np.abs(level - value) <= LEAST_DEPTH) & (_distance(darkest, fitted) <= 1.0)
     seen = on_it | is_dark_beside
     covered = over & ~seen
@@ -84,25 +86,22 @@ def _nearest(darkest: np.ndarray, fitted: np.ndarray) -> np.ndarray:
     columns = np.arange(darkest.shape[1])
     nearest = np.where(darkest, np.abs(columns - fitted[:, None]), np.inf).argmin(axis=1)
     runs = np.cumsum(~darkest, axis=1)
-    run = darkest & (runs == runs[np.arange(len(runs)), nearest][:, None])
-    return (run * columns).sum(axis=1) / run.sum(axis=1)
+    run = darkest & (runs == values_at(runs, np.arange(len(runs)), nearest)[:, None])
+    return (run @ columns) / np.count_nonzero(run, axis=1)
 
 
 def _spread_px(residual: np.ndarray) -> float:
     """The standard deviation but for the stray tenth: what crosses a stroke, or lies over it, pulls it aside."""
-    near = np.abs(residual - np.median(residual))
-    return float(np.std(residual[near <= np.percentile(near, 90)])) if len(residual) else np.inf
+    if not len(residual):
+        return np.inf
+    near = np.abs(residual - median_of(residual))
+    return spread_of(residual[near <= limit_of_share(near, 0.9)])
 
 
-def _across(gray: np.ndarray, ends: np.ndarray, count: int, reach: int) -> np.ndarray:
+def _across(shape: tuple[int, ...], ends: np.ndarray, count: int, reach: int) -> tuple[np.ndarray, np.ndarray]:
+    """Rows and columns (count, 2 reach + 1) of what lies across a line; on a picture of that shape the nearest ones."""
     along = ends[1] - ends[0]
     normal = np.array([-along[1], along[0]]) / max(float(np.hypot(*along)), 1e-9)
     points, steps = ends[0] + np.linspace(0, 1, count)[:, None] * along, np.arange(-reach, reach + 1)
-    x, y = (np.floor(points[:, k, None] + steps * normal[k]).clip(0, gray.shape[1 - k] - 1).astype(np.intp) for k in (0, 1))
-    return gray[y, x].astype(np.int16)
-
-
-def _medians(rows: np.ndarray) -> np.ndarray:
-    """Of each row of (N, M). These are short, and there are thousands on a page: to sort them takes less than `np.median`."""
-    ordered, half = np.sort(rows, axis=1), rows.shape[1] // 2
-    return ordered[:, half].astype(float) if rows.shape[1] % 2 else (ordered[:, half - 1] + ordered[:, half]) / 2
+    row, column = (np.floor(points[:, k, None] + steps * normal[k]).clip(0, shape[1 - k] - 1).astype(np.intp) for k in (1, 0))
+    return row, column

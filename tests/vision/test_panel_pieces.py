@@ -49,8 +49,8 @@ def test_of_two_strips_with_no_panel_between_them_the_likelier_is_the_gutter(mon
     lines = {at: FrameLine(DOWN, at, 700.0, (60.0, 840.0)) for at in odds}
     found = [(gutter(at), lines[at]) for at in odds]  # the beam's flanks are whole, and so it comes first
     monkeypatch.setattr(panel_pieces, "_parts_both_sides", lambda *_: True)
-    monkeypatch.setattr(PossibleGutter, "is_likely", lambda _: True)
-    monkeypatch.setattr(PossibleGutter, "odds", lambda one: odds[one.place.ends[0][1]])
+    monkeypatch.setattr(PossibleGutter, "is_likely", True)
+    monkeypatch.setattr(PossibleGutter, "odds", property(lambda one: odds[one.place.ends[0][1]]))
     assert panel_pieces._best_cut(found, Piece(np.ones((2, 2), bool), 0, 0), SCALE).offset == chosen
 
 
