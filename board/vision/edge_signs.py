@@ -12,6 +12,7 @@ from board.vision.perspective import Perspective
 from board.vision.roof_slopes import are_slopes
 from board.vision.segment_rays import misses_deg
 from board.vision.segment_weights import curve_weights
+from board.vision.short_arrays import cross_of
 from board.vision.sure_points import runs_to_less_sure, sure_points
 
 SHORTEST_SHARE = 0.035  # of the picture's diagonal: a line that is judged
@@ -66,7 +67,7 @@ class EdgeSigns:
         self.horizon = perspective.horizon
         told = perspective.camera.K @ perspective.camera.R_world_to_camera[:, 1]
         upright = next((p.point for p in perspective.vanishing_points if p.role == "upright"), told)
-        self.walls = [np.cross(p.point, upright) if p.role == "level" else None for p in self.points]
+        self.walls = [cross_of(p.point, upright) if p.role == "level" else None for p in self.points]
         self.rise_deg = rises_deg(self.lines, [p.point for p in self.points if p.role == "level"], upright, perspective.camera)
         self.level = [k for k, p in enumerate(self.points) if p.role == "level"]
 
@@ -125,7 +126,7 @@ class EdgeSigns:
         """How many of the `fellow` lines run to where this one crosses a vanishing line, as edges of one thing do; 3 at most."""
         if vanishing_line is None:
             return 0
-        at = np.cross(self.lines[row], vanishing_line)
+        at = cross_of(self.lines[row], vanishing_line)
         runs = misses_deg(self.segments, at[None])[:, 0] <= FELLOW_DEG * np.maximum(1.0, self.doubt_deg)
         return min(int((fellow & runs).sum()), MOST_FELLOWS)
 

@@ -4,6 +4,7 @@ Sub-pixel, from the second derivatives across a stroke and the gradient's summit
 unbiased detector of curvilinear structures, 1998.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import cv2
@@ -13,6 +14,7 @@ SMOOTHED_PX = 1.5  # dark strokes of up to eight pixels are seen as one ridge
 LEAST_RIDGE = 6.0  # grey values, second derivative at that smoothing: strokes of 2 to 5 px show from 18 grey values on
 LEAST_STEP = 4.0  # grey values per px
 INSIDE_PX = 0.6  # a summit lies in its own pixel, or just beyond where its neighbour misses it by rounding
+ROWS_AT_ONCE = 32  # of a wide page these stay in the processor's own memory
 STROKE_REACH_PX = 5  # nearer than this the edges are the stroke's own sides
 
 
@@ -39,7 +41,7 @@ def stroke_and_edge_points(gray: np.ndarray) -> tuple[LinePoints, LinePoints]:
 
 def _stroke_points(smooth: np.ndarray, x: np.ndarray, y: np.ndarray) -> LinePoints:
     xx, yy, xy = (cv2.Sobel(smooth, cv2.CV_32F, *order, ksize=3, scale=SMOOTHED_PX**2 / 4) for order in ((2, 0), (0, 2), (1, 1)))
-    pixel = np.flatnonzero((xx + yy).ravel() > 0.7 * LEAST_RIDGE)
+    pixel = _pixels_where(lambda rows: xx[rows] + yy[rows] > 0.7 * LEAST_RIDGE, smooth.shape)
     xx, yy, xy = (second.ravel()[pixel] for second in (xx, yy, xy))
     half = (xx - yy) / 2
     turning = np.sqrt(half * half + xy * xy)
@@ -61,16 +63,29 @@ def _edge_points(x: np.ndarray, y: np.ndarray, strokes: LinePoints) -> LinePoint
     near.ravel()[strokes.pixel] = 1
     near = cv2.dilate(near, np.ones((2 * STROKE_REACH_PX + 1,) * 2, np.uint8))
     near[[0, -1]] = near[:, [0, -1]] = 1
-    steep = x * x + y * y
-    pixel = np.flatnonzero((steep.ravel() > LEAST_STEP**2) & (near.ravel() == 0))
-    gx, gy = x.ravel()[pixel], y.ravel()[pixel]
-    here = np.sqrt(steep.ravel()[pixel])
+    pixel = _pixels_where(lambda rows: (x[rows] * x[rows] + y[rows] * y[rows] > LEAST_STEP**2) & (near[rows] == 0), x.shape)
+    gx, gy, here = _gradients(x, y, pixel)
     # The steepest of three in the direction nearest to the gradient's; a parabola through them has the summit.
     dx, dy = np.round(gx / here * 1.3).clip(-1, 1).astype(int), np.round(gy / here * 1.3).clip(-1, 1).astype(int)
-    before, after = (np.sqrt(steep.ravel()[pixel + sign * (dy * width + dx)]) for sign in (-1, 1))
+    before, after = (_gradients(x, y, pixel + sign * (dy * width + dx))[2] for sign in (-1, 1))
     keep = (here >= before) & (here > after)
     pixel, gx, gy, here, before, after, dx, dy = (a[keep] for a in (pixel, gx, gy, here, before, after, dx, dy))
     # Along the gradient itself, of which the step to the neighbour is a part.
     step = 0.5 * (before - after) / np.minimum(before - 2 * here + after, -1e-6) * (dx * gx + dy * gy) / here
     at = np.stack([pixel % width + step * gx / here, pixel // width + step * gy / here], axis=1)
     return LinePoints(pixel, at, (np.arctan2(gy, gx) + np.pi / 2) % (2 * np.pi), here)
+
+
+def _gradients(x: np.ndarray, y: np.ndarray, pixel: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """At some pixels (N,) both parts of the gradient `x`, `y` (H, W), and its length."""
+    gx, gy = x.ravel()[pixel], y.ravel()[pixel]
+    return gx, gy, np.sqrt(gx * gx + gy * gy)
+
+
+def _pixels_where(holds: Callable[[slice], np.ndarray], shape: tuple[int, ...]) -> np.ndarray:
+    """The flat indices (N,) of the pixels for which `holds` (bool, of some rows of a picture) is true. A few rows at a time: what is
+    counted for all of a large page at once passes through main memory several times."""
+    found = []
+    for first in range(0, shape[0], ROWS_AT_ONCE):
+        found.append(np.flatnonzero(holds(slice(first, first + ROWS_AT_ONCE))) + first * shape[1])
+    return np.concatenate(found)

@@ -30,6 +30,12 @@ def spread_of(values: np.ndarray) -> float:
     return float(np.sqrt(aside @ aside / len(values)))
 
 
+def cross_of(first: np.ndarray, second: np.ndarray) -> np.ndarray:
+    """The cross product (3,) of two vectors (3,)."""
+    (a, b, c), (d, e, f) = first.tolist(), second.tolist()
+    return np.array([b * f - c * e, c * d - a * f, a * e - b * d])
+
+
 def values_at(picture: np.ndarray, row: np.ndarray, column: np.ndarray) -> np.ndarray:
     """picture[row, column] of a picture (H, W) that lies in memory row by row, for places (any shape, int) that are on it."""
     return picture.ravel().take(row * picture.shape[1] + column)

@@ -107,7 +107,7 @@ def _neighbours(pixel: np.ndarray, shape: tuple[int, int]) -> tuple[np.ndarray, 
     width = shape[1]
     number = np.full(shape[0] * width + 2 * width + 4, -1, np.int32)
     number[pixel] = np.arange(len(pixel))
-    others = number[pixel.astype(np.int32)[:, None] + np.array([dy * width + dx for dx, dy in NEIGHBOURS], np.int32)].ravel()
+    others = number.take(pixel[:, None] + np.array([dy * width + dx for dx, dy in NEIGHBOURS])).ravel()
     linked = np.flatnonzero(others >= 0)
     return linked // len(NEIGHBOURS), others[linked]
 

@@ -27,8 +27,8 @@ def _profiles(gray: np.ndarray, start: np.ndarray, along: np.ndarray, normal: np
     """(N, PARTS, M) grey values across each part of each segment, and the offsets (M,) px they stand at."""
     offsets = np.arange(-REACH_PX, REACH_PX + STEP_PX / 2, STEP_PX)
     t = (np.arange(PARTS * SAMPLES_A_PART) + 0.5) / (PARTS * SAMPLES_A_PART)
-    points = start[:, None, None] + t[:, None, None] * along[:, None, None] + offsets[:, None] * normal[:, None, None]
-    x, y = points.reshape(len(start), -1, 2).astype(np.float32).transpose(2, 0, 1)
+    x, y = ((start[:, k, None, None] + t[:, None] * along[:, k, None, None] + offsets * normal[:, k, None, None])
+            .astype(np.float32).reshape(len(start), -1) for k in (0, 1))
     values = _sampled(gray, x, y).reshape(len(start), PARTS, SAMPLES_A_PART, len(offsets))
     return values.mean(2), offsets
 

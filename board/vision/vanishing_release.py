@@ -4,6 +4,7 @@ import numpy as np
 
 from board.vision.perspective_search import ChosenCamera
 from board.vision.segment_bundle import SegmentBundle
+from board.vision.short_arrays import cross_of
 from board.vision.vanishing_hypotheses import point_gradients
 from board.vision.vanishing_likelihood import family_shares, likelihood_ratios
 
@@ -35,6 +36,6 @@ def release_points(chosen: ChosenCamera, bundle: SegmentBundle, leash_rad: float
 
 def _tangents(direction: np.ndarray) -> np.ndarray:
     """(3, 2) orthonormal, at right angles to a unit direction (3,)."""
-    first = np.cross(direction, np.eye(3)[np.argmin(np.abs(direction))])
+    first = cross_of(direction, np.eye(3)[np.argmin(np.abs(direction))])
     first /= np.linalg.norm(first)
-    return np.stack([first, np.cross(direction, first)], axis=1)
+    return np.stack([first, cross_of(direction, first)], axis=1)
