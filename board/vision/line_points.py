@@ -83,9 +83,9 @@ def _gradients(x: np.ndarray, y: np.ndarray, pixel: np.ndarray) -> tuple[np.ndar
 
 
 def _pixels_where(holds: Callable[[slice], np.ndarray], shape: tuple[int, ...]) -> np.ndarray:
-    """The flat indices (N,) of the pixels for which `holds` (bool, of some rows of a picture) is true. A few rows at a time: what is
-    counted for all of a large page at once passes through main memory several times."""
-    found = []
-    for first in range(0, shape[0], ROWS_AT_ONCE):
-        found.append(np.flatnonzero(holds(slice(first, first + ROWS_AT_ONCE))) + first * shape[1])
-    return np.concatenate(found)
+    """The flat indices (N,) of the pixels for which `holds` (bool, of some rows of a picture) is true.
+
+    A few rows at a time: what is counted for all of a large page at once passes through main memory several times.
+    """
+    starts = range(0, shape[0], ROWS_AT_ONCE)
+    return np.concatenate([np.flatnonzero(holds(slice(at, at + ROWS_AT_ONCE))) + at * shape[1] for at in starts])
