@@ -16,7 +16,7 @@ PY := $(VENV)/bin/python
 NODE = $(firstword $(wildcard $(VENV)/lib/python3*/site-packages/playwright/driver/node))
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve person test lint bench bench-long schema browser lock \
+.PHONY: help setup demo serve person password test lint bench bench-long schema browser lock \
 	lint-python lint-imports lint-types lint-templates lint-assets lint-js lint-project lint-schema
 
 help:  ## list these commands
@@ -69,6 +69,9 @@ serve: $(VENV)/runtime.stamp  ## start Underblue for your own comics, without th
 person: $(VENV)/runtime.stamp  ## make an account there: make person NAME=wim (the first one; others come by links)
 	@$(OWN) $(PY) manage.py migrate --verbosity 0
 	@$(OWN) $(PY) manage.py add_person $(NAME)
+
+password: $(VENV)/runtime.stamp  ## another password for somebody there who forgot it: make password NAME=wim
+	@$(OWN) $(PY) manage.py changepassword $(NAME)
 
 # --- proving ---------------------------------------------------------------------------------------------------------------------
 

@@ -23,7 +23,7 @@ from api.invitations import ClassInvitations, InvitationAcceptances, OneInvitati
 from api.jobs import BoardJobs, JobTries, OneJob, RevisionJobs
 from api.last_looks import BoardLastLook, PageLastLook
 from api.left_alone import LeftAlone
-from api.me import Me
+from api.me import Me, OwnPassword
 from api.members import BoardMembers, OneMember
 from api.model_sheets import CharacterSheets, OneModelSheet
 from api.note_states import Answer, Settlement, Stet
@@ -72,6 +72,7 @@ app_name = "api"
 urlpatterns = [
     path("tokens", Tokens.as_view(), name="tokens"),
     path("me", Me.as_view(), name="me"),
+    path("me/password", OwnPassword.as_view(), name="me-password"),
     path("checks", Checks.as_view(), name="checks"),
     path("boards", Boards.as_view(), name="boards"),
     path("boards/<int:pk>", OneBoard.as_view(), name="board"),

@@ -26,6 +26,12 @@ class NotAllowed(BoardError):
     status = 403
 
 
+class WrongPassword(BoardError):
+    """This is not your password."""
+
+    status = 403
+
+
 class StaleVersion(BoardError):
     """Someone changed this since you read it. Read it again, then send your change."""
 

@@ -4,6 +4,7 @@ from django.contrib import admin
 from django.urls import include, path
 from django.views.generic import RedirectView
 
+from board.screens.account import account
 from board.screens.assignment import assignment
 from board.screens.boards import boards
 from board.screens.classes import classes
@@ -25,6 +26,7 @@ urlpatterns = [
     path("", RedirectView.as_view(pattern_name="boards")),
     path("sign-in", SignIn.as_view(), name="sign-in"),
     path("sign-out", SignOut.as_view(), name="sign-out"),
+    path("account", account, name="account"),
     path("boards", boards, name="boards"),
     path("boards/<int:board_id>", wall, name="wall"),
     path("boards/<int:board_id>/read", read, name="read"),

@@ -1,10 +1,11 @@
 from django.contrib.auth import get_user_model
-from django.contrib.auth.models import AbstractBaseUser
+from django.contrib.auth.models import AbstractBaseUser, User
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
-from board.errors import AlreadyThere, NotValid
+from board.actions.tokens import revoke_tokens
+from board.errors import AlreadyThere, NotValid, WrongPassword
 from board.roster_csv import USERNAME
 
 
@@ -27,8 +28,35 @@ def make_account(*, username: str, password: str, name: str = "") -> AbstractBas
         raise NotValid("A username is letters, digits and . @ + - _, without spaces.")
     if get_user_model().objects.filter(username__iexact=username).exists():
         raise AlreadyThere(f"“{username}” is taken. If that is you, sign in first.")
-    try:
-        validate_password(password)
-    except ValidationError as error:
-        raise NotValid(errors={"password": error.messages}) from error
+    _refuse_weak("password", password)
     return add_person(username=username, password=password, name=name)
+
+
+@transaction.atomic
+def rename_person(*, person: User, name: str) -> User:
+    """How others read it; the username where it is empty."""
+    person.first_name, _, person.last_name = name.strip().partition(" ")
+    person.save(update_fields=["first_name", "last_name"])
+    return person
+
+
+@transaction.atomic
+def change_password(*, person: User, old: str, new: str) -> User:
+    """Signs out every other session, and takes the tokens of scripts back: they were given for the old one.
+
+    Raises WrongPassword where the old one is not theirs, NotValid where the new one will not do.
+    """
+    if not person.check_password(old):
+        raise WrongPassword
+    _refuse_weak("new", new, person)
+    person.set_password(new)
+    person.save(update_fields=["password"])
+    revoke_tokens(user=person)
+    return person
+
+
+def _refuse_weak(field: str, password: str, person: User | None = None) -> None:
+    try:
+        validate_password(password, person)
+    except ValidationError as error:
+        raise NotValid(errors={field: error.messages}) from error

@@ -6,9 +6,13 @@ from django.db.models import Max
 from board.access import Seat, visible_events
 
 
+def full_name_of(user: AbstractBaseUser) -> str:
+    """Empty where only the username is known."""
+    return user.get_full_name() if isinstance(user, AbstractUser) else ""
+
+
 def name_of(user: AbstractBaseUser) -> str:
-    full_name = user.get_full_name() if isinstance(user, AbstractUser) else ""
-    return full_name or user.get_username()
+    return full_name_of(user) or user.get_username()
 
 
 def shell_of(seat: Seat) -> dict:

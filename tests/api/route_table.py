@@ -60,7 +60,7 @@ def other_member(world: World, on: PageWithAll) -> tuple:
     return (world.cast.board.members.get(user=world.cast.reader).pk,)
 
 
-OF_NOTHING = {"tokens", "me", "checks", "boards", "presets", "schema", "seat-invitation-acceptances"}
+OF_NOTHING = {"tokens", "me", "me-password", "checks", "boards", "presets", "schema", "seat-invitation-acceptances"}
 
 
 def arguments_of(name: str) -> Callable[[World, PageWithAll], tuple]:
@@ -97,6 +97,8 @@ def searched_still(world: World, on: PageWithAll) -> Any:
 
 PAYLOADS: dict[tuple[str, str], Payload] = {
     ("tokens", "POST"): body({"username": "owner", "password": "millrace-7"}),
+    ("me", "PATCH"): body({"name": "Fenwick Oar"}),
+    ("me-password", "PUT"): body({"old": "not-this-one", "new": "a-long-oar-in-the-reeds"}),
     ("boards", "POST"): body({"title": "Another comic"}),
     ("board", "PATCH"): body({"title": "The mill"}),
     ("board-members", "POST"): body({"username": "outsider", "roles": ["reader"]}),

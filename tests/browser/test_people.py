@@ -1,10 +1,12 @@
-"""Somebody new comes to a board by a link: made by its editor, taken up without an account."""
+"""Somebody new comes to a board by a link: made by its editor, taken up without an account; and changes name and password then."""
 
-from playwright.sync_api import expect
+import re
+
+from playwright.sync_api import Page, expect
 
 from tests.browser.accessibility import violations_in_both_schemes
 
-PASSWORD = "a-long-oar-in-the-reeds"
+PASSWORD, NEW_PASSWORD = "a-long-oar-in-the-reeds", "eleven-herons-on-a-weir"
 
 
 def test_somebody_new_comes_by_a_link(arrive):
@@ -32,10 +34,29 @@ def test_somebody_new_comes_by_a_link(arrive):
     page.get_by_role("button", name="Sign in").click()
     page.wait_for_url("**/boards/1")
     expect(page.get_by_role("heading", name="High Water at Sallow Mill")).to_be_visible()
+    page.get_by_role("link", name=re.compile("^Fenwick Oar.*your account")).click()
+    change_name_and_password(page)
 
     editor.wall()
     editor.page.get_by_role("button", name="People").click()
-    expect(dialog.get_by_text("Fenwick Oar")).to_be_visible()
+    expect(dialog.get_by_text("Fen of the Reeds")).to_be_visible()
     expect(dialog.locator(".link-out")).to_have_count(0)
-    dialog.get_by_role("button", name="Remove Fenwick Oar").click()
-    expect(dialog.get_by_text("Fenwick Oar")).to_have_count(0)
+    dialog.get_by_role("button", name="Remove Fen of the Reeds").click()
+    expect(dialog.get_by_text("Fen of the Reeds")).to_have_count(0)
+
+
+def change_name_and_password(page: Page) -> None:
+    page.get_by_label("Name", exact=True).fill("Fen of the Reeds")
+    page.get_by_role("button", name="Keep this name").click()
+    expect(page.get_by_text("Others read it so")).to_be_visible()
+    page.get_by_label("Password until now").fill(PASSWORD)
+    page.get_by_label("New password", exact=True).fill(NEW_PASSWORD)
+    again = page.get_by_label("New password once more")
+    again.fill(PASSWORD)
+    page.get_by_role("button", name="Change it").click()
+    assert again.evaluate("(field) => field.validationMessage") == "The two are not the same."
+    again.fill(NEW_PASSWORD)
+    page.get_by_role("button", name="Change it").click()
+    expect(page.get_by_text("This window stays signed in.")).to_be_visible()
+    page.reload()
+    expect(page.get_by_role("link", name=re.compile("^Fen of the Reeds.*your account"))).to_be_visible()

@@ -2,7 +2,7 @@ import { acceptSeat } from "../api/boards.js";
 import { acceptInvitation } from "../api/classes.js";
 import { field, form } from "../elements/field.js";
 import { h } from "../elements/h.js";
-import { attempt, say } from "../elements/slips.js";
+import { attempt, whisper } from "../elements/slips.js";
 
 const sheet = document.getElementById("join");
 const secret = location.hash.slice(1);
@@ -33,7 +33,7 @@ async function join({ is_minor, username, ...fields }) {
   const there = toClass ? `/classes/${joined.school_class}` : `/boards/${joined.board}`;
   if (isKnown) location.assign(there);
   else {
-    say(`You are in. Sign in as ${joined.username}.`);
+    whisper(`You are in. Sign in as ${joined.username}.`);
     sheet.replaceChildren(h("h1", {}, "You are in"), h("p", {}, "You sign in as ", h("strong", {}, joined.username), "."),
       h("p", {}, h("a", { class: "button first", href: `/sign-in?next=${there}` }, "Sign in")));
   }
