@@ -7,6 +7,7 @@ UV := $(shell command -v uv 2>/dev/null)
 PYTHON ?= $(or $(shell for one in /usr/bin/python3 python3; do \
 	$$one -c 'import $(if $(UV),,pip, )sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null && echo $$one && break; done),python3)
 PORT ?= 8000
+ADDRESS ?= 127.0.0.1
 # One more than most machines that test have cores: each waits now and then, for a browser, a worker or a stop.
 WORKERS ?= 3
 
@@ -61,10 +62,10 @@ demo: $(VENV)/runtime.stamp  ## start Underblue with the demo board, at http://1
 # What is one's own lies apart from the demo, whose passwords everybody knows.
 OWN = UNDERBLUE_VAR=$${UNDERBLUE_VAR:-$(CURDIR)/.var/own}
 
-serve: $(VENV)/runtime.stamp  ## start Underblue for your own comics, without the demo (PORT=… for another)
+serve: $(VENV)/runtime.stamp  ## start Underblue for your own comics, without the demo (PORT=…; ADDRESS=… of this machine for others too)
 	@$(OWN) $(PY) manage.py migrate --verbosity 0
 	@$(OWN) $(PY) manage.py collectstatic --no-input --verbosity 0
-	@$(OWN) exec $(PY) manage.py serve --port $(PORT)
+	@$(OWN) exec $(PY) manage.py serve --host $(ADDRESS) --port $(PORT)
 
 person: $(VENV)/runtime.stamp  ## make an account there: make person NAME=wim (the first one; others come by links)
 	@$(OWN) $(PY) manage.py migrate --verbosity 0

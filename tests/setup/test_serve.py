@@ -9,6 +9,8 @@ import sys
 import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from urllib.error import HTTPError
+from urllib.request import Request, urlopen
 
 import pytest
 
@@ -158,4 +160,22 @@ def test_a_database_that_is_not_up_to_date_is_said_so(serve: Callable[..., Serve
     served = serve()
     assert served.process.wait(20) == 1
     assert "manage.py migrate" in served.printed()
+    assert "Traceback" not in served.printed()
+
+
+def test_others_find_it_under_the_address_that_it_was_given(serve: Callable[..., Served]) -> None:
+    served = serve("--host", "127.0.0.2")  # of this machine too, and none of those that it answers to by itself
+    served.wait_until_up()
+    assert "not encrypted" in served.printed()
+    # Nobody is signed in; by a name that is not its own it is not asked at all.
+    for asked_for, status in (({}, "401"), ({"Host": "elsewhere.example"}, "400")):
+        with pytest.raises(HTTPError, match=status):
+            urlopen(Request(f"http://127.0.0.2:{served.port}/api/v1/me", headers=asked_for), timeout=10)
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "::"])  # noqa: S104
+def test_every_address_is_no_address_to_be_found_under(serve: Callable[..., Served], host: str) -> None:
+    served = serve("--host", host)
+    assert served.process.wait(20) == 1
+    assert "by which others find this machine" in served.printed()
     assert "Traceback" not in served.printed()

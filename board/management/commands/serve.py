@@ -1,6 +1,7 @@
 """Everything that one machine needs, in one terminal: the embedded broker, the web process and the worker."""
 
 import fcntl
+import os
 import socket
 import sys
 import time
@@ -22,17 +23,23 @@ from board.management.supervisor import PartKeepsFailing, Supervisor
 # uvicorn waits for ever on open event streams unless told otherwise.
 STREAMS_CLOSE_SECONDS = "2"
 START_SECONDS = 30
+HERE = "127.0.0.1"
+EVERY_ADDRESS = ("0.0.0.0", "::", "")  # noqa: S104 (refused)
+IN_THE_CLEAR = """Others in this network can open it there. What they send is not encrypted, passwords neither: do so where
+you trust everybody in the network. For others put it behind a server that speaks HTTPS (README, "Grown")."""
 
 
 class Command(BaseCommand):
     help = "Run Underblue on this machine: web, worker and, without REDIS_URL, the embedded broker. Ctrl-C stops all of it."
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("--host", default="127.0.0.1", help="where to listen (this machine only, if not given)")
+        parser.add_argument("--host", default=HERE, help="the address or name by which others in the network find this machine "
+                            "(if not given, this machine only)")
         parser.add_argument("--port", type=int, default=8000)
         parser.add_argument("--with-demo", action="store_true", help="print who may sign in to the demo board")
 
     def handle(self, *args: Any, host: str, port: int, with_demo: bool, **options: Any) -> None:
+        refuse_no_address(host)
         with ExitStack() as held:
             held.enter_context(only_one_here())
             refuse_taken_port(host, port)
@@ -47,6 +54,8 @@ class Command(BaseCommand):
     def _say_where(self, supervisor: Supervisor, host: str, port: int, with_demo: bool) -> None:
         wait_until_it_answers(supervisor, host, port)
         self.stdout.write(f"\nUnderblue is at http://{host}:{port}/   (Ctrl-C stops it)")
+        if host != HERE and not settings.HTTPS:
+            self.stdout.write(IN_THE_CLEAR)
         if with_demo:
             self.stdout.write(f"Sign in to the demo board as\n{sign_ins_as_text()}")
         self.stdout.flush()
@@ -57,7 +66,7 @@ def parts(host: str, port: int) -> list[Supervised]:
     return [
         *broker,
         Supervised("The worker", partial(start_apart, worker_command(), ONE_THREAD | QUICK_START), 10),
-        Supervised("The web process", partial(start_apart, web_command(host, port)), 5),
+        Supervised("The web process", partial(start_apart, web_command(host, port), {"UNDERBLUE_HOSTS": ",".join(hosts(host))}), 5),
     ]
 
 
@@ -86,6 +95,17 @@ def only_one_here() -> IO[str]:
     except BlockingIOError as error:
         raise CommandError(f"Underblue is running already with the data in {settings.VAR_DIR}.") from error
     return lock
+
+
+def refuse_no_address(host: str) -> None:
+    """A browser has to ask by a name that Underblue answers to; who has told all of them may listen wherever they like."""
+    if host in EVERY_ADDRESS and "UNDERBLUE_HOSTS" not in os.environ:
+        raise CommandError("Give the address or name by which others find this machine, or all of them in UNDERBLUE_HOSTS.")
+
+
+def hosts(host: str) -> list[str]:
+    """What the web process answers to: as it is set, and that under which it is started."""
+    return list(dict.fromkeys([*settings.ALLOWED_HOSTS, host]))
 
 
 def refuse_taken_port(host: str, port: int) -> None:
