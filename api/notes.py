@@ -6,7 +6,7 @@ from api.body import Body, LinesField, RegionField
 from api.needs import may_write
 from api.note_filters import BoardNoteFilters, NoteFilters
 from api.note_shape import NoteEndpoint, whole_notes
-from board.access import access_board, access_note, access_page, visible_notes, visible_revisions
+from board.access import access_board, access_note, access_page, notes_in_comic, visible_notes, visible_revisions
 from board.actions.notes import change_note, drop_held_note, pin_note
 from board.errors import NotValid
 from board.models import Note, Revision
@@ -69,7 +69,7 @@ class PageNotes(NoteEndpoint):
 
 
 class BoardNotes(NoteEndpoint):
-    """All notes of a board. One that is added here is on the board as a whole."""
+    """All notes on a board and on the pages of its comic. One that is added here is on the board as a whole."""
 
     lists = True
     queryset = Note.objects.none()
@@ -80,7 +80,7 @@ class BoardNotes(NoteEndpoint):
     makes = "note"
 
     def get(self, request: Request, pk: int) -> Response:
-        return self.answer_page(whole_notes(visible_notes(self.seat)))
+        return self.answer_page(whole_notes(notes_in_comic(self.seat)))
 
     def post(self, request: Request, pk: int) -> Response:
         body = self.read_body()

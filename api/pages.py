@@ -10,13 +10,13 @@ from rest_framework.response import Response
 
 from api.body import Body
 from api.endpoint import Endpoint
-from api.needs import may_add_pages
+from api.needs import may_add_pages, may_run_board
 from api.page_facts import COUNTED, PageFacts
 from api.page_news import NEWS
 from api.people import PersonSerializer
 from api.revision_brief import RevisionBriefSerializer
-from board.access import access_board, access_page, may_work_on, require, visible_pages
-from board.actions.page_order import insert_page
+from board.access import access_board, access_page, laid_aside_pages, may_work_on, require, visible_pages
+from board.actions.page_order import bring_back, insert_page, lay_aside
 from board.actions.pages import add_page, change_page
 from board.models import Page
 from board.stages.order import STAGES
@@ -59,7 +59,8 @@ class PageSerializer(serializers.ModelSerializer):
     class Meta:
         model = Page
         fields = ["id", "board", "number", "numbers", "is_spread", "stage", "waits_for", "handed_in_at", "finished_at", "drawn_by",
-                  "is_open_to_students", "happens", "said", "chosen_alternate", "alternates", "version", "current_revision",
+                  "laid_aside_at", "is_open_to_students", "happens", "said", "chosen_alternate", "alternates", "version",
+                  "current_revision",
                   "open_notes", "answered_notes", "panels_sent_back", "new"]
 
     @property
@@ -111,7 +112,7 @@ class PageFilters(filters.FilterSet):
 # Some hundred pages are alike: packed they take a twentieth, which a telephone out of doors feels.
 @method_decorator(gzip_page, name="dispatch")
 class BoardPages(PageEndpoint):
-    """The pages of a board in reading order. A page that a student adds is theirs."""
+    """The pages of the comic in reading order. A page that a student adds is theirs."""
 
     lists = True
     queryset = Page.objects.none()
@@ -143,3 +144,30 @@ class OnePage(PageEndpoint):
     def patch(self, request: Request, pk: int) -> Response:
         version = self.version_named()
         return self.answer(change_page(seat=self.seat, page=self.row, expected_version=version, **self.allowed_body()))
+
+
+class LaidAsidePages(PageEndpoint):
+    """Pages that were taken out of the comic, in the order that they had."""
+
+    lists = True
+    queryset = Page.objects.none()
+    ordering = ("number", "pk")
+    reach = access_board
+
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer_page(laid_aside_pages(self.seat).select_related("drawn_by"))
+
+
+class PageLaidAside(PageEndpoint):
+    """PUT takes the page out of the comic: it is kept with all that is on it, and those after it move up. DELETE brings it back."""
+
+    reach = access_page
+    needs = {"PUT": may_run_board, "DELETE": may_run_board}
+    statuses = {"DELETE": 200}
+    versioned = ("PUT", "DELETE")
+
+    def put(self, request: Request, pk: int) -> Response:
+        return self.answer(lay_aside(seat=self.seat, page=self.row, expected_version=self.version_named()))
+
+    def delete(self, request: Request, pk: int) -> Response:
+        return self.answer(bring_back(seat=self.seat, page=self.row, expected_version=self.version_named()))

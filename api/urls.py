@@ -31,7 +31,7 @@ from api.notes import BoardNotes, OneNote, PageNotes
 from api.nothing_here import NothingHere
 from api.opened_pages import AssignmentOpenedPages, OpenedPageRendition
 from api.page_order import BoardRenumberings, PagePlace
-from api.pages import BoardPages, OnePage
+from api.pages import BoardPages, LaidAsidePages, OnePage, PageLaidAside
 from api.panel_history import PanelHistory
 from api.panels import OnePanel, PagePanels
 from api.picture_endpoints import (
@@ -82,9 +82,11 @@ urlpatterns = [
     path("seat-invitations/<int:pk>", OneSeatInvitation.as_view(), name="seat-invitation"),
     path("seat-invitation-acceptances", SeatInvitationAcceptances.as_view(), name="seat-invitation-acceptances"),
     path("boards/<int:pk>/pages", BoardPages.as_view(), name="board-pages"),
+    path("boards/<int:pk>/laid-aside-pages", LaidAsidePages.as_view(), name="board-laid-aside-pages"),
     path("boards/<int:pk>/renumberings", BoardRenumberings.as_view(), name="board-renumberings"),
     path("boards/<int:pk>/last-look", BoardLastLook.as_view(), name="board-last-look"),
     path("pages/<int:pk>/place", PagePlace.as_view(), name="page-place"),
+    path("pages/<int:pk>/laid-aside", PageLaidAside.as_view(), name="page-laid-aside"),
     path("pages/<int:pk>/last-look", PageLastLook.as_view(), name="page-last-look"),
     path("pages/<int:pk>", OnePage.as_view(), name="page"),
     path("pages/<int:pk>/chosen-alternate", PageChosenAlternate.as_view(), name="page-chosen-alternate"),

@@ -62,6 +62,10 @@ class NotPossibleNow(BoardError):
     status = 409
 
 
+class LaidAside(NotPossibleNow):
+    """This page is laid aside. Bring it back first."""
+
+
 class PictureRefused(BoardError):
     """This file cannot be taken as a picture."""
 

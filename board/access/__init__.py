@@ -32,13 +32,23 @@ from board.access.critiques import (
 from board.access.events import visible_events
 from board.access.jobs import access_job, visible_jobs
 from board.access.measured import measured_is_shown, numbers_are_shown
-from board.access.notes import access_note, access_reply, may_answer, may_edit, may_let_stand, may_settle, visible_notes
+from board.access.notes import (
+    access_note,
+    access_reply,
+    may_answer,
+    may_edit,
+    may_let_stand,
+    may_settle,
+    notes_in_comic,
+    visible_notes,
+)
 from board.access.pages import (
     access_figure,
     access_figure_proposal,
     access_page,
     access_page_to_draw,
     access_panel,
+    laid_aside_pages,
     may_draw_on,
     may_work_on,
     own_or_opened,
@@ -100,6 +110,7 @@ __all__ = [
     "instructs",
     "is_about_own_work",
     "is_ones_own",
+    "laid_aside_pages",
     "may_answer",
     "may_draw_on",
     "may_edit",
@@ -108,6 +119,7 @@ __all__ = [
     "may_settle",
     "may_work_on",
     "measured_is_shown",
+    "notes_in_comic",
     "numbers_are_shown",
     "opened_pages",
     "own_or_opened",

@@ -13,12 +13,13 @@ def visible_boards(user: AbstractBaseUser) -> QuerySet[Board]:
 
 
 def counted_for(user: AbstractBaseUser, seats: Iterable[Seat], to_page: str = "") -> Q:
-    """What this person sees over several boards, as one condition on pages, or on rows that lead `to_page`."""
+    """What this person sees over several comics, as one condition on pages, or on rows that lead `to_page`."""
     seats = list(seats)
     whole = [seat.board.pk for seat in seats if not seat.sees_only_own_pages]
     partly = Q(board__in=[seat.board.pk for seat in seats if seat.sees_only_own_pages])
     own = Q(**{f"{to_page}drawn_by_id": user.pk}) | Q(**{f"{to_page}is_open_to_students": True})
-    return Q(board__in=whole) | partly & (own | Q(page__isnull=True) if to_page else own)
+    in_comic = Q(**{f"{to_page}laid_aside_at__isnull": True})
+    return in_comic & (Q(board__in=whole) | partly & (own | Q(page__isnull=True) if to_page else own))
 
 
 def counted_notes_for(user: AbstractBaseUser, seats: Iterable[Seat]) -> Q:

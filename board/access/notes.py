@@ -15,6 +15,11 @@ def visible_notes(seat: Seat) -> QuerySet[Note]:
     return notes.filter(measured_is_shown()) if seat.measured_notes_wait else notes
 
 
+def notes_in_comic(seat: Seat) -> QuerySet[Note]:
+    """Without those on pages that were laid aside."""
+    return visible_notes(seat).filter(page__laid_aside_at__isnull=True)
+
+
 def access_note(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Note]:
     note = Note.objects.select_related("board").filter(pk=pk).first()
     seat = access_by_board(user, note.board if note else None)

@@ -1,11 +1,12 @@
 """A page, its panels and its figures."""
 
 from django.contrib.auth.models import AbstractBaseUser
-from django.db.models import Q, QuerySet
+from django.db.models import Q
 
 from board.access.boards import access_by_board
 from board.access.seats import Need, Seat, require, shown_or_missing
 from board.models import Figure, FigureProposal, Page, Panel, Revision
+from board.models.page import PageQuerySet
 from board.read_once import read_once
 
 
@@ -13,7 +14,16 @@ def own_or_opened(seat: Seat, prefix: str = "") -> Q:
     return Q(**{f"{prefix}drawn_by_id": seat.user.pk}) | Q(**{f"{prefix}is_open_to_students": True})
 
 
-def visible_pages(seat: Seat) -> QuerySet[Page]:
+def visible_pages(seat: Seat) -> PageQuerySet:
+    """Those in the comic."""
+    return _kept_pages(seat).in_comic()
+
+
+def laid_aside_pages(seat: Seat) -> PageQuerySet:
+    return _kept_pages(seat).filter(laid_aside_at__isnull=False)
+
+
+def _kept_pages(seat: Seat) -> PageQuerySet:
     pages = Page.objects.filter(board=seat.board)
     return pages.filter(own_or_opened(seat)) if seat.sees_only_own_pages else pages
 
@@ -26,7 +36,7 @@ def _page(pk: int) -> Page | None:
 def access_page(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Page]:
     page = _page(pk)
     seat = access_by_board(user, page.board if page else None)
-    page = shown_or_missing(visible_pages(seat).filter(pk=pk).first() if seat.sees_only_own_pages else page)
+    page = shown_or_missing(_kept_pages(seat).filter(pk=pk).first() if seat.sees_only_own_pages else page)
     require(seat, need is None or need(seat))
     return seat, page
 
@@ -60,7 +70,7 @@ def access_figure_proposal(user: AbstractBaseUser, pk: int, need: Need | None = 
     proposal = rows.select_related("revision__picture").filter(pk=pk).first()
     seat, page = access_page(user, proposal.revision.page_id if proposal else 0, need)
     shown = shown_or_missing(proposal)
-    shown_or_missing(visible_pages(seat).filter(pk=shown.source.page_id).first())
+    shown_or_missing(_kept_pages(seat).filter(pk=shown.source.page_id).first())
     shown.revision.page = page
     return seat, shown
 

@@ -119,7 +119,7 @@ def _moved(point: list[float], left: float, top: float, wide: float, high: float
 def heads_by_page(board: Board, characters: Iterable[int], but: int | None = None) -> dict[int, list[HeadsOnPage]]:
     """Character id -> (page number, heads, 1 sigma) as the pages' current revisions were measured, page `but` left out."""
     wanted = set(characters)
-    revisions = current_revisions(board.pages.all()).values()
+    revisions = current_revisions(board.pages.in_comic()).values()
     rows = Job.objects.filter(revision__in=[one.pk for one in revisions], check_id="proportions", state=DONE)
     found: dict[int, list[HeadsOnPage]] = {}
     for number, numbers in rows.order_by("revision__page__number").values_list("revision__page__number", "numbers"):

@@ -129,7 +129,7 @@ def measure_page_again(*, page: Page, afresh: bool = False) -> list[Job]:
 
 
 def measure_board_again(*, board: Board) -> None:
-    for page in Page.objects.filter(board=board):
+    for page in Page.objects.in_comic().filter(board=board):
         measure_page_again(page=page)
 
 
@@ -142,14 +142,15 @@ def measure_still_again(*, still: Reference) -> None:
 def measure_figures_again(*, board: Board, character: Character | None = None, pages: Iterable[int] = ()) -> None:
     """On each page that has figures of this character, or on the pages named."""
     named = Figure.objects.filter(character=character).values_list("page", flat=True) if character else pages
-    for page in Page.objects.filter(board=board, pk__in=set(named)):
+    for page in Page.objects.in_comic().filter(board=board, pk__in=set(named)):
         measure_page_again(page=page)
 
 
 def measure_trends_again(*, revision: Revision) -> None:
     """A drift is told on the last page that has a character: it is measured again when an earlier one was."""
     who = FigurePlace.objects.filter(revision=revision).values("figure__character")
-    later = Page.objects.filter(board=revision.page.board, figures__character__in=who, number__gt=revision.page.number)
+    comic = Page.objects.in_comic().filter(board=revision.page.board)
+    later = comic.filter(figures__character__in=who, number__gt=revision.page.number)
     last = later.order_by("number").last()
     if last is not None:
         measure_page_again(page=last)

@@ -5,13 +5,14 @@ from typing import Unpack
 
 from django.db import transaction
 from django.db.models import Case, F, Value, When
+from django.utils import timezone
 
 from board.access import Seat
 from board.actions.events import write_event
-from board.actions.measuring import measure_figures_again
+from board.actions.measuring import measure_figures_again, measure_page_again
 from board.actions.pages import PageFields, add_page
-from board.actions.versions import lock_version
-from board.errors import NotValid
+from board.actions.versions import lock_version, save_next_version
+from board.errors import LaidAside, NotPossibleNow, NotValid
 from board.models import Board, Figure, ModelSheet, Page
 
 HIGHEST_NUMBER = 9999
@@ -23,8 +24,10 @@ OUT_OF_THE_WAY = 1_000_000
 def place_page(*, seat: Seat, page: Page, before: Page | None, expected_version: int | None) -> Page:
     """The page before another, or at the end; those between close up. Gaps of pages that are not here yet stay where they are."""
     page = lock_version(page, expected_version)
+    if page.laid_aside_at:
+        raise LaidAside
     others = [other for other in _pages(seat.board) if other.pk != page.pk]
-    if before is not None and (before.board_id != page.board_id or before.pk == page.pk):
+    if before is not None and before.pk not in {other.pk for other in others}:
         raise NotValid("A page is put before another page of its board.")
     takes = len(page.numbers)
     end = others[-1].numbers[-1] + 1 if others else 1
@@ -44,12 +47,52 @@ def place_page(*, seat: Seat, page: Page, before: Page | None, expected_version:
 def insert_page(*, seat: Seat, number: int, **fields: Unpack[PageFields]) -> Page:
     """A new page at this number; where it is taken, that page and all after it move on."""
     takes = 2 if fields.get("is_spread") else 1
-    if any(set(range(number, number + takes)) & set(page.numbers) for page in _pages(seat.board)):
-        start = next(page.number for page in _pages(seat.board) if page.numbers[-1] >= number)
+    if (start := _taken_from(seat.board, number, takes)) is not None:
         if start < number:
             raise NotValid(f"Pages {start}-{start + 1} are one picture: nothing goes between them.")
-        _move_on(seat, start, takes if start == number else number + takes - start)
+        _move_on(seat, start, number + takes - start)
     return add_page(seat=seat, number=number, **fields)
+
+
+@transaction.atomic
+def lay_aside(*, seat: Seat, page: Page, expected_version: int | None) -> Page:
+    """Takes the page out of the comic; it is kept with all that is on it, and those after it move up."""
+    page = lock_version(page, expected_version)
+    if page.laid_aside_at:
+        return page
+    if seat.board.is_assigned:
+        raise NotPossibleNow("The pages of an assignment are given.")
+    page.laid_aside_at = timezone.now()
+    save_next_version(page, "laid_aside_at")
+    write_event(board=seat.board, kind="page-laid-aside", actor=seat.user, page=page)
+    _move_on(seat, page.numbers[-1] + 1, -len(page.numbers))
+    _measure_cast_again(seat.board)
+    return page
+
+
+@transaction.atomic
+def bring_back(*, seat: Seat, page: Page, expected_version: int | None) -> Page:
+    """Puts the page into the comic again, where it was, or at the end; the page that has its number and all after it move on."""
+    page = lock_version(page, expected_version)
+    if not page.laid_aside_at:
+        return page
+    pages, takes = _pages(seat.board), len(page.numbers)
+    page.number = min(page.number, pages[-1].numbers[-1] + 1) if pages else 1
+    if (start := _taken_from(seat.board, page.number, takes)) is not None:
+        page.number = min(page.number, start)
+        _move_on(seat, start, page.number + takes - start)
+    page.laid_aside_at = None
+    save_next_version(page, "laid_aside_at", "number")
+    write_event(board=seat.board, kind="page-brought-back", actor=seat.user, page=page)
+    measure_page_again(page=page)
+    _measure_cast_again(seat.board)
+    return page
+
+
+def _taken_from(board: Board, number: int, takes: int) -> int | None:
+    """Where the page begins that is the first to stand in the way of one at this number; None where none does."""
+    in_the_way = (page for page in _pages(board) if set(range(number, number + takes)) & set(page.numbers))
+    return next((page.number for page in in_the_way), None)
 
 
 @transaction.atomic
@@ -77,7 +120,7 @@ def close_gaps(*, seat: Seat) -> int:
 
 
 def _pages(board: Board) -> Sequence[Page]:
-    return list(Page.objects.filter(board=board).order_by("number"))
+    return list(Page.objects.in_comic().filter(board=board).order_by("number"))
 
 
 def _move_on(seat: Seat, first: int, by: int) -> int:
@@ -97,6 +140,10 @@ def _give_numbers(seat: Seat, numbers: Mapping[int, int]) -> int:
     pages.update(number=F("number") + OUT_OF_THE_WAY)
     pages.update(number=Case(*(When(pk=pk, then=Value(number)) for pk, number in numbers.items())), version=F("version") + 1)
     write_event(board=seat.board, kind="pages-renumbered", actor=seat.user, pages=len(numbers))
-    with_figures = Figure.objects.filter(page__board=seat.board).values_list("page", flat=True)
-    measure_figures_again(board=seat.board, pages=with_figures)
+    _measure_cast_again(seat.board)
     return len(numbers)
+
+
+def _measure_cast_again(board: Board) -> None:
+    """Which sheets hold, and what a drift is told from, hangs on the order of pages."""
+    measure_figures_again(board=board, pages=Figure.objects.filter(page__board=board).values_list("page", flat=True))

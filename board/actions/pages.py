@@ -30,7 +30,9 @@ class PageFields(TypedDict, total=False):
 
 
 def numbers_are_free(page: Page) -> None:
-    others = Page.objects.filter(board_id=page.board_id).exclude(pk=page.pk)
+    if page.laid_aside_at:
+        return
+    others = Page.objects.in_comic().filter(board_id=page.board_id).exclude(pk=page.pk)
     taken = {number for other in others for number in other.numbers}
     if clash := sorted(taken & set(page.numbers)):
         raise AlreadyThere(f"There is a page {clash[0]} already.")

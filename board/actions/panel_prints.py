@@ -63,4 +63,4 @@ def declared_models(revision: Revision) -> dict[str, list[int]]:
 
 def seen_by_its_artist(page: Page) -> QuerySet[Page]:
     seat = seat_on(page.drawn_by, page.board) if page.drawn_by else None
-    return visible_pages(seat) if seat else Page.objects.filter(board=page.board)
+    return visible_pages(seat) if seat else Page.objects.in_comic().filter(board=page.board)

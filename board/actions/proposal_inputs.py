@@ -31,7 +31,7 @@ def queue_proposals(*, revision: Revision) -> Job | None:
 def queue_proposals_beside(*, page: Page) -> None:
     """On the other pages whose panels show a drawing of this one."""
     panels = {other for _, other in pairs_on(page)}
-    for other in Page.objects.filter(panels__in=panels).exclude(pk=page.pk).select_related("board").distinct():
+    for other in Page.objects.in_comic().filter(panels__in=panels).exclude(pk=page.pk).select_related("board").distinct():
         shown = ready_revision(other)
         if shown is not None:
             queue_proposals(revision=shown)
@@ -51,7 +51,7 @@ def pairs_on(page: Page) -> Pairs:
 
 def _used_again(page: Page) -> list[set[int]]:
     """Panels that show one drawing: the earliest, and all that were found to use it."""
-    revisions = [one.pk for one in current_revisions(page.board.pages.all()).values()]
+    revisions = [one.pk for one in current_revisions(page.board.pages.in_comic()).values()]
     rows = Job.objects.filter(check_id="reuse", state=DONE, revision__in=revisions).values_list("numbers", flat=True)
     drawings: dict[int, set[int]] = {}
     for numbers in rows:

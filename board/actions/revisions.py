@@ -9,7 +9,7 @@ from board.actions.events import write_event
 from board.actions.measuring import measure_page_again, queue_intake
 from board.actions.photographs import check_corners, queue_straightening
 from board.actions.pictures import keep_picture
-from board.errors import NotValid
+from board.errors import LaidAside, NotValid
 from board.models import Page, Panel, Revision
 from board.stages.order import STAGES
 
@@ -40,6 +40,8 @@ def receive_revision(
     picture = keep_picture(file=file)
     with transaction.atomic():
         page = Page.objects.select_for_update().get(pk=page.pk)
+        if page.laid_aside_at:
+            raise LaidAside
         number = (page.revisions.aggregate(last=Max("number"))["last"] or 0) + 1
         revision = Revision.objects.create(
             page=page, number=number, stage=stage, panel=panel, picture=picture, file_name=file_name[:200],

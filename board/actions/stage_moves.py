@@ -34,6 +34,7 @@ def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None) -> MoveFa
         running_checks=_running(revision),
         panels_sent_back=page.panels.exclude(sent_back_to="").filter(is_gone=False).count(),
         to_stage=to_stage,
+        is_laid_aside=page.laid_aside_at is not None,
         is_assigned=page.board.is_assigned,
     )
 
@@ -51,6 +52,7 @@ def facts_of_panel(seat: Seat, panel: Panel, to_stage: str | None = None) -> Mov
         open_must_notes=_open_musts(page).filter(panel=panel).count(),
         running_checks=_running(current_revision(page)),
         is_panel=True,
+        is_laid_aside=page.laid_aside_at is not None,
         panel_is_sent_back=bool(panel.sent_back_to),
         to_stage=to_stage,
     )

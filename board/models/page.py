@@ -7,8 +7,19 @@ from board.stages.order import STAGES
 STAGE_CHOICES = [(stage, stage) for stage in STAGES]
 
 
+IN_COMIC = models.Q(laid_aside_at__isnull=True)
+
+
+class PageQuerySet(models.QuerySet["Page"]):
+    def in_comic(self) -> "PageQuerySet":
+        return self.filter(IN_COMIC)
+
+
 class Page(Versioned):
-    """One page of the comic; with `is_spread`, two facing pages drawn as one picture that carries both numbers."""
+    """One page of the comic; with `is_spread`, two facing pages drawn as one picture that carries both numbers.
+
+    A page that was laid aside is kept with all that is on it, and is not in the comic; its number is the one that it had there.
+    """
 
     board = models.ForeignKey("board.Board", on_delete=models.CASCADE, related_name="pages")
     number = models.PositiveIntegerField()
@@ -23,11 +34,14 @@ class Page(Versioned):
     happens = models.TextField(blank=True)
     said = models.TextField(blank=True)
     chosen_alternate = models.CharField(max_length=2, default="A")
+    laid_aside_at = models.DateTimeField(null=True, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
+
+    objects = PageQuerySet.as_manager()
 
     class Meta:
         ordering = ["number", "pk"]
-        constraints = [models.UniqueConstraint(fields=["board", "number"], name="one_page_per_number")]
+        constraints = [models.UniqueConstraint(fields=["board", "number"], condition=IN_COMIC, name="one_page_per_number")]
 
     def __str__(self) -> str:
         return f"page {self.numbers_text}"

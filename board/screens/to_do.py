@@ -8,7 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
-from board.access import Seat, access_board, signed_in, visible_notes
+from board.access import Seat, access_board, notes_in_comic, signed_in
 from board.errors import BoardError
 from board.models import Finding, Note, Reply
 from board.models.note import ANSWERED, OPEN, TONES
@@ -48,7 +48,7 @@ def wish_of(request: HttpRequest) -> dict:
 
 
 def wanted(seat: Seat, wish: dict) -> QuerySet[Note]:
-    notes = visible_notes(seat).filter(state__in=STATES[wish["state"]], tone__in=wish["tones"])
+    notes = notes_in_comic(seat).filter(state__in=STATES[wish["state"]], tone__in=wish["tones"])
     if wish["whose"] == "drawn":
         notes = notes.filter(Q(page__drawn_by_id=seat.user.pk) | Q(page__isnull=True))
     elif wish["whose"] == "written":

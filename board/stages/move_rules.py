@@ -33,6 +33,7 @@ class MoveFacts:
     is_panel: bool = False
     panel_is_sent_back: bool = False
     to_stage: str | None = None
+    is_laid_aside: bool = False
     is_assigned: bool = False  # a student's board of a class: stages are handed in whole, with a receipt
 
 
@@ -41,6 +42,10 @@ Rule = Callable[[MoveFacts], Refusal | None]
 
 def first_refusal(rules: Iterable[Rule], facts: MoveFacts) -> Refusal | None:
     return next((refusal for rule in rules if (refusal := rule(facts))), None)
+
+
+def not_when_laid_aside(facts: MoveFacts) -> Refusal | None:
+    return Refusal("laid-aside", "The page is laid aside. Bring it back first.") if facts.is_laid_aside else None
 
 
 def only_a_drawer(facts: MoveFacts) -> Refusal | None:
@@ -125,13 +130,14 @@ def the_panel_is_sent_back(facts: MoveFacts) -> Refusal | None:
 
 MOVES: dict[str, tuple[Rule, ...]] = {
     "hand-in": (
-        only_a_drawer, handed_in_by_the_stage, not_when_finished, the_panel_is_sent_back, not_handed_in_twice, a_revision_is_there,
+        only_a_drawer, not_when_laid_aside, handed_in_by_the_stage, not_when_finished, the_panel_is_sent_back, not_handed_in_twice,
+        a_revision_is_there,
     ),
     "sign-off": (
-        only_a_reviewer, not_when_finished, the_panel_is_sent_back, a_revision_is_there, handed_in_unless_ones_own,
-        no_panel_sent_back, no_open_must_note, no_check_running,
+        only_a_reviewer, not_when_laid_aside, not_when_finished, the_panel_is_sent_back, a_revision_is_there,
+        handed_in_unless_ones_own, no_panel_sent_back, no_open_must_note, no_check_running,
     ),
-    "send-back": (only_a_reviewer, back_to_where_it_was, something_to_send_back),
+    "send-back": (only_a_reviewer, not_when_laid_aside, back_to_where_it_was, something_to_send_back),
 }
 
 

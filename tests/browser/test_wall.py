@@ -80,7 +80,27 @@ def order_pages(page: Page, pages: dict[int, int], screens) -> None:
     page.get_by_role("button", name="Insert a page before page 2").click()
     page.get_by_role("button", name="Add it").click()
     expect(page.locator(f'[data-key="grip-{three}"]')).to_have_attribute("aria-label", re.compile("Move page 5"))
+    lay_one_aside(page, three)
     page.get_by_role("button", name="Done").click()
+
+
+def lay_one_aside(page: Page, laid: str) -> None:
+    """And back: at once by the slip, then from the list of all that are."""
+    grip = page.locator(f'[data-key="grip-{laid}"]')
+    page.locator(f'[data-key="aside-{laid}"]').click()
+    expect(grip).to_have_count(0)
+    page.locator("#slips").get_by_role("button", name="Bring it back").click()
+    expect(grip).to_have_attribute("aria-label", re.compile("Move page 5"))
+    page.locator(f'[data-key="aside-{laid}"]').click()
+    expect(grip).to_have_count(0)
+    page.locator('[data-key="laid-aside"]').click()
+    dialog = page.get_by_role("dialog", name="Laid aside")
+    expect(dialog.get_by_role("link", name="Page 5 until then")).to_be_visible()
+    assert violations_in_both_schemes(page) == []
+    dialog.get_by_role("button", name="Bring page 5 back").click()
+    expect(dialog.get_by_text("Every page is in the comic.")).to_be_visible()
+    dialog.get_by_role("button", name="Close").click()
+    expect(grip).to_have_attribute("aria-label", re.compile("Move page 5"))
 
 
 def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, comic, screens):

@@ -43,6 +43,7 @@ def test_who_draws_and_edits_signs_off_in_one_click():
         ({"has_revision_at_stage": False}, "no-revision"),
         ({"panels_sent_back": 2}, "panels-sent-back"),
         ({"is_finished": True}, "finished"),
+        ({"is_laid_aside": True}, "laid-aside"),
         ({"roles": frozenset({"artist"})}, "not-a-reviewer"),
         ({"roles": frozenset({"reader"})}, "not-a-reviewer"),
     ],

@@ -9,7 +9,7 @@ from typing import Any
 from django.contrib.auth.models import AbstractBaseUser
 from django.db.models import Prefetch
 
-from board.access import Seat, visible_notes, visible_pages
+from board.access import Seat, notes_in_comic, visible_pages
 from board.drawn_lines import Lines
 from board.models import Finding, Note, NotePlace, Page, PanelShape, Reply, Revision
 from board.models.note import ANSWERED, HELD, OPEN, TONES
@@ -106,7 +106,7 @@ def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
 
 
 def _notes_by_page(seat: Seat, notes_shown: str) -> dict[int | None, list[Note]]:
-    notes = visible_notes(seat) if notes_shown == ALL_NOTES else visible_notes(seat).filter(state__in=WAITING)
+    notes = notes_in_comic(seat) if notes_shown == ALL_NOTES else notes_in_comic(seat).filter(state__in=WAITING)
     replies = Prefetch("replies", Reply.objects.select_related("author"))
     findings = Prefetch("findings", Finding.objects.select_related("revision"))
     by_page: dict[int | None, list[Note]] = {}

@@ -24,9 +24,16 @@ const cell = (title, ...children) => h("div", { class: "cell" }, h("h2", { class
 
 function stageCell({ known }, reload) {
   const { page, draws } = known;
+  if (page.laid_aside_at) return laidAsideCell(page, known, reload);
   return cell("Stage", h("p", {}, stageWord(page.stage)), h("p", { class: "quiet small" }, WAITS[page.waits_for],
     page.panels_sent_back > 0 && `, ${page.panels_sent_back} of its panels sent back`),
     draws && h("div", { class: "buttons" }, button("Upload a picture", () => uploadDialog(page, reload), { "data-key": "upload" })));
+}
+
+function laidAsideCell(page, { may }, reload) {
+  const back = async () => (await import("./laid_aside.js")).putBack(page, reload);
+  return cell("Laid aside", h("p", {}, "This page is not in the comic."), h("p", { class: "quiet small" }, `${when(page.laid_aside_at)}, ${page.stage}`),
+    may.run_board && h("div", { class: "buttons" }, button("Bring it back", back, { "data-key": "take-in" })));
 }
 
 function revisionCell(state) {

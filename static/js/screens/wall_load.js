@@ -37,8 +37,8 @@ export function reloader(state, waitMs = 250) {
   const burst = { timer: null, isAll: false };
   return ({ kind, page, number }) => {
     state.known.lastEvent = Math.max(state.known.lastEvent, number);
-    if (page) touched.add(page);
-    else if (ELSEWHERE.test(kind)) return;
+    if (page && !/^page-(laid-aside|brought-back)$/.test(kind)) touched.add(page);
+    else if (!page && ELSEWHERE.test(kind)) return;
     else burst.isAll = true;
     burst.timer ??= setTimeout(() => {
       burst.timer = null;

@@ -5,6 +5,7 @@ import { boxes, field, form, ticked } from "../elements/field.js";
 import { button, h, word } from "../elements/h.js";
 import { attempt, say, whisper } from "../elements/slips.js";
 import { dragPage } from "../gestures/drag_page.js";
+import { laidAsideDialog, putAside } from "./laid_aside.js";
 import { pageDialog } from "./wall_page_dialog.js";
 
 /** The order of pages, changed by dragging a page by its grip, by arrow keys on it, or by a number. Each step is sent at once. */
@@ -29,7 +30,8 @@ export function orderBar(page, state, reload) {
   } });
   return h("div", { class: "order-bar" }, grip,
     word("Insert before", () => pageDialog(state, reload, page.number), { "data-key": `insert-${page.id}`, "aria-label": `Insert a page before page ${name}` }),
-    word("Renumber", () => renumberDialog(page, state, reload), { "data-key": `renumber-${page.id}`, "aria-label": `Renumber page ${name}` }));
+    word("Renumber", () => renumberDialog(page, state, reload), { "data-key": `renumber-${page.id}`, "aria-label": `Renumber page ${name}` }),
+    word("Lay aside", () => putAside(page, reload), { "data-key": `aside-${page.id}`, "aria-label": `Lay page ${name} aside` }));
 }
 
 const inOrder = ({ known }) => [...known.pages].sort((a, b) => a.number - b.number);
@@ -61,6 +63,8 @@ function renumberDialog(page, state, reload) {
     return element;
   });
 }
+
+export const showLaidAside = (state, reload) => laidAsideDialog(state.known.board.id, reload);
 
 /** Numbers 1, 2, 3… in the order the pages have. */
 export async function closeAllGaps(state, reload) {

@@ -10,6 +10,7 @@ export function wallTools(state, reload, place) {
     return [
       h("p", { class: "quiet" }, "Drag a page by its grip, or press arrow keys on it."),
       button("Close all gaps", () => order.closeAllGaps(state, reload), { class: "button always", "data-key": "close-gaps" }),
+      button("Laid aside", () => order.showLaidAside(state, reload), { class: "button always", "data-key": "laid-aside" }),
       button("Done", setOrder, { class: "button first always", "data-key": "order" }),
     ];
   }
