@@ -38,6 +38,13 @@ test("two pages drawn as one picture are one spread", () => {
   assert.deepEqual(sides(spreads[2]), [4, null]);
 });
 
+test("one picture over the two sides of a leaf is told, and none of its pages is missing", () => {
+  const spreads = spreadsOf([page(1), page(2), page(3, true), page(5)], "ltr");
+  assert.deepEqual(spreads.map((spread) => spread.turns), [false, false, true, false]);
+  assert.deepEqual(spreads.map((spread) => [spread.missing.left, spread.missing.right]), [[null, null], [null, null], [null, null], [null, null]]);
+  assert.equal(spreadsOf([page(1), page(2, true)], "rtl")[1].turns, false);
+});
+
 test("a comic with no page has no spread", () => {
   assert.deepEqual(spreadsOf([], "ltr"), []);
 });

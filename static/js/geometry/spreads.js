@@ -3,18 +3,19 @@
  *
  * @typedef {{number: number, numbers: number[], is_spread: boolean}} Numbered
  * @typedef {{left: Numbered|null, right: Numbered|null, both: Numbered|null, missing: {left: number|null, right: number|null},
- *   from: number, to: number}} Spread
+ *   from: number, to: number, turns: boolean}} Spread `turns`: one picture whose two pages are the two sides of a leaf
  */
 
 /** @param {Numbered[]} pages @param {"ltr"|"rtl"} reading @returns {(Spread | {gap: [number, number]})[]} */
 export function spreadsOf(pages, reading) {
   const inOrder = [...pages].sort((a, b) => a.number - b.number);
+  const held = new Set(inOrder.flatMap((page) => page.numbers));
   const result = [];
   let expected = 1;
   for (const group of facing(inOrder)) {
     const first = group.from;
     if (first > expected) result.push({ gap: [expected, first - 1] });
-    result.push(asSpread(group, reading));
+    result.push(asSpread(group, reading, held));
     expected = group.to + 1;
   }
   return result;
@@ -36,12 +37,12 @@ function withRange(slot, pages) {
   return { pages, from: Math.max(1, 2 * slot), to: 2 * slot + 1 };
 }
 
-function asSpread({ pages, from, to }, reading) {
-  if (pages[0].is_spread) return { left: null, right: null, both: pages[0], missing: { left: null, right: null }, from, to };
+function asSpread({ pages, from, to }, reading, held) {
+  if (pages[0].is_spread) return { left: null, right: null, both: pages[0], missing: { left: null, right: null }, from, to, turns: from % 2 === 1 };
   const even = pages.find((page) => page.number % 2 === 0) ?? null;
   const odd = pages.find((page) => page.number % 2 === 1) ?? null;
-  const absent = { even: even || from === 1 ? null : from, odd: odd ? null : to };
+  const absent = { even: even || from === 1 || held.has(from) ? null : from, odd: odd || held.has(to) ? null : to };
   const [left, right] = reading === "rtl" ? ["odd", "even"] : ["even", "odd"];
   const half = { even, odd };
-  return { left: half[left], right: half[right], both: null, missing: { left: absent[left], right: absent[right] }, from, to };
+  return { left: half[left], right: half[right], both: null, missing: { left: absent[left], right: absent[right] }, from, to, turns: false };
 }

@@ -30,12 +30,13 @@ function row(spread, state, wanted, reload) {
 
 function drawSpread(spread, state, wanted, reload) {
   if ("gap" in spread) return gap(spread.gap);
-  const { left, right, both, missing, from, to } = spread;
+  const { left, right, both, missing, from, to, turns } = spread;
   const label = both || to === 1 ? `Page ${[...new Set([from, to].filter((n) => n > 0))].join(" and ")}` : `Pages ${from} and ${to}`;
   const leaf = (page, side) => wallPage(page, state, reload, { side, isAside: !wanted.has(page) });
   const half = (page, number, side) => (page ? leaf(page, side) : h("div", { class: `leaf blank ${side}` }, number && h("span", { class: "quiet" }, `page ${number} is not here yet`)));
   return h("section", { class: both ? "spread is-one" : "spread", "aria-label": to === 1 ? "Page 1" : label },
-    both ? leaf(both, "both") : [half(left, missing.left, "left"), half(right, missing.right, "right")]);
+    both ? leaf(both, "both") : [half(left, missing.left, "left"), half(right, missing.right, "right")],
+    turns && h("p", { class: "spread-turns fault small" }, `Pages ${from} and ${to} do not face each other: one page before them is missing, or too many.`));
 }
 
 function gap([from, to]) {
