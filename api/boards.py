@@ -9,7 +9,7 @@ from rest_framework.response import Response
 
 from api.body import Body
 from api.endpoint import Endpoint
-from api.needs import may_run_board
+from api.needs import may_change_board
 from board.access import Seat, access_board, counted_for, counted_notes_for, seats_of, signed_in, visible_boards
 from board.actions.boards import change_board, create_board
 from board.check_registry import CHECKS
@@ -56,10 +56,15 @@ class NewBoard(Body):
 
 class BoardChange(NewBoard):
     own_tolerances = TolerancesField(required=False)
+    checks = serializers.ListField(
+        child=serializers.ChoiceField(list(CHECKS)), required=False, allow_null=True, help_text="That run; null for all."
+    )
+    put_away = serializers.BooleanField(required=False, help_text="Stands behind the others in the list of boards.")
 
 
 class BoardSerializer(serializers.ModelSerializer):
     own_tolerances = TolerancesField()
+    checks = serializers.SerializerMethodField()
     roles = serializers.SerializerMethodField()
     may = serializers.SerializerMethodField()
     pages_count = serializers.SerializerMethodField()
@@ -68,11 +73,15 @@ class BoardSerializer(serializers.ModelSerializer):
 
     class Meta:
         model = Board
-        fields = ["id", "title", "reading", *FORMAT, "own_tolerances", "roles", "may", "pages_count", "open_notes_count",
-                  "last_event", "created_at"]
+        fields = ["id", "title", "reading", *FORMAT, "own_tolerances", "checks", "put_away_at", "roles", "may", "pages_count",
+                  "open_notes_count", "last_event", "created_at"]
 
     def _seat(self, board: Board) -> Seat:
         return self.context["seats"][board.pk]
+
+    def get_checks(self, board: Board) -> list[str]:
+        """Those that run."""
+        return [check for check in CHECKS if check not in board.checks_off]
 
     def get_roles(self, board: Board) -> list[str]:
         return sorted(self._seat(board).roles)
@@ -122,7 +131,7 @@ class Boards(BoardEndpoint):
 
 class OneBoard(BoardEndpoint):
     reach = access_board
-    needs = {"PATCH": may_run_board}
+    needs = {"PATCH": may_change_board}
     bodies = {"PATCH": BoardChange}
 
     def get(self, request: Request, pk: int) -> Response:

@@ -17,6 +17,10 @@ def may_run_board(seat: Seat, row: Any) -> bool:
     return seat.may_run_board
 
 
+def may_change_board(seat: Seat, row: Any) -> bool:
+    return seat.may_change_board
+
+
 def may_change_members(seat: Seat, row: Any) -> bool:
     return seat.may_change_members
 

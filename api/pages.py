@@ -60,8 +60,7 @@ class PageSerializer(serializers.ModelSerializer):
         model = Page
         fields = ["id", "board", "number", "numbers", "is_spread", "stage", "waits_for", "handed_in_at", "finished_at", "drawn_by",
                   "laid_aside_at", "is_open_to_students", "happens", "said", "chosen_alternate", "alternates", "version",
-                  "current_revision",
-                  "open_notes", "answered_notes", "panels_sent_back", "new"]
+                  "current_revision", "open_notes", "answered_notes", "panels_sent_back", "new"]
 
     @property
     def facts(self) -> PageFacts:

@@ -39,6 +39,11 @@ class Seat:
         return bool(self.roles & {"editor", "instructor", "artist"})
 
     @property
+    def may_change_board(self) -> bool:
+        """Title, format, checks. A board that belongs to an assignment has them from there."""
+        return self.may_run_board and not self.board.is_assigned
+
+    @property
     def may_change_members(self) -> bool:
         return self.may_review
 

@@ -5,10 +5,10 @@ from typing import Any
 from django.db import transaction
 
 from board.access import ClassSeat, access_board
-from board.actions.measuring import measure_board_again
+from board.actions.running_checks import checks_off, follow_checks
 from board.actions.unused_files import drop_unused_pictures, pictures_of_boards
 from board.actions.versions import lock_version, save_next_version
-from board.actions.works import checks_off, make_works
+from board.actions.works import make_works
 from board.errors import NotPossibleNow, NotValid
 from board.models import Assignment, AssignmentStage, Board, Criterion, Revision, Sheet
 from board.page_format import PageFormat
@@ -103,9 +103,10 @@ def _write_rubric(assignment: Assignment, rubric: Sequence[Mapping[str, Any]]) -
 def _hand_down(assignment: Assignment) -> None:
     boards = Board.objects.filter(work__assignment=assignment)
     before = boards.first()
-    boards.update(checks_off=checks_off(assignment), **assignment.board_fields())
+    off = checks_off(assignment.checks)
+    boards.update(checks_off=off, **assignment.board_fields())
     measured = ("reading", "trim_width_mm", "trim_height_mm", "bleed_mm", "safe_mm", "own_tolerances")
     off_before = before.checks_off if before else []
-    if before and (off_before != checks_off(assignment) or any(getattr(before, n) != getattr(assignment, n) for n in measured)):
+    if before and (off_before != off or any(getattr(before, n) != getattr(assignment, n) for n in measured)):
         for board in boards:
-            measure_board_again(board=board)
+            follow_checks(board=board, off_before=off_before)

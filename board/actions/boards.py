@@ -1,9 +1,12 @@
+from typing import Any
+
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
+from django.utils import timezone
 
 from board.access import Seat
 from board.actions.events import write_event
-from board.actions.measuring import measure_board_again
+from board.actions.running_checks import checks_off, follow_checks
 from board.errors import NotValid
 from board.models import Board, Member
 from board.models.member import ROLES
@@ -24,15 +27,21 @@ def create_board(*, user: AbstractBaseUser, title: str, roles: tuple[str, ...] =
 
 
 @transaction.atomic
-def change_board(*, seat: Seat, **fields: object) -> Board:
+def change_board(*, seat: Seat, put_away: bool | None = None, **fields: Any) -> Board:
+    """`checks`: those that run, None for all; `put_away`: whether it stands behind the others in the list of boards."""
     board = Board.objects.select_for_update().get(pk=seat.board.pk)
+    off_before = board.checks_off
+    if "checks" in fields:
+        fields["checks_off"] = checks_off(fields.pop("checks"))
+    if put_away is not None:
+        fields["put_away_at"] = timezone.now() if put_away else None
     for name, value in fields.items():
         setattr(board, name, value)
     check_format(board)
     board.save(update_fields=list(fields))
     write_event(board=board, kind="board-changed", actor=seat.user, fields=sorted(fields))
-    if {"reading", "own_tolerances", *FORMAT_FIELDS} & set(fields):
-        measure_board_again(board=board)
+    if {"reading", "own_tolerances", "checks_off", *FORMAT_FIELDS} & set(fields):
+        follow_checks(board=board, off_before=off_before)
     return board
 
 

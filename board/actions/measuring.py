@@ -128,9 +128,9 @@ def measure_page_again(*, page: Page, afresh: bool = False) -> list[Job]:
     return queue_ready_checks(revision=revision, afresh=afresh) if revision else []
 
 
-def measure_board_again(*, board: Board) -> None:
+def measure_board_again(*, board: Board, afresh: bool = False) -> None:
     for page in Page.objects.in_comic().filter(board=board):
-        measure_page_again(page=page)
+        measure_page_again(page=page, afresh=afresh)
 
 
 def measure_still_again(*, still: Reference) -> None:

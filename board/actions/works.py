@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from django.db import transaction
 
 from board.actions.events import write_event
-from board.check_registry import CHECKS, with_what_they_build_on
+from board.actions.running_checks import checks_off
 from board.models import Assignment, Board, Character, Enrolment, Member, ModelSheet, Page, Reference, Work
 from board.models.enrolment import STUDENT
 from board.models.revision import READY
@@ -27,14 +27,8 @@ def make_works(*, enrolments: Iterable[Enrolment] = (), assignment: Assignment |
     return [_make_work(one, enrolment) for one, enrolment in pairs]
 
 
-def checks_off(assignment: Assignment) -> list[str]:
-    if assignment.checks is None:
-        return []
-    return sorted(set(CHECKS) - with_what_they_build_on(assignment.checks))
-
-
 def _make_work(assignment: Assignment, enrolment: Enrolment) -> Work:
-    board = Board.objects.create(is_assigned=True, checks_off=checks_off(assignment), **assignment.board_fields())
+    board = Board.objects.create(is_assigned=True, checks_off=checks_off(assignment.checks), **assignment.board_fields())
     Member.objects.create(board=board, user_id=enrolment.user_id, roles=["student"])
     Page.objects.bulk_create(
         Page(board=board, number=number, drawn_by_id=enrolment.user_id) for number in range(1, assignment.page_count + 1)

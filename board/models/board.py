@@ -21,6 +21,7 @@ class Board(models.Model):
     measured_shown = models.CharField(max_length=14, choices=MEASURED_CHOICES, default=AT_ONCE)  # to students
     cast_is_given = models.BooleanField(default=False)
     set_is_given = models.BooleanField(default=False)
+    put_away_at = models.DateTimeField(null=True, blank=True)  # it stands behind the others in the list of boards, and is as it was
     # Counts the event log. Raised under the row's lock, so that no reader ever skips a number.
     events_so_far = models.PositiveBigIntegerField(default=0)
     created_at = models.DateTimeField(auto_now_add=True)

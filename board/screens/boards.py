@@ -24,7 +24,9 @@ NO_PAGES = {"pages": 0, "finished": 0, "handed_in": 0}
 def boards(request: HttpRequest) -> HttpResponse:
     """The comics that this person has a seat on, and the ways to their classes."""
     user = signed_in(request)
-    found = {"rows": rows_for(user), "classes": visible_classes(user).distinct(), "name": name_of(user)}
+    rows = rows_for(user)
+    at_hand, put_away = ([row for row in rows if bool(row["board"].put_away_at) is away] for away in (False, True))
+    found = {"rows": at_hand, "put_away": put_away, "classes": visible_classes(user).distinct(), "name": name_of(user)}
     return render(request, "board/boards.html", found)
 
 

@@ -22,8 +22,8 @@ def shell_of(seat: Seat) -> dict:
         "board": {"id": board.pk, "title": board.title, "reading": board.reading},
         "may": {
             "write": seat.may_write, "draw": seat.may_draw, "review": seat.may_review, "run_board": seat.may_run_board,
-            "change_members": seat.may_change_members, "invite": seat.may_invite, "add_pages": seat.may_add_pages,
-            "keep_cast": seat.may_keep_cast, "add_references": seat.may_add_references,
+            "change_board": seat.may_change_board, "change_members": seat.may_change_members, "invite": seat.may_invite,
+            "add_pages": seat.may_add_pages, "keep_cast": seat.may_keep_cast, "add_references": seat.may_add_references,
         },
         "last_event": visible_events(seat).aggregate(last=Max("number"))["last"] or 0,
     }

@@ -2,6 +2,7 @@ import { all, call, sendForm } from "./http.js";
 
 export const readBoard = (board) => call("GET", `/boards/${board}`);
 export const addBoard = (fields) => call("POST", "/boards", { body: fields });
+export const changeBoard = (board, fields) => call("PATCH", `/boards/${board}`, { body: fields });
 export const membersOf = (board) => all(`/boards/${board}/members`);
 export const addMember = (board, username, roles) => call("POST", `/boards/${board}/members`, { body: { username, roles } });
 export const changeMember = (member, roles) => call("PATCH", `/members/${member}`, { body: { roles } });

@@ -1,6 +1,6 @@
 import { button, h } from "../elements/h.js";
 import { moreButton } from "../elements/more.js";
-import { pageDialog, paperDialog, peopleDialog, referencesDialog, sheetDialog, uploadMany } from "./dialogs_on_demand.js";
+import { comicDialog, pageDialog, paperDialog, peopleDialog, referencesDialog, sheetDialog, uploadMany } from "./dialogs_on_demand.js";
 
 /** What one may do on the Wall, in words. */
 export function wallTools(state, reload, place) {
@@ -23,6 +23,7 @@ export function wallTools(state, reload, place) {
     h("a", { class: "button", href: `/boards/${board.id}/line-up`, "data-key": "line-up" }, "Line-up"),
     button("References", () => referencesDialog(state), { "data-key": "references" }),
     button("On paper", () => paperDialog(state.known.board), { "data-key": "paper" }),
+    may.change_board && button("This comic", () => comicDialog(state, reload), { "data-key": "comic" }),
     button("People", () => peopleDialog(state), { "data-key": "people" }),
     moreButton(place, "More for this board"),
   ].filter(Boolean);
