@@ -80,8 +80,22 @@ def order_pages(page: Page, pages: dict[int, int], screens) -> None:
     page.get_by_role("button", name="Insert a page before page 2").click()
     page.get_by_role("button", name="Add it").click()
     expect(page.locator(f'[data-key="grip-{three}"]')).to_have_attribute("aria-label", re.compile("Move page 5"))
+    give_to_nobody(page, three)
     lay_one_aside(page, three)
     page.get_by_role("button", name="Done").click()
+
+
+def give_to_nobody(page: Page, given: str) -> None:
+    page.locator(f'[data-key="about-{given}"]').click()
+    dialog = page.get_by_role("dialog", name="About page 5")
+    expect(dialog.get_by_label("Drawn by")).to_have_value("wim")
+    dialog.get_by_label("Drawn by").select_option(label="any artist of the board")
+    assert violations_in_both_schemes(page) == []
+    dialog.get_by_role("button", name="Save").click()
+    expect(dialog).to_have_count(0)
+    page.locator(f'[data-key="about-{given}"]').click()
+    expect(dialog.get_by_label("Drawn by")).to_have_value("")
+    dialog.get_by_role("button", name="Close").click()
 
 
 def lay_one_aside(page: Page, laid: str) -> None:

@@ -6,6 +6,7 @@ import { button, h, word } from "../elements/h.js";
 import { attempt, say, whisper } from "../elements/slips.js";
 import { dragPage } from "../gestures/drag_page.js";
 import { laidAsideDialog, putAside } from "./laid_aside.js";
+import { aboutPageDialog } from "./wall_page_about.js";
 import { pageDialog } from "./wall_page_dialog.js";
 
 /** The order of pages, changed by dragging a page by its grip, by arrow keys on it, or by a number. Each step is sent at once. */
@@ -31,6 +32,7 @@ export function orderBar(page, state, reload) {
   return h("div", { class: "order-bar" }, grip,
     word("Insert before", () => pageDialog(state, reload, page.number), { "data-key": `insert-${page.id}`, "aria-label": `Insert a page before page ${name}` }),
     word("Renumber", () => renumberDialog(page, state, reload), { "data-key": `renumber-${page.id}`, "aria-label": `Renumber page ${name}` }),
+    word("About it", () => aboutPageDialog(page, state, reload), { "data-key": `about-${page.id}`, "aria-label": `About page ${name}` }),
     word("Lay aside", () => putAside(page, reload), { "data-key": `aside-${page.id}`, "aria-label": `Lay page ${name} aside` }));
 }
 
