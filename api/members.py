@@ -6,7 +6,7 @@ from api.body import Body
 from api.endpoint import Endpoint
 from api.needs import may_change_members
 from api.people import PersonSerializer
-from board.access import access_board, access_member
+from board.access import access_board, access_member, may_take_seat_away
 from board.actions.members import add_member, change_roles, remove_member
 from board.models import Member
 from board.models.member import ROLES
@@ -45,11 +45,11 @@ class BoardMembers(Endpoint):
 
 
 class OneMember(Endpoint):
-    """What a person wrote and drew stays when they leave."""
+    """What a person wrote and drew stays when they leave; anybody may, and those who give seats take them away."""
 
     shape = MemberSerializer
     reach = access_member
-    needs = {"PATCH": may_change_members, "DELETE": may_change_members}
+    needs = {"PATCH": may_change_members, "DELETE": may_take_seat_away}
     bodies = {"PATCH": RolesChange}
 
     def get(self, request: Request, pk: int) -> Response:

@@ -6,6 +6,7 @@ from board.access.boards import (
     access_seat_invitation,
     counted_for,
     counted_notes_for,
+    may_take_seat_away,
     visible_boards,
 )
 from board.access.cast import access_character, access_model_sheet
@@ -117,6 +118,7 @@ __all__ = [
     "may_let_stand",
     "may_remove",
     "may_settle",
+    "may_take_seat_away",
     "may_work_on",
     "measured_is_shown",
     "notes_in_comic",

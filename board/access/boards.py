@@ -45,6 +45,11 @@ def access_member(user: AbstractBaseUser, pk: int, need: Need | None = None) -> 
     return seat, shown_or_missing(member)
 
 
+def may_take_seat_away(seat: Seat, member: Member) -> bool:
+    """Anybody may leave; but a board that belongs to an assignment is its student's as long as they are in the class."""
+    return seat.may_change_members or (member.user_id == seat.user.pk and not seat.board.is_assigned)
+
+
 def access_seat_invitation(user: AbstractBaseUser, pk: int) -> tuple[Seat, SeatInvitation]:
     """For those who may invite others to that board; to others there is none."""
     invitation = SeatInvitation.objects.select_related("board").filter(pk=pk).first()

@@ -1,3 +1,6 @@
+from board.models import Board
+
+
 def members_of(cast) -> str:
     return f"/api/v1/boards/{cast.board.pk}/members"
 
@@ -38,3 +41,17 @@ def test_the_last_who_reviews_stays(cast, client_of):
         client_of("owner").delete(f"/api/v1/members/{cast.board.members.get(user=cast.people[name]).pk}")
     mine = cast.board.members.get(user=cast.owner)
     assert client_of("owner").patch(f"/api/v1/members/{mine.pk}", {"roles": ["artist"]}).status_code == 409
+
+
+def test_anybody_may_leave_and_what_they_made_stays(cast, client_of):
+    mine = cast.board.members.get(user=cast.artist)
+    assert client_of("artist").delete(f"/api/v1/members/{cast.board.members.get(user=cast.reader).pk}").status_code == 403
+    assert client_of("artist").delete(f"/api/v1/members/{mine.pk}").status_code == 204
+    assert client_of("artist").get(f"/api/v1/boards/{cast.board.pk}").status_code == 404
+    assert client_of("editor").get(f"/api/v1/pages/{cast.page.pk}").json()["drawn_by"]["username"] == "artist"
+
+
+def test_nobody_leaves_a_board_of_an_assignment(cast, client_of):
+    Board.objects.update(is_assigned=True)
+    mine = cast.board.members.get(user=cast.student)
+    assert client_of("student").delete(f"/api/v1/members/{mine.pk}").status_code == 403

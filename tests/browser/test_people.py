@@ -5,6 +5,7 @@ import re
 from playwright.sync_api import Page, expect
 
 from tests.browser.accessibility import violations_in_both_schemes
+from tests.browser.script import Script
 
 PASSWORD, NEW_PASSWORD = "a-long-oar-in-the-reeds", "eleven-herons-on-a-weir"
 
@@ -43,6 +44,19 @@ def test_somebody_new_comes_by_a_link(arrive):
     expect(dialog.locator(".link-out")).to_have_count(0)
     dialog.get_by_role("button", name="Remove Fen of the Reeds").click()
     expect(dialog.get_by_text("Fen of the Reeds")).to_have_count(0)
+
+
+def test_a_seat_is_given_up(arrive, server):
+    board = Script(server).send("POST", "/boards", {"title": "Slack water"})["id"]
+    Script(server).send("POST", f"/boards/{board}/members", {"username": "tace", "roles": ["reader"]})
+    page = arrive("tace").page
+    page.goto(f"{server}/boards/{board}")
+    page.get_by_role("button", name="People").click()
+    page.get_by_role("button", name="Give up my seat").click()
+    page.get_by_role("button", name="Give it up").click()
+    page.wait_for_url("**/boards")
+    expect(page.get_by_role("link", name="High Water at Sallow Mill")).to_be_visible()
+    expect(page.get_by_role("link", name="Slack water")).to_have_count(0)
 
 
 def change_name_and_password(page: Page) -> None:

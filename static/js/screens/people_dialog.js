@@ -1,5 +1,5 @@
 import { addMember, changeMember, inviteToSeat, membersOf, removeMember, seatLinksOf, takeBackSeatLink } from "../api/boards.js";
-import { openDialog } from "../elements/dialog.js";
+import { askFirst, openDialog } from "../elements/dialog.js";
 import { boxes, field, form, ticked } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { linkRow } from "../elements/link_row.js";
@@ -16,7 +16,7 @@ export function peopleDialog({ known }) {
     const list = h("ul", { class: "rows" });
     const show = async () => {
       const members = await attempt(() => membersOf(known.board.id));
-      if (members) swap(list, ...members.map((member) => memberRow(member, known.may, show)));
+      if (members) swap(list, ...members.map((member) => memberRow(member, known, show)));
     };
     show();
     return [list, known.may.change_members && newMember(known.board.id, show), known.may.invite && byLink(known.board.id)];
@@ -46,16 +46,24 @@ function byLink(board) {
 
 const whomOf = ({ roles, uses_left }) => `${roles.join(", ")}, ${count(uses_left, "more time", "more times")}`;
 
-function memberRow(member, may, show) {
+function memberRow(member, { may, me }, show) {
   const row = h("li", { "data-key": `member-${member.id}`, tabindex: "-1" },
     h("span", {}, h("strong", {}, nameOf(member.user)), ` ${member.roles.join(", ")}`));
   if (may.change_members) {
     row.append(
-      word("Roles", () => row.replaceChildren(rolesOf(member, show)), { "aria-label": `Roles of ${nameOf(member.user)}` }),
-      word("Remove", () => attempt(() => removeMember(member.id), { done: `${nameOf(member.user)} has no seat any more. What they wrote stays.` }).then(show),
-        { "aria-label": `Remove ${nameOf(member.user)}` }));
+      word("Roles", () => row.replaceChildren(rolesOf(member, show)), { "aria-label": `Roles of ${nameOf(member.user)}` }));
+  }
+  if (member.user.id === me.id) row.append(word("Give up my seat", () => giveUp(member)));
+  else if (may.change_members) {
+    row.append(word("Remove", () => attempt(() => removeMember(member.id), { done: `${nameOf(member.user)} has no seat any more. What they wrote stays.` }).then(show),
+      { "aria-label": `Remove ${nameOf(member.user)}` }));
   }
   return row;
+}
+
+function giveUp(member) {
+  askFirst("Give up your seat?", "What you drew and wrote stays on the board. To come back you need a seat again.", "Give it up",
+    () => attempt(() => removeMember(member.id)).then((gone) => gone && location.assign("/boards")));
 }
 
 function rolesOf(member, show) {
