@@ -47,7 +47,7 @@ class OwnName(Body):
 
 
 class Me(Endpoint):
-    """Who is signed in, and on which boards."""
+    """Who is signed in, and on which boards; PATCH changes one's own name."""
 
     shape = MeSerializer
     bodies = {"PATCH": OwnName}

@@ -73,7 +73,7 @@ def _find_on_sheet(small: np.ndarray, sheet: np.ndarray, scale: PieceScale) -> t
     inset = 0.015 * scale.longer_px
     left, top = np.ceil(sheet.min(axis=0) + inset).astype(int)
     right, bottom = np.floor(sheet.max(axis=0) - inset).astype(int)
-    paper = small[top:bottom, left:right]
+    paper = np.ascontiguousarray(small[top:bottom, left:right])
     if paper.size == 0:
         return None
     value = int(np.median(rim_of(paper)))

@@ -4,7 +4,9 @@ import numpy as np
 
 
 def median_of(values: np.ndarray) -> float:
-    """The median of `values` (N,), N > 0; of an even number the mean of the middle two."""
+    """The median of `values` (N,); of an even number the mean of the middle two, and nan of none."""
+    if not len(values):
+        return float("nan")
     ordered, half = np.sort(values), len(values) // 2
     return float(ordered[half]) if len(values) % 2 else (float(ordered[half - 1]) + float(ordered[half])) / 2
 

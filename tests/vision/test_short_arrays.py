@@ -21,6 +21,10 @@ def test_two_bytes_have_a_median_past_what_a_byte_holds_of_their_sum():
     assert median_of(np.array([200, 250], np.uint8)) == 225
 
 
+def test_nothing_has_no_median():
+    assert np.isnan(median_of(np.zeros(0)))
+
+
 @pytest.mark.parametrize("width", [1, 2, 5, 6])
 def test_rows_have_the_medians_that_numpy_has(width):
     rows = RNG.integers(0, 256, (40, width)).astype(np.int16)
