@@ -2,6 +2,8 @@ from collections.abc import Sequence
 from typing import Any
 
 from django.db.models import Count, QuerySet
+from django.http.response import HttpResponseBase
+from django.utils.text import slugify
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 from rest_framework.request import Request
@@ -10,8 +12,11 @@ from rest_framework.response import Response
 from api.body import Body
 from api.endpoint import Endpoint
 from api.needs import may_change_board
+from api.picture_answers import AnyAccept
+from api.zip_answers import ZIP, zip_answer
 from board.access import Seat, access_board, counted_for, counted_notes_for, seats_of, signed_in, visible_boards
 from board.actions.boards import change_board, create_board
+from board.actions.comic_files import comic_files
 from board.check_registry import CHECKS
 from board.models import Board, Note, Page
 from board.models.note import OPEN
@@ -139,3 +144,14 @@ class OneBoard(BoardEndpoint):
 
     def patch(self, request: Request, pk: int) -> Response:
         return self.answer(change_board(seat=self.seat, **self.read_body()))
+
+
+class BoardDrawings(Endpoint):
+    """The comic as it stands, as a zip: each page's own picture as it was uploaded, and what happens and is said there."""
+
+    content_negotiation_class = AnyAccept
+    media_types = (ZIP,)
+    reach = access_board
+
+    def get(self, request: Request, pk: int) -> HttpResponseBase:
+        return zip_answer(request, comic_files(self.seat), f"{slugify(self.row.title) or 'comic'}.zip")

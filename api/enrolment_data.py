@@ -1,9 +1,5 @@
 """What is kept of one student: taken along as a file, or deleted. By the student themself, or by an instructor."""
 
-from collections.abc import Iterator
-from typing import IO
-
-from django.http import StreamingHttpResponse
 from django.http.response import HttpResponseBase
 from rest_framework import serializers
 from rest_framework.request import Request
@@ -11,28 +7,21 @@ from rest_framework.response import Response
 
 from api.endpoint import Endpoint
 from api.picture_answers import AnyAccept
+from api.zip_answers import ZIP, zip_answer
 from board.access import access_enrolment
 from board.actions.student_deletion import delete_student, what_would_go
 from board.actions.student_export import export_student
-from board.picture_files import CHUNK
 
 
 class EnrolmentExport(Endpoint):
     """All of it, as a zip: facts as JSON, and the pictures as they were uploaded."""
 
     content_negotiation_class = AnyAccept
-    media_types = ("application/zip",)
+    media_types = (ZIP,)
     reach = access_enrolment
 
     def get(self, request: Request, pk: int) -> HttpResponseBase:
-        headers = {"Content-Disposition": 'attachment; filename="my-class-work.zip"', "Cache-Control": "private, no-store"}
-        return StreamingHttpResponse(_chunks(export_student(self.row)), content_type="application/zip", headers=headers)
-
-
-def _chunks(file: IO[bytes]) -> Iterator[bytes]:
-    with file:
-        while chunk := file.read(CHUNK):
-            yield chunk
+        return zip_answer(request, export_student(self.row), "my-class-work.zip")
 
 
 class DeletionSerializer(serializers.Serializer):

@@ -13,11 +13,9 @@ from rest_framework.request import Request
 
 from board.errors import NotFound
 from board.models import Picture, Rendition
-from board.picture_files import CHUNK, file_is_kept, open_file, size_of
+from board.picture_files import CHUNK, ENDINGS, file_is_kept, open_file, size_of
 
-# What browsers draw. The rest is for saving only.
-SHOWN_INLINE = {"image/png": "png", "image/jpeg": "jpg", "image/webp": "webp"}
-ENDINGS = {**SHOWN_INLINE, "image/tiff": "tif", "image/openraster": "ora"}
+SHOWN_INLINE = {"image/png", "image/jpeg", "image/webp"}  # what browsers draw; the rest is for saving only
 WEBP = "image/webp"
 ONLY_A_PICTURE = "default-src 'none'; sandbox"
 

@@ -6,9 +6,10 @@ from drf_spectacular.utils import OpenApiParameter
 from rest_framework.request import Request
 
 from api.endpoint import Endpoint
-from api.picture_answers import ENDINGS, WEBP, AnyAccept, original, rendition
+from api.picture_answers import WEBP, AnyAccept, original, rendition
 from board.access import access_reference, access_revision, access_sheet
 from board.errors import NotFound
+from board.picture_files import ENDINGS
 
 INLINE = OpenApiParameter("inline", OpenApiTypes.STR, description="Show it, if browsers can, instead of saving it.")
 

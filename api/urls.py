@@ -4,7 +4,7 @@ from django.urls import path, re_path
 
 from api.annotations import BoardAnnotations, NoteAnnotation
 from api.assignments import ClassAssignments, OneAssignment
-from api.boards import Boards, OneBoard
+from api.boards import BoardDrawings, Boards, OneBoard
 from api.characters import BoardCharacters, OneCharacter
 from api.checks import Checks
 from api.chosen_alternates import PageChosenAlternate, PanelChosenAlternate
@@ -76,6 +76,7 @@ urlpatterns = [
     path("checks", Checks.as_view(), name="checks"),
     path("boards", Boards.as_view(), name="boards"),
     path("boards/<int:pk>", OneBoard.as_view(), name="board"),
+    path("boards/<int:pk>/drawings", BoardDrawings.as_view(), name="board-drawings"),
     path("boards/<int:pk>/members", BoardMembers.as_view(), name="board-members"),
     path("members/<int:pk>", OneMember.as_view(), name="member"),
     path("boards/<int:pk>/invitations", BoardInvitations.as_view(), name="board-invitations"),

@@ -8,6 +8,7 @@ from django.core.files import File
 from django.core.files.storage import default_storage
 
 CHUNK = 256 * 1024
+ENDINGS = {"image/png": "png", "image/jpeg": "jpg", "image/webp": "webp", "image/tiff": "tif", "image/openraster": "ora"}
 
 
 def chunks_of(file: BinaryIO) -> Iterator[bytes]:

@@ -1,33 +1,28 @@
 """All that is kept of one student, as a zip of their own: what they made, handed in, wrote and were told. Nobody else's name."""
 
 import json
-import zipfile
 from collections.abc import Iterator
-from tempfile import SpooledTemporaryFile
-from typing import IO, Any
+from typing import Any
 
 from board.access import seat_on, visible_notes
-from board.models import Critique, Enrolment, Note, Picture, Revision, Work
+from board.models import Critique, Enrolment, Note, Revision, Work
 from board.models.work import LEVELS
-from board.picture_files import CHUNK, file_is_kept, open_file
-
-MOST_IN_MEMORY = 8 * 1024 * 1024
-ENDINGS = {"image/png": "png", "image/jpeg": "jpg", "image/webp": "webp", "image/tiff": "tif", "image/openraster": "ora"}
+from board.picture_files import ENDINGS
+from board.zipped_files import ZipEntry
 
 
-def export_student(enrolment: Enrolment) -> IO[bytes]:
-    """An open file at its beginning; whoever reads it closes it."""
-    out = SpooledTemporaryFile(max_size=MOST_IN_MEMORY)  # noqa: SIM115 (it is read by whoever asked)
+def export_student(enrolment: Enrolment) -> list[ZipEntry]:
     works = list(Work.objects.filter(enrolment=enrolment).select_related("assignment", "board", "enrolment__user"))
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_STORED) as archive:
-        archive.writestr("student.json", json.dumps(_facts(enrolment, works), ensure_ascii=False, indent=1, default=str))
-        for place, work in enumerate(works, 1):
-            for revision in _revisions(work):
-                _add_picture(archive, f"assignment-{place}/{_name_of(revision)}", revision.picture)
-                if revision.photo:
-                    _add_picture(archive, f"assignment-{place}/{_name_of(revision, 'photograph')}", revision.photo)
-    out.seek(0)
-    return out
+    facts = json.dumps(_facts(enrolment, works), ensure_ascii=False, indent=1, default=str)
+    pictures = [entry for place, work in enumerate(works, 1) for entry in _pictures(place, work)]
+    return [ZipEntry("student.json", facts.encode()), *pictures]
+
+
+def _pictures(place: int, work: Work) -> Iterator[ZipEntry]:
+    for revision in _revisions(work):
+        yield ZipEntry(f"assignment-{place}/{_name_of(revision)}", kept=revision.picture.file_name)
+        if revision.photo:
+            yield ZipEntry(f"assignment-{place}/{_name_of(revision, 'photograph')}", kept=revision.photo.file_name)
 
 
 def _facts(enrolment: Enrolment, works: list[Work]) -> dict[str, Any]:
@@ -81,11 +76,3 @@ def _name_of(revision: Revision, what: str = "") -> str:
     picture = revision.photo if what and revision.photo else revision.picture
     ending = ENDINGS.get(picture.media_type, "bin")
     return f"page-{revision.page.number}-revision-{revision.number}-{what or revision.stage}.{ending}"
-
-
-def _add_picture(archive: zipfile.ZipFile, name: str, picture: Picture) -> None:
-    if not file_is_kept(picture.file_name):
-        return
-    with open_file(picture.file_name) as source, archive.open(name, "w", force_zip64=True) as target:
-        while chunk := source.read(CHUNK):
-            target.write(chunk)

@@ -49,6 +49,7 @@ TABLE: dict[tuple[str, str], str] = {
     ("boards", "POST"): SIGNED_IN,
     ("board", "GET"): MEMBERS,
     ("board", "PATCH"): RUN_BOARD,
+    ("board-drawings", "GET"): MEMBERS,
     ("board-members", "GET"): MEMBERS,
     ("board-members", "POST"): REVIEWERS,
     ("board-invitations", "GET"): REVIEWERS,

@@ -1,4 +1,6 @@
-"""What an editor takes along: the review sheet made by the worker, the to-do list, and how a note was measured."""
+"""What is taken along: the pages themselves, the review sheet made by the worker, the to-do list, and how a note was measured."""
+
+from zipfile import ZipFile
 
 import pypdfium2
 from playwright.sync_api import expect
@@ -8,7 +10,12 @@ def test_an_editor_takes_the_board_along_on_paper(arrive, screens):
     visitor = arrive("oriel")
     page = visitor.page
     visitor.wall()
-    page.get_by_role("button", name="On paper").click()
+    page.get_by_role("button", name="Take along").click()
+    with page.expect_download() as zipped:
+        page.get_by_role("link", name="All pages as they stand").click()
+    assert zipped.value.suggested_filename == "high-water-at-sallow-mill.zip"
+    archive = ZipFile(zipped.value.path())
+    assert archive.testzip() is None and archive.namelist()[:2] == ["comic.json", "page-001-final.png"]
     page.get_by_role("button", name="Make the PDF").click()
     with page.expect_download() as download:
         page.get_by_role("link", name="Save the PDF").click()

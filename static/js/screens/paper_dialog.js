@@ -9,7 +9,7 @@ const NOTES = [["open", "those that wait for somebody"], ["all", "all, settled o
 
 /** What can be taken along from a board: its review sheet, the to-do list, and the notes for other programs. */
 export function paperDialog(board) {
-  openDialog("On paper", (_, dialog) => {
+  openDialog("To take along", (_, dialog) => {
     const made = h("div", { role: "status" });
     return form({}, ({ notes }) => make(board, notes, made, dialog),
       h("h3", {}, "Review sheet"),
@@ -18,6 +18,8 @@ export function paperDialog(board) {
       h("div", { class: "buttons" }, h("button", { class: "button first" }, "Make the PDF")), made,
       h("h3", {}, "To-do list"),
       h("p", {}, h("a", { href: `/boards/${board.id}/to-do` }, "By page and panel, with boxes to tick"), ". It prints as it stands."),
+      h("h3", {}, "The drawings"),
+      h("p", {}, h("a", { href: `/api/v1/boards/${board.id}/drawings`, download: "" }, "All pages as they stand"), ", in order, each file as it was uploaded (zip), with what happens and is said on them."),
       h("h3", {}, "For other programs"),
       h("p", {}, h("a", { href: `/api/v1/boards/${board.id}/annotations`, download: "notes.jsonld" }, "Notes as W3C Web Annotations"), " (JSON-LD), with their regions and replies."));
   });

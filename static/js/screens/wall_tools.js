@@ -22,7 +22,7 @@ export function wallTools(state, reload, place) {
     may.run_board && button("Order pages", setOrder, { "data-key": "order" }),
     h("a", { class: "button", href: `/boards/${board.id}/line-up`, "data-key": "line-up" }, "Line-up"),
     button("References", () => referencesDialog(state), { "data-key": "references" }),
-    button("On paper", () => paperDialog(state.known.board), { "data-key": "paper" }),
+    button("Take along", () => paperDialog(state.known.board), { "data-key": "paper" }),
     may.change_board && button("This comic", () => comicDialog(state, reload), { "data-key": "comic" }),
     button("People", () => peopleDialog(state), { "data-key": "people" }),
     moreButton(place, "More for this board"),
