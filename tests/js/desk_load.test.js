@@ -2,17 +2,9 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { load } from "../../static/js/screens/desk_load.js";
 import { State } from "../../static/js/screens/state.js";
+import { slowServer } from "./slow_server.js";
 
 globalThis.document ??= { querySelector: () => null, getElementById: () => null };
-
-/** A server whose answers are let go one by one, in any order. */
-function slowServer(t) {
-  const asked = [];
-  t.mock.method(globalThis, "fetch", (address) => new Promise((resolve) => {
-    asked.push({ address, answer: (body) => resolve(new Response(JSON.stringify(body), { headers: { "Content-Type": "application/json" } })) });
-  }));
-  return asked;
-}
 
 const rows = (...ids) => ({ results: ids.map((id) => ({ id })), next: null });
 const desk = () => new State({ pageId: 1, page: { current_revision: null }, panels: [], revisions: [], revision: null, notes: [], shownRevision: null });

@@ -9,13 +9,23 @@ const ONE_BY_ONE = 8;
 // What happens on the board and shows on no page.
 const ELSEWHERE = /^(sheet|reference|character|model-sheet|note|work|stage|critique|figure)/;
 
+/** Which reading the list, and each page read by itself since, came from: answers overtake each other, and an older one must not undo a newer. */
+const shownFrom = { list: 0, pages: new Map() };
+const readings = { begun: 0 };
+const isNewer = (reading, id) => reading > Math.max(shownFrom.list, shownFrom.pages.get(id) ?? 0);
+
 /** Reads the board and its pages anew. */
 export async function load(state) {
+  const mine = ++readings.begun;
   try {
     const { id } = state.known.board;
     const [pages, row] = await Promise.all([pagesOfBoard(id), readBoard(id)]);
     await letGo();
-    state.set({ pages, row });
+    if (mine < shownFrom.list) return;
+    const known = new Map((state.known.pages ?? []).map((page) => [page.id, page]));
+    const newest = pages.map((page) => ((shownFrom.pages.get(page.id) ?? 0) > mine ? known.get(page.id) ?? page : page));
+    shownFrom.list = mine;
+    state.set({ pages: newest, row });
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     say(error.words, { isFault: true });
@@ -23,9 +33,11 @@ export async function load(state) {
 }
 
 async function loadPages(state, ids) {
+  const mine = ++readings.begun;
   const read = await Promise.all(ids.map((id) => readPage(id).catch(() => null)));
   await letGo();
-  const fresh = new Map(read.filter(Boolean).map((page) => [page.id, page]));
+  const fresh = new Map(read.filter((page) => page && !page.laid_aside_at && isNewer(mine, page.id)).map((page) => [page.id, page]));
+  for (const id of fresh.keys()) shownFrom.pages.set(id, mine);
   const pages = (state.known.pages ?? []).map((page) => fresh.get(page.id) ?? page);
   const known = new Set(pages.map((page) => page.id));
   state.set({ pages: [...pages, ...[...fresh.values()].filter((page) => !known.has(page.id))].sort((a, b) => a.number - b.number) });
