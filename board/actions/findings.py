@@ -62,7 +62,10 @@ def record_findings(*, job: Job, found: Iterable[Found]) -> None:
 
 
 def _speaks_for_the_page(job: Job, page: Page, revision: Revision) -> bool:
-    """Not a picture that waits for its stage, nor another try; and an older one only until the newer is measured."""
+    """Not a picture that waits for its stage, nor another try; and an older one only until the newer is measured. Nor a check that
+    was turned off while it was at work."""
+    if job.check_id in page.board.checks_off:
+        return False
     standing = ready_revision(page)
     if standing is None or standing == revision:
         return True

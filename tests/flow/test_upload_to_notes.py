@@ -4,6 +4,8 @@ from collections.abc import Callable
 
 import pytest
 
+from board.access import access_board
+from board.actions.boards import change_board
 from board.actions.carrying import carry_on
 from board.actions.findings import record_findings
 from board.actions.note_states import set_note_state
@@ -134,6 +136,20 @@ def test_what_is_found_twice_in_one_run_opens_two_notes_and_a_rerun_adds_none(pa
     record_findings(job=job, found=[off_by(6.0, at=0.7), off_by(6.0, at=0.1)])
     assert len(measured(page)) == 2
     assert all(note.state == "open" for note in measured(page))
+
+
+def test_a_check_that_is_turned_off_takes_back_what_it_said_until_it_is_on(page, upload, work, owner, perspective_says):
+    perspective_says(off_by(6.0))
+    revision = upload(page)
+    work()
+    change_board(seat=owner, checks=["print-size"])
+    assert [note.state for note in measured(page)] == ["gone"]
+    # What was at work meanwhile has nothing to say any more.
+    record_findings(job=Job.objects.get(revision=revision, check_id="perspective"), found=[off_by(6.0)])
+    assert [note.state for note in measured(page)] == ["gone"]
+    change_board(seat=access_board(owner.user, owner.board.pk), checks=None)
+    work()
+    assert [note.state for note in measured(page)] == ["open"]
 
 
 def test_a_corrected_panel_queues_only_the_checks_that_build_on_panels(page, upload, work, owner):
