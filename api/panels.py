@@ -11,7 +11,7 @@ from api.body import POLYGON, Body, json_field
 from api.endpoint import Endpoint
 from api.references import ReferenceSerializer
 from board.access import access_page, access_panel, may_work_on, visible_pages
-from board.actions.panels import add_panel, change_panel
+from board.actions.panels import add_panel, change_panel, drop_panel
 from board.models import Page, Panel, PanelShape, Revision, SameAs
 from board.models.revision import current_revisions
 from board.models.same_as import DECLARED, PROPOSED
@@ -144,8 +144,10 @@ class PagePanels(PanelEndpoint):
 
 
 class OnePanel(PanelEndpoint):
+    """A panel that is words alone can be taken out; a drawn one is corrected on its picture."""
+
     reach = access_panel
-    needs = {"PATCH": may_work_on}
+    needs = {"PATCH": may_work_on, "DELETE": may_work_on}
     bodies = {"PATCH": NewPanel}
     versioned = ("PATCH",)
 
@@ -155,3 +157,7 @@ class OnePanel(PanelEndpoint):
     def patch(self, request: Request, pk: int) -> Response:
         version = self.version_named()
         return self.answer(change_panel(seat=self.seat, panel=self.row, expected_version=version, **self.read_body()))
+
+    def delete(self, request: Request, pk: int) -> Response:
+        drop_panel(seat=self.seat, panel=self.row)
+        return Response(status=204)

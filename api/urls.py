@@ -54,6 +54,7 @@ from api.revisions import OneRevision, PageRevisions, PageRevisionsInBrief
 from api.rosters import RosterImports, RosterPreviews
 from api.same_as import OneSameAs, PanelSameAs
 from api.schema_view import Schema
+from api.scripts import ScriptPreviews, Scripts
 from api.seat_invitations import BoardInvitations, OneSeatInvitation, SeatInvitationAcceptances
 from api.sendings import BoardSendings
 from api.shared_notes import AssignmentSharedNotes
@@ -85,6 +86,8 @@ urlpatterns = [
     path("boards/<int:pk>/pages", BoardPages.as_view(), name="board-pages"),
     path("boards/<int:pk>/laid-aside-pages", LaidAsidePages.as_view(), name="board-laid-aside-pages"),
     path("boards/<int:pk>/renumberings", BoardRenumberings.as_view(), name="board-renumberings"),
+    path("boards/<int:pk>/script-previews", ScriptPreviews.as_view(), name="board-script-previews"),
+    path("boards/<int:pk>/scripts", Scripts.as_view(), name="board-scripts"),
     path("boards/<int:pk>/last-look", BoardLastLook.as_view(), name="board-last-look"),
     path("pages/<int:pk>/place", PagePlace.as_view(), name="page-place"),
     path("pages/<int:pk>/laid-aside", PageLaidAside.as_view(), name="page-laid-aside"),

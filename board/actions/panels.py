@@ -103,6 +103,20 @@ def add_panel(*, seat: Seat, page: Page, happens: str = "", said: str = "") -> P
 
 
 @transaction.atomic
+def drop_panel(*, seat: Seat, panel: Panel) -> None:
+    """One that is words alone; those after it move up. What is drawn is corrected on its picture, and keeps its history."""
+    if panel.shapes.exists():
+        raise NotPossibleNow("This panel is drawn. Correct the panels on the picture instead.")
+    if Note.objects.filter(panel=panel).exists():
+        raise NotPossibleNow("There are notes on this panel.")
+    page, number = panel.page, panel.pk
+    after = Panel.objects.filter(page=page, order__gt=panel.order, shapes__isnull=True)
+    after.update(order=F("order") - 1, version=F("version") + 1)
+    panel.delete()
+    write_event(board=seat.board, kind="panel-dropped", actor=seat.user, page=page, panel=number)
+
+
+@transaction.atomic
 def change_panel(*, seat: Seat, panel: Panel, expected_version: int | None, **fields: object) -> Panel:
     """What happens and what is said in it."""
     panel = lock_version(panel, expected_version)

@@ -15,6 +15,7 @@ from tests.api.world import MARKS, SQUARE, PageWithAll, World
 from tests.pictures import png, upload
 
 Payload = Callable[[World, PageWithAll], Any]
+SCRIPT = "Page 40\nPanel 1\nRain.\n"
 
 
 def routes() -> Iterator[tuple[str, str]]:
@@ -109,6 +110,8 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("board-pages", "POST"): body({"number": 12}),
     ("page", "PATCH"): body({"happens": "The wheel stops."}),
     ("board-renumberings", "POST"): body({"first": 1, "to": 4}),
+    ("board-script-previews", "POST"): body({"text": SCRIPT}),
+    ("board-scripts", "POST"): body({"text": SCRIPT}),
     ("board-last-look", "PUT"): body({"event": 1}),
     ("page-place", "PUT"): body({"before": None}),
     ("page-last-look", "PUT"): body({"event": 1}),

@@ -23,6 +23,7 @@ ELSEWISE = {(AUTHOR, "board-pages", "POST"): "403", (AUTHOR, "page-stage-moves",
             ("hollis", "board-invitations", "GET"): "403", ("hollis", "board-invitations", "POST"): "403",
             # Its format, its checks and how many pages it has are set with the assignment.
             ("hollis", "board", "PATCH"): "403", ("hollis", "page-laid-aside", "PUT"): "409",
+            ("hollis", "board-script-previews", "POST"): "403", ("hollis", "board-scripts", "POST"): "403",
             ("hollis", "seat-invitation", "DELETE"): "404"}
 # In the table of boards the sheet and the reference are the artist's and the note is the editor's; here they are the student's own,
 # and the instructor's.

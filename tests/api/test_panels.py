@@ -1,3 +1,6 @@
+from board.actions.panels import add_panel
+from board.models import Note
+
 SQUARE = [[0.1, 0.1], [0.9, 0.1], [0.9, 0.4], [0.1, 0.4]]
 
 
@@ -50,3 +53,17 @@ def test_a_check_leaves_a_panel_alone_until_it_is_asked_again(world, client_of):
     assert client_of("artist").delete(f"{url}/left-alone/perspective", HTTP_IF_MATCH=row["ETag"]).json()["left_alone_by"] == []
     again = client_of("artist").get(url)["ETag"]
     assert client_of("artist").put(f"{url}/left-alone/astrology", HTTP_IF_MATCH=again).status_code == 400
+
+
+def test_a_panel_that_is_words_alone_is_taken_out_and_those_after_it_move_up(cast, client_of):
+    seat = cast.seat("artist")
+    first, second, third = (add_panel(seat=seat, page=cast.page, happens=words) for words in ("Rain.", "Hail.", "Snow."))
+    assert client_of("artist").delete(f"/api/v1/panels/{second.pk}").status_code == 204
+    assert list(cast.page.panels.values_list("pk", "order")) == [(first.pk, 1), (third.pk, 2)]
+
+
+def test_a_panel_that_is_drawn_or_spoken_of_stays(world, cast, client_of):
+    assert client_of("artist").delete(f"/api/v1/panels/{world.artists.panel.pk}").status_code == 409
+    spoken_of = add_panel(seat=cast.seat("artist"), page=world.artists.page)
+    Note.objects.filter(pk=world.artists.note.pk).update(panel=spoken_of)
+    assert client_of("artist").delete(f"/api/v1/panels/{spoken_of.pk}").status_code == 409

@@ -66,6 +66,8 @@ TABLE: dict[tuple[str, str], str] = {
     ("page", "PATCH"): PAGE_WRITERS,
     ("page-chosen-alternate", "PUT"): PAGE_WRITERS,
     ("board-renumberings", "POST"): RUN_BOARD,
+    ("board-script-previews", "POST"): RUN_BOARD,
+    ("board-scripts", "POST"): RUN_BOARD,
     ("board-last-look", "PUT"): MEMBERS,
     ("board-laid-aside-pages", "GET"): MEMBERS,
     ("page-laid-aside", "PUT"): "401 404 403 403 404 ok ok ok",
@@ -93,6 +95,7 @@ TABLE: dict[tuple[str, str], str] = {
     ("page-panels", "POST"): PAGE_WRITERS,
     ("panel", "GET"): PAGE_SEEN,
     ("panel", "PATCH"): PAGE_WRITERS,
+    ("panel", "DELETE"): "401 404 403 409 404 409 409 409",  # it is drawn
     ("panel-history", "GET"): PAGE_SEEN,
     ("panel-still", "PUT"): PAGE_WRITERS,
     ("panel-still", "DELETE"): PAGE_WRITERS,

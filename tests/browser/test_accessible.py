@@ -38,7 +38,7 @@ DESK_DIALOGS: dict[str, Callable[[Page], None]] = {
     "words of the page": lambda page: page.locator('[data-key="write-page"]').click(),
     "withdraw": lambda page: page.locator('[data-key="withdraw"]').click(),
 }
-WALL_DIALOGS = ["Add a page", "Cut a sheet", "References", "Take along", "This comic", "People"]
+WALL_DIALOGS = ["Add a page", "Script", "Cut a sheet", "References", "Take along", "This comic", "People"]
 
 
 def test_every_dialog(arrive):

@@ -6,6 +6,8 @@ export const addPage = (board, fields, key) => call("POST", `/boards/${board}/pa
 export const changePage = (page, fields) => call("PATCH", `/pages/${page.id}`, { body: fields, version: page.version });
 
 export const panelsOfPage = (page) => all(`/pages/${page}/panels`);
+export const addPanel = (page, fields) => call("POST", `/pages/${page}/panels`, { body: fields });
+export const dropPanel = (panel) => call("DELETE", `/panels/${panel.id}`);
 export const changePanel = (panel, fields) => call("PATCH", `/panels/${panel.id}`, { body: fields, version: panel.version });
 export const tieStill = (panel, reference) =>
   call("PUT", `/panels/${panel.id}/still`, { body: { reference }, version: panel.version });

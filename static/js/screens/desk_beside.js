@@ -1,4 +1,4 @@
-import { changePage, changePanel, measureAgain, untieStill } from "../api/pages.js";
+import { addPanel, changePage, changePanel, dropPanel, measureAgain, untieStill } from "../api/pages.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
@@ -21,12 +21,17 @@ function pageWords(state) {
   const shown = new Map(panelsShown(known).map((panel) => [panel.id, panel]));
   const rows = known.panels.map((panel) => h("li", {},
     h("h3", {}, panelName(panel, shown.get(panel.id), state)),
-    words(panel.happens) ?? (!panel.said && h("p", { class: "small quiet" }, "nothing written")), words(panel.said, "said")));
+    words(panel.happens) ?? (!panel.said && h("p", { class: "small quiet" }, "nothing written")), words(panel.said, "said"),
+    shown.has(panel.id) || !known.may.write ? null : h("div", { class: "buttons" },
+      word("Write", () => wordsDialog(`Panel ${panel.order}`, panel, (fields) => changePanel(panel, fields), state), { "data-key": `write-panel-${panel.id}`, "aria-label": `Write panel ${panel.order}` }),
+      !panel.shape && word("Take out", () => attempt(() => dropPanel(panel)).then(() => load(state, ["panels"])), { "aria-label": `Take panel ${panel.order} out` }))));
   return [
     h("h2", {}, "Words of the page"),
     h("div", {}, words(known.page.happens) ?? h("p", { class: "quiet" }, "Nothing is written yet. What happens on this page?"), words(known.page.said, "said")),
     known.may.write && word("Write", () => wordsDialog("What happens on this page", known.page, (fields) => changePage(known.page, fields), state), { "data-key": "write-page" }),
     h("ol", { class: "panel-words" }, rows),
+    // Before a page is drawn its panels are words; the first drawing claims them in order.
+    !shown.size && known.may.write && known.revision === null && word("One more panel", () => wordsDialog("One more panel", { happens: "", said: "" }, (fields) => addPanel(known.page.id, fields), state), { "data-key": "add-panel" }),
   ].filter(Boolean);
 }
 

@@ -12,6 +12,7 @@ export const paperDialog = async (...about) => (await import("./paper_dialog.js"
 export const peopleDialog = async (...about) => (await import("./people_dialog.js")).peopleDialog(...about);
 export const referencesDialog = async (...about) => (await import("./references_dialog.js")).referencesDialog(...about);
 export const sameAsDialog = async (...about) => (await import("./same_as_dialog.js")).sameAsDialog(...about);
+export const scriptDialog = async (...about) => (await import("./script_dialog.js")).scriptDialog(...about);
 export const sheetDialog = async (...about) => (await import("./sheet_dialog.js")).sheetDialog(...about);
 export const stillDialog = async (...about) => (await import("./still_dialog.js")).stillDialog(...about);
 export const stillPlaceDialog = async (...about) => (await import("./still_place_dialog.js")).stillPlaceDialog(...about);

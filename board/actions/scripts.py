@@ -1,0 +1,91 @@
+"""A script taken over: pages that are not here yet are made, with their panels; those that are get its words."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from django.db import transaction
+
+from board.access import Seat
+from board.actions.events import write_event
+from board.actions.pages import add_page
+from board.actions.versions import save_next_version
+from board.comic_script import Script, ScriptPage, ScriptPanel, read_script
+from board.errors import NotValid
+from board.models import Board, Page, Panel
+
+ADD, WRITE, WRITTEN, NOTHING = DEEDS = ("add", "write", "written", "nothing")
+
+
+@dataclass(frozen=True)
+class PlannedPage:
+    script: ScriptPage
+    page: Page | None
+    panels_here: int  # that the page has already
+    does: str  # make the page, write on it, "written" there already, or nothing, since it has faults
+
+    @property
+    def faults(self) -> list[str]:
+        return self.script.faults
+
+
+def plan_script(*, board: Board, text: str) -> tuple[Script, list[PlannedPage]]:
+    """What taking it over would do. Nothing is written. Raises NotValid where it is no script."""
+    try:
+        script = read_script(text)
+    except ValueError as error:
+        raise NotValid(str(error)) from error
+    pages = list(Page.objects.in_comic().filter(board=board).prefetch_related("panels"))
+    by_number = {number: page for page in pages for number in page.numbers}
+    return script, [_planned(one, by_number) for one in script.pages]
+
+
+def _planned(script: ScriptPage, by_number: dict[int, Page]) -> PlannedPage:
+    there = {by_number[number].pk: by_number[number] for number in script.numbers if number in by_number}
+    page = next(iter(there.values()), None)
+    if page is not None and page.numbers != script.numbers:
+        script.faults.append(f"On the board there is page {page.numbers_text} instead.")
+    panels = _standing(page) if page else []
+    has_words = page is not None and bool(page.happens or page.said or any(panel.happens or panel.said for panel in panels))
+    does = NOTHING if script.faults else ADD if page is None else WRITTEN if has_words else WRITE
+    return PlannedPage(script, page, len(panels), does)
+
+
+def _standing(page: Page) -> list[Panel]:
+    return [panel for panel in page.panels.all() if not panel.is_gone]
+
+
+@transaction.atomic
+def take_script_over(*, seat: Seat, text: str, replaces: bool = False) -> list[PlannedPage]:
+    """What was done, page by page. `replaces`: words that are there give way; else such pages are left. Whole or not at all."""
+    script, planned = plan_script(board=seat.board, text=text)
+    if faulty := {f"line {one.line}": one.faults for one in script.pages if one.faults}:
+        raise NotValid("Some pages of the script cannot be taken over; nothing was written.", errors=faulty)
+    done = [one for one in planned if one.does != WRITTEN or replaces]
+    for one in done:
+        page = one.page or add_page(seat=seat, number=one.script.numbers[0], is_spread=len(one.script.numbers) > 1)
+        _write(page, one.script)
+    write_event(board=seat.board, kind="script-taken-over", actor=seat.user, pages=len(done))
+    return done
+
+
+def _write(page: Page, script: ScriptPage) -> None:
+    panels = _standing(page)
+    is_drawn = any(panel.shapes.exists() for panel in panels)
+    for panel, words in zip(panels, script.panels, strict=False):
+        panel.happens, panel.said = words.happens, words.said
+        save_next_version(panel, "happens", "said")
+    more = script.panels[len(panels):]
+    if not is_drawn:
+        # A panel has words before it has a drawing: the first picture claims it, in order.
+        numbered = enumerate(more, len(panels) + 1)
+        Panel.objects.bulk_create(Panel(page=page, order=order, happens=one.happens, said=one.said) for order, one in numbered)
+        more = []
+    page.happens = "\n".join([script.happens, *_as_lines(more, len(panels) + 1)]).strip()
+    page.said = script.said
+    save_next_version(page, "happens", "said")
+
+
+def _as_lines(panels: Iterable[ScriptPanel], first: int) -> list[str]:
+    """Of panels that the drawing has not: nothing of the script is lost."""
+    return [f"Panel {order}: " + "\n".join(words for words in (panel.happens, panel.said) if words)
+            for order, panel in enumerate(panels, first)]

@@ -1,0 +1,68 @@
+import { previewScript, takeScript } from "../api/boards.js";
+import { openDialog } from "../elements/dialog.js";
+import { boxes, field, ticked } from "../elements/field.js";
+import { button, h, swap } from "../elements/h.js";
+import { attempt, say } from "../elements/slips.js";
+import { count } from "../elements/words.js";
+
+const EXAMPLE = "Page 1\nNight at the quay.\n\nPanel 1\nRain on the mill.\nCAPTION: The last tide.\nPIM (off): Mind the edge!\n\nPages 2-3\nOne picture over both.";
+const FIRST_WORDS = 60;
+
+/** A comic's script: looked at page by page before anything is written. */
+export function scriptDialog({ known }, reload) {
+  openDialog("Bring in a script", (close) => {
+    const area = h("textarea", { rows: "10", placeholder: EXAMPLE, class: "written" });
+    const file = h("input", { type: "file", accept: ".txt,.md,text/plain,text/markdown" });
+    const told = h("div", { class: "stack", role: "status" });
+    file.addEventListener("change", async () => {
+      area.value = (await file.files[0]?.text()) ?? "";
+      if (area.value) look();
+    });
+    async function look() {
+      const preview = await attempt(() => previewScript(known.board.id, area.value));
+      if (preview) swap(told, ...previewOf(preview, take));
+    }
+    async function take() {
+      const done = await attempt(() => takeScript(known.board.id, area.value, ticked(told, "replaces").length > 0));
+      if (!done) return;
+      say(`${count(done.added, "page")} added, ${count(done.written, "page")} written on.`);
+      close();
+      reload();
+    }
+    return [
+      field("From a text file", file),
+      field("Or written here", area, "A line “Page 4” or “Pages 4-5” begins a page, “Panel 2” a panel. Who speaks stands in capitals, before a colon or above their words."),
+      h("div", { class: "buttons" }, button("Look at it", look)), told,
+    ];
+  }, { isWide: true });
+}
+
+function previewOf({ pages, before, faults }, take) {
+  const written = pages.filter((page) => page.does === "written").length;
+  const words = faults ? `${count(faults, "page")} cannot be taken over; nothing is written before all can.` : `${count(pages.length, "page")} in the script.`;
+  const head = ["Page", "Panels", "What happens", "What becomes of it"].map((one) => h("th", { scope: "col" }, one));
+  return [
+    h("p", { class: faults ? "fault" : "quiet" }, words, before.length > 0 && ` ${count(before.length, "line")} before the first page ${before.length === 1 ? "is" : "are"} left out.`),
+    h("div", { class: "ledger-frame", tabindex: "0", role: "region", "aria-label": "The script, page by page" },
+      h("table", { class: "ledger" }, h("thead", {}, h("tr", {}, head)), h("tbody", {}, pages.map(pageRow)))),
+    written > 0 && boxes("Pages that have words already", "replaces", [["yes", `The script's words take the place of those on ${count(written, "page")}`]]),
+    button(faults ? "Mend the script first" : "Take it over", take, { class: "button first", disabled: faults > 0 }),
+  ].filter(Boolean);
+}
+
+function pageRow(page) {
+  return h("tr", {},
+    h("td", { class: "figure" }, page.numbers.join("-")), h("td", { class: "figure" }, String(page.panels.length)),
+    h("td", {}, firstWords(page)), h("td", {}, page.faults.length ? h("span", { class: "fault" }, `Line ${page.line}: ${page.faults.join(" ")}`) : becomes(page)));
+}
+
+function firstWords({ happens, said, panels }) {
+  const words = [happens, said, ...panels.flatMap((panel) => [panel.happens, panel.said])].find(Boolean) ?? "";
+  return words.length > FIRST_WORDS ? `${words.slice(0, FIRST_WORDS)} …` : words;
+}
+
+function becomes({ does, panels, panels_here }) {
+  if (does === "add") return "is added";
+  const differs = panels_here > 0 && panels.length !== panels_here ? `; ${count(panels_here, "panel")} on the board` : "";
+  return (does === "written" ? "has words already" : "is written on") + differs;
+}
