@@ -19,5 +19,3 @@ export const dropStillCamera = (reference) => call("DELETE", `/references/${refe
 export const sheetsOf = (board) => all(`/boards/${board}/sheets`);
 export const readSheet = (sheet) => call("GET", `/sheets/${sheet}`);
 export const cutSheet = (sheet, cuts) => call("PUT", `/sheets/${sheet}/cuts`, { body: { cuts } });
-export const previewScript = (board, text) => call("POST", `/boards/${board}/script-previews`, { body: { text } });
-export const takeScript = (board, text, replaces) => call("POST", `/boards/${board}/scripts`, { body: { text, replaces } });

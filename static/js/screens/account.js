@@ -5,8 +5,8 @@ import { attempt } from "../elements/slips.js";
 
 const root = document.getElementById("account");
 const told = h("p", {});
-const takeBack = button("Take all back", () => attempt(takeBackTokens, { done: "No script can use them any more." }).then((done) => done && tellTokens(0)));
-root.append(nameSheet(), passwordSheet(), scriptsSheet());
+const takeBack = button("Take all back", () => attempt(takeBackTokens, { done: "No program can use them any more." }).then((done) => done && tellTokens(0)));
+root.append(nameSheet(), passwordSheet(), programsSheet());
 
 function sheet(id, heading, ...inside) {
   return h("section", { class: "sheet", "aria-labelledby": id }, h("h2", { id }, heading), ...inside);
@@ -25,7 +25,7 @@ function passwordSheet() {
     secret("Password until now", "old", "current-password"),
     secret("New password", "fresh", "new-password", "Of 8 characters or more, and not one that many people use."),
     secret("New password once more", "again", "new-password"),
-    h("p", { class: "hint" }, "Wherever else you are signed in, you are signed out; scripts need a new token."),
+    h("p", { class: "hint" }, "Wherever else you are signed in, you are signed out; programs need a new token."),
     h("div", { class: "buttons" }, h("button", { class: "button first" }, "Change it"))));
 }
 
@@ -40,12 +40,12 @@ async function change({ old, fresh, again }, element) {
   }
 }
 
-function scriptsSheet() {
+function programsSheet() {
   tellTokens(Number(root.dataset.tokens));
-  return sheet("of-scripts", "Your scripts", told, h("div", { class: "buttons" }, takeBack));
+  return sheet("of-programs", "Your programs", told, h("div", { class: "buttons" }, takeBack));
 }
 
 function tellTokens(count) {
-  told.textContent = count ? `${count} ${count === 1 ? "token speaks" : "tokens speak"} for you.` : "No script has a token of yours.";
+  told.textContent = count ? `${count} ${count === 1 ? "token speaks" : "tokens speak"} for you.` : "No program has a token of yours.";
   takeBack.disabled = !count;
 }

@@ -4,7 +4,7 @@ import { openDialog } from "../elements/dialog.js";
 import { boxes, choice, field, form, ticked } from "../elements/field.js";
 import { h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
-import { sizeFields, sizeIn } from "../elements/trim_sizes.js";
+import { sizeFields, sizeIn } from "../elements/size_fields.js";
 import { toleranceFields, tolerancesOf } from "./tolerance_fields.js";
 
 /** What is set for the whole comic: its title, how it is read and printed, and what is measured on it. */

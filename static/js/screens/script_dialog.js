@@ -1,4 +1,4 @@
-import { previewScript, takeScript } from "../api/boards.js";
+import { previewScript, takeScript } from "../api/scripts.js";
 import { openDialog } from "../elements/dialog.js";
 import { boxes, field, ticked } from "../elements/field.js";
 import { button, h, swap } from "../elements/h.js";
