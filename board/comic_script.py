@@ -7,7 +7,7 @@ name in capitals, after a colon or on the lines below it; all else is what happe
 import re
 from dataclasses import dataclass, field
 
-MOST_PAGES, MOST_PANELS = 1000, 60
+MOST_PAGES, MOST_PANELS = 500, 60
 LONGEST_WORDS = 20_000
 LONGEST_NAME = 40
 
