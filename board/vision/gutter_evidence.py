@@ -7,6 +7,7 @@ import numpy as np
 
 from board.vision.convex_polygons import chord_of
 from board.vision.frame_lines import FrameLine
+from board.vision.gutter_place import LEAST_CLOSED, Chord, GutterPlace, goes_on, ways_on
 from board.vision.gutter_signs import (
     OFF,
     PALEST,
@@ -19,11 +20,10 @@ from board.vision.gutter_signs import (
     GutterSigns,
     log_odds,
 )
-from board.vision.gutter_strip import EVEN, MOST_HIDDEN, GutterStrip, count_crossed_ends, measure_strip, on_mask
+from board.vision.gutter_strip import EVEN, MOST_HIDDEN, count_crossed_ends, measure_strip, on_mask
 from board.vision.page_ground import PageGround
 from board.vision.page_piece import Piece, PieceScale
 from board.vision.ruled_strokes import RuledStroke
-from board.vision.shared_borders import stroke_along
 from board.vision.strip_ends import is_shut_off
 
 # From trials on pages and drawn layouts, no source.
@@ -31,21 +31,16 @@ LEAST_SUPPORT = 0.45  # of a cut has to run along the side of a panel; or else
 LEAST_BARE = 0.3  # of a cut has to have the page's paper beside it where both ends of the gutter are open
 LEAST_STRIP = 0.3  # of a cut has to lie between two flanks, and
 LEAST_LINE = 0.4  # of it has to run along a side where an end is closed
-LEAST_CLOSED = 0.85  # where strokes that stick out close it
 LEAST_ODDS = 0.5  # logarithm: what is wrongly cut is seldom put together again
 LEANS = 0.02  # between this and a real slant lie the beams and boards of a room, not what is ruled to part panels
-PAST_END, FURTHER = 0.02, 0.2  # of the longer side: from there, and for so long, a gutter is looked for beyond a piece
 SLANT_OF_SIDE = 0.25  # against square, of the side that a gutter may end on
 STICKS_OUT = 0.002  # of the longer side: from there a stroke runs on past another
-LEAST_STROKE = 0.4  # of a flank: what covers less is no border
 WAVY_UNKNOWN = 2.0
 STEP = 12  # grey values
 LEAST_FLANKED = 0.55  # of the way of a gutter that has framed panels on both sides; or else
 BARE = 0.95  # of what lies between its flanks is paper
 PARALLEL = 0.98  # cosine of the angle between two lines of which one at most is a gutter
 LEAST_STRAY_PX = 0.2  # what is drawn exactly strays by less, which tells nothing
-
-Chord = tuple[np.ndarray, np.ndarray]
 
 
 def possible_gutter(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chord, page: PageGround,
@@ -71,7 +66,7 @@ def possible_gutter(piece: Piece, line: FrameLine, body: np.ndarray, chord: Chor
         return None
     if open_ends == 2:
         return PossibleGutter(strip.share)
-    place = _Place(piece, line.normal, ends, strip, page, scale)
+    place = GutterPlace(piece, line.normal, ends, strip, page, scale)
     return PossibleGutter(strip.share, place, _signs_at_best(place, support, open_ends))
 
 
@@ -87,35 +82,11 @@ def bare_share(ends: Chord, normal: np.ndarray, page: PageGround, scale: PieceSc
 
 
 @dataclass(frozen=True)
-class _Place:
-    """Where a gutter may run: along `normal` . p, between two points of the page at the sides of a piece."""
-
-    piece: Piece
-    normal: np.ndarray
-    ends: Chord
-    strip: GutterStrip
-    page: PageGround
-    scale: PieceScale
-
-    @cached_property
-    def near_stroke(self) -> RuledStroke:
-        return self._stroke_along(self.strip.near - 1)
-
-    @cached_property
-    def far_stroke(self) -> RuledStroke:
-        return self._stroke_along(self.strip.far + 1)
-
-    def _stroke_along(self, at: float) -> RuledStroke:
-        line = np.stack([end + (at - end @ self.normal) * self.normal for end in self.ends])
-        return stroke_along(self.page.gray, line, self.scale, self.page.balloons, LEAST_STROKE)
-
-
-@dataclass(frozen=True)
 class PossibleGutter:
     """`share` of the way speaks for it. Where an end is bridged it is weighed at its `place`, by `signs` as good as they can be."""
 
     share: float
-    place: _Place | None = None
+    place: GutterPlace | None = None
     signs: GutterSigns | None = None
 
     @cached_property
@@ -146,15 +117,15 @@ class PossibleGutter:
         return (b.strip.far - b.strip.near) / 2 < apart < a.scale.least_side_px
 
 
-def all_signs(place: _Place, signs: GutterSigns) -> GutterSigns:
+def all_signs(place: GutterPlace, signs: GutterSigns) -> GutterSigns:
     """With all that takes longer to measure."""
     signs = _with_ends(_with_borders(signs, place), place)
-    return replace(signs, goes_on=1.0) if _goes_on(place) else _with_sides(signs, place)
+    return replace(signs, goes_on=1.0) if goes_on(place) else _with_sides(signs, place)
 
 
-def _is_likely(place: _Place, signs: GutterSigns) -> bool:
+def _is_likely(place: GutterPlace, signs: GutterSigns) -> bool:
     # What takes longer to measure is left where it cannot turn the scale.
-    least = LEAST_ODDS - (WEIGHTS.goes_on if _ways_on(place) else 0.0)
+    least = LEAST_ODDS - (WEIGHTS.goes_on if ways_on(place) else 0.0)
     for measure in (_with_near_border, _with_borders, _with_ends):
         if log_odds(signs) <= least:
             return False
@@ -165,10 +136,10 @@ def _is_likely(place: _Place, signs: GutterSigns) -> bool:
     if is_wide and not (signs.crossed_ends == 4 or signs.leads_out):  # as boards mostly are
         return False
     odds = log_odds(signs)
-    return (odds > LEAST_ODDS and log_odds(_with_sides(signs, place)) > LEAST_ODDS) or (odds > least and _goes_on(place))
+    return (odds > LEAST_ODDS and log_odds(_with_sides(signs, place)) > LEAST_ODDS) or (odds > least and goes_on(place))
 
 
-def _signs_at_best(place: _Place, support: float, open_ends: int) -> GutterSigns:
+def _signs_at_best(place: GutterPlace, support: float, open_ends: int) -> GutterSigns:
     """The signs of a strip between borders that are as like the page's as can be, and run on past all panels."""
     strip, page, slant = place.strip, place.page, abs(place.normal).min()
     off = _off_width(place)
@@ -196,7 +167,7 @@ def _signs_at_best(place: _Place, support: float, open_ends: int) -> GutterSigns
     )
 
 
-def _off_width(place: _Place) -> float:
+def _off_width(place: GutterPlace) -> float:
     """How much wider or narrower than the page's other gutters, in thousandths of the longer side."""
     strip, page = place.strip, place.page
     wider_px = strip.far - strip.near - page.gutter_px
@@ -207,13 +178,13 @@ def _off_width(place: _Place) -> float:
     return 1000 * abs(wider_px) / place.scale.longer_px
 
 
-def _with_ends(signs: GutterSigns, place: _Place) -> GutterSigns:
+def _with_ends(signs: GutterSigns, place: GutterPlace) -> GutterSigns:
     at = float(np.array([place.piece.left, place.piece.top], float) @ place.normal)
     flanks, least_px = (place.strip.near - at, place.strip.far - at), STICKS_OUT * place.scale.longer_px
     return replace(signs, crossed_ends=count_crossed_ends(place.piece.mask, place.normal, flanks, least_px, SLANT_OF_SIDE))
 
 
-def _with_sides(signs: GutterSigns, place: _Place) -> GutterSigns:
+def _with_sides(signs: GutterSigns, place: GutterPlace) -> GutterSigns:
     """With whether it is shut off; of a gutter that goes on beyond the piece that tells nothing."""
     if place.page.pen is None:
         return signs
@@ -222,12 +193,12 @@ def _with_sides(signs: GutterSigns, place: _Place) -> GutterSigns:
     return replace(signs, shut_off=shut_off)
 
 
-def _with_near_border(signs: GutterSigns, place: _Place) -> GutterSigns:
+def _with_near_border(signs: GutterSigns, place: GutterPlace) -> GutterSigns:
     """As if the stroke along the far flank were as good as can be: most lines of a drawing have a border along neither."""
     return signs if place.page.pen is None else _with_strokes(signs, place, [place.near_stroke])
 
 
-def _with_borders(signs: GutterSigns, place: _Place) -> GutterSigns:
+def _with_borders(signs: GutterSigns, place: GutterPlace) -> GutterSigns:
     """With the strokes along both flanks against the page's pen; what is painted up to its gutters has no strokes to tell by."""
     if place.page.pen is None:
         share = place.strip.share
@@ -236,7 +207,7 @@ def _with_borders(signs: GutterSigns, place: _Place) -> GutterSigns:
     return _with_strokes(signs, place, [place.near_stroke, place.far_stroke])
 
 
-def _with_strokes(signs: GutterSigns, place: _Place, strokes: list[RuledStroke]) -> GutterSigns:
+def _with_strokes(signs: GutterSigns, place: GutterPlace, strokes: list[RuledStroke]) -> GutterSigns:
     """With what the strokes tell; a second one that is not given is as good as can be."""
     pen, given = place.page.pen, len(strokes) == 2
     assert pen is not None
@@ -257,34 +228,6 @@ def _with_strokes(signs: GutterSigns, place: _Place, strokes: list[RuledStroke])
 
 def _strays_px(pen: RuledStroke) -> float:
     return max(LEAST_STRAY_PX, pen.wobble_px)
-
-
-def _goes_on(place: _Place) -> bool:
-    """Whether the strip, beyond the piece that it runs through, is a gutter of ground: panels stand in tiers and columns."""
-    strip, scale = place.strip, place.scale
-    for start, beyond in _ways_on(place):
-        middle = (strip.near + strip.far) / 2
-        on = measure_strip(place.page, (start, beyond), place.normal, middle, scale.longer_px, scale.line_tolerance_px)
-        apart = max(abs(on.near - strip.near), abs(on.far - strip.far))
-        if on.open_share >= LEAST_CLOSED and apart <= 2 * scale.line_tolerance_px:
-            return True
-    return False
-
-
-def _ways_on(place: _Place) -> list[Chord]:
-    """From where to where the strip may go on beyond either end, so far as there is room on the page."""
-    ends, normal, scale = place.ends, place.normal, place.scale
-    run = (ends[1] - ends[0]) / max(1e-9, float(np.hypot(*(ends[1] - ends[0]))))
-    middle = (place.strip.near + place.strip.far) / 2
-    limit = np.array(place.page.ground.shape[::-1], float)
-    ways = []
-    for end, way in ((ends[1], run), (ends[0], -run)):
-        start = end + (PAST_END * scale.longer_px) * way
-        start = start + (middle - float(start @ normal)) * normal
-        beyond = np.clip(start + (FURTHER * scale.longer_px) * way, 0, limit - 1)
-        if np.hypot(*(beyond - start)) >= FURTHER / 2 * scale.longer_px and (beyond - start) @ way >= 0:
-            ways.append((start, beyond))
-    return ways
 
 
 def _open_ends(piece: Piece, line: FrameLine, body: np.ndarray, page: PageGround, scale: PieceScale) -> int:

@@ -7,6 +7,6 @@ from typing import Any
 def weigh(signs: Any, weights: Any) -> float:
     """The sum of `signs`, each times its weight: two instances of one dataclass whose fields are numbers.
 
-    `dataclasses.astuple` would copy each field deeply, which for thousands of them a page takes longer than all else here.
+    `dataclasses.astuple` copies each field deeply: with it that was nearly all of the time of a weighing (own measurement).
     """
     return float(sum(map(mul, vars(weights).values(), vars(signs).values())))

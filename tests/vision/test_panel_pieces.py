@@ -8,7 +8,8 @@ import pytest
 
 from board.vision import panel_pieces
 from board.vision.frame_lines import FrameLine
-from board.vision.gutter_evidence import PossibleGutter, _Place
+from board.vision.gutter_evidence import PossibleGutter
+from board.vision.gutter_place import GutterPlace
 from board.vision.gutter_strip import NO_STRIP
 from board.vision.page_ground import find_ground
 from board.vision.page_piece import Piece, PieceScale
@@ -33,7 +34,7 @@ def gutter(middle, width=20.0, share=0.9, normal=DOWN):
     """One that may run along the level line y = middle."""
     strip = replace(NO_STRIP, share=share, near=middle - width / 2, far=middle + width / 2)
     ends = np.array([60.0, middle]), np.array([840.0, middle])
-    return PossibleGutter(share, _Place(None, normal, ends, strip, None, SCALE))
+    return PossibleGutter(share, GutterPlace(None, normal, ends, strip, None, SCALE))
 
 
 @pytest.mark.parametrize(("middle", "is_rival"), [(570.0, False), (574.0, False), (592.0, True), (640.0, False)])

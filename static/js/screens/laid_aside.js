@@ -4,6 +4,7 @@ import { h, swap, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt, say } from "../elements/slips.js";
 import { count, when } from "../elements/words.js";
+import { openNotes } from "./wall_facts.js";
 
 const THUMB_PX = 160;
 const nameOf = (page) => page.numbers.join("-");
@@ -44,6 +45,6 @@ function row(page, back) {
   return h("li", { "data-key": `aside-${page.id}`, tabindex: "-1" },
     h("span", {}, rendition && h("img", { src: rendition.url, width, height, alt: "" }), " ",
       h("a", { href: `/pages/${page.id}` }, `Page ${nameOf(page)} until then`), " ",
-      h("span", { class: "quiet small" }, `${when(page.laid_aside_at)}, ${page.stage}, ${count(Object.values(page.open_notes).reduce((a, b) => a + b, 0), "open note")}`)),
+      h("span", { class: "quiet small" }, `${when(page.laid_aside_at)}, ${page.stage}, ${count(openNotes(page), "open note")}`)),
     word("Bring it back", back, { "aria-label": `Bring page ${nameOf(page)} back` }));
 }
