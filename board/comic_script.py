@@ -7,9 +7,10 @@ name in capitals, after a colon or on the lines below it; all else is what happe
 import re
 from dataclasses import dataclass, field
 
+from board.spoken_words import SPEECH, is_speaker
+
 MOST_PAGES, MOST_PANELS = 500, 60
 LONGEST_WORDS = 20_000
-LONGEST_NAME = 40
 
 ONES = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen",
         "fifteen", "sixteen", "seventeen", "eighteen", "nineteen")
@@ -26,9 +27,7 @@ PAGE = re.compile(rf"[\W_]*pages?\s+(?P<first>{NUMBER}){TO_LAST}(?P<rest>{REST})
 PANEL = re.compile(rf"[\W_]*panel\s+(?:{NUMBER})(?P<rest>{REST})$", re.IGNORECASE)
 LOUD_PANEL = re.compile(rf"[\W_]*PANEL\s+(?i:{NUMBER})\b(?P<rest>.*)$")
 HOW_MANY = re.compile(rf"[(\[]?\s*(?:{NUMBER})\s+panels?\s*[)\]]?", re.IGNORECASE)
-SPEECH = re.compile(r"(?P<who>[^:：]+)[:：]\s*(?P<words>.*)$")
 MARKS = " \t-–—*_#"  # around a heading
-ASIDE = re.compile(r"\([^)]*\)")
 
 
 @dataclass
@@ -88,9 +87,9 @@ class _Reader:
         elif heading := PANEL.match(words) or LOUD_PANEL.match(words):
             self.pages[-1].panels.append(ScriptPanel())
             self._after_heading(heading["rest"])
-        elif (speech := SPEECH.match(words)) and _is_name(speech["who"]):
+        elif (speech := SPEECH.match(words)) and is_speaker(speech["who"]):
             self._say(f"{speech['who'].strip()}: {speech['words']}".strip())
-        elif self.is_fresh and following.strip() and _is_name(words) and not _begins(following):
+        elif self.is_fresh and following.strip() and is_speaker(words) and not _begins(following):
             self._say(f"{words}:")
         elif self.speaks and (line[:1].isspace() or self.follows_name):
             self._here.said += f" {words}"
@@ -125,13 +124,6 @@ def _number(words: str) -> int:
 def _begins(line: str) -> bool:
     words = line.strip()
     return bool(PAGE.match(words) or PANEL.match(words) or LOUD_PANEL.match(words))
-
-
-def _is_name(words: str) -> bool:
-    """In capitals, but for what stands in brackets; and no sentence."""
-    name = ASIDE.sub("", words).strip()
-    has_letters = any(letter.isalpha() for letter in name) and not any(letter.islower() for letter in name)
-    return has_letters and len(name) <= LONGEST_NAME and name[-1] not in ".!?…,;"
 
 
 def _find_faults(pages: list[ScriptPage]) -> None:
