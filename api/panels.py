@@ -1,6 +1,8 @@
 from collections.abc import Sequence
 
-from django.db.models import QuerySet
+from django.db.models import F, QuerySet
+from django.utils.decorators import method_decorator
+from django.views.decorators.gzip import gzip_page
 from django_filters import rest_framework as filters
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
@@ -10,7 +12,7 @@ from rest_framework.response import Response
 from api.body import POLYGON, Body, json_field
 from api.endpoint import Endpoint
 from api.references import ReferenceSerializer
-from board.access import access_page, access_panel, may_work_on, visible_pages
+from board.access import access_board, access_page, access_panel, may_work_on, visible_pages
 from board.actions.panels import add_panel, change_panel, drop_panel
 from board.models import Page, Panel, PanelShape, Revision, SameAs
 from board.models.revision import current_revisions
@@ -141,6 +143,21 @@ class PagePanels(PanelEndpoint):
 
     def post(self, request: Request, pk: int) -> Response:
         return self.answer(add_panel(seat=self.seat, page=self.row, **self.read_body()))
+
+
+@method_decorator(gzip_page, name="dispatch")
+class BoardPanels(PanelEndpoint):
+    """The panels of all pages of the comic, as they are read."""
+
+    lists = True
+    queryset = Panel.objects.none()
+    filterset_class = PanelFilters
+    ordering = ("page_number", "order", "pk")
+    reach = access_board
+
+    def get(self, request: Request, pk: int) -> Response:
+        panels = Panel.objects.filter(page__in=visible_pages(self.seat)).annotate(page_number=F("page__number"))
+        return self.answer_page(whole_panels(panels))
 
 
 class OnePanel(PanelEndpoint):

@@ -1,5 +1,8 @@
-"""A comic's script: what taking it over would do, and doing it."""
+"""A comic's script: read as text, what taking one over would do, and doing it."""
 
+from django.http import HttpResponse
+from django.utils.http import content_disposition_header
+from django.utils.text import slugify
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -7,10 +10,25 @@ from rest_framework.response import Response
 from api.body import Body
 from api.endpoint import Endpoint
 from api.needs import may_change_board
+from api.picture_answers import AnyAccept
 from board.access import access_board
-from board.actions.scripts import DEEDS, plan_script, take_script_over
+from board.actions.scripts import DEEDS, plan_script, script_text, take_script_over
 
 LONGEST_SCRIPT = 2_000_000
+
+
+class BoardScript(Endpoint):
+    """As text, page by page and panel by panel: what POST to `/scripts` takes."""
+
+    content_negotiation_class = AnyAccept
+    media_types = ("text/plain",)
+    reach = access_board
+
+    def get(self, request: Request, pk: int) -> HttpResponse:
+        name = f"{slugify(self.row.title, allow_unicode=True) or 'comic'}-script.txt"
+        disposition = content_disposition_header(True, name) or "attachment"
+        headers = {"Content-Disposition": disposition, "Cache-Control": "private, no-store"}
+        return HttpResponse(script_text(self.seat), content_type="text/plain; charset=utf-8", headers=headers)
 
 
 class ScriptText(Body):

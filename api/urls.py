@@ -33,7 +33,7 @@ from api.opened_pages import AssignmentOpenedPages, OpenedPageRendition
 from api.page_order import BoardRenumberings, PagePlace
 from api.pages import BoardPages, LaidAsidePages, OnePage, PageLaidAside
 from api.panel_history import PanelHistory
-from api.panels import OnePanel, PagePanels
+from api.panels import BoardPanels, OnePanel, PagePanels
 from api.picture_endpoints import (
     ReferenceFile,
     ReferenceRendition,
@@ -54,7 +54,7 @@ from api.revisions import OneRevision, PageRevisions, PageRevisionsInBrief
 from api.rosters import RosterImports, RosterPreviews
 from api.same_as import OneSameAs, PanelSameAs
 from api.schema_view import Schema
-from api.scripts import ScriptPreviews, Scripts
+from api.scripts import BoardScript, ScriptPreviews, Scripts
 from api.seat_invitations import BoardInvitations, OneSeatInvitation, SeatInvitationAcceptances
 from api.sendings import BoardSendings
 from api.shared_notes import AssignmentSharedNotes
@@ -86,6 +86,8 @@ urlpatterns = [
     path("boards/<int:pk>/pages", BoardPages.as_view(), name="board-pages"),
     path("boards/<int:pk>/laid-aside-pages", LaidAsidePages.as_view(), name="board-laid-aside-pages"),
     path("boards/<int:pk>/renumberings", BoardRenumberings.as_view(), name="board-renumberings"),
+    path("boards/<int:pk>/panels", BoardPanels.as_view(), name="board-panels"),
+    path("boards/<int:pk>/script", BoardScript.as_view(), name="board-script"),
     path("boards/<int:pk>/script-previews", ScriptPreviews.as_view(), name="board-script-previews"),
     path("boards/<int:pk>/scripts", Scripts.as_view(), name="board-scripts"),
     path("boards/<int:pk>/last-look", BoardLastLook.as_view(), name="board-last-look"),

@@ -1,10 +1,11 @@
-"""Reads a comic's script: pages, panels, what happens and what is said in them, as scripts are commonly typed.
+"""Reads and writes a comic's script: pages, panels, what happens and what is said in them, as scripts are commonly typed.
 
 Common practice, no source: a line "Page 4" or "PAGES 4-5" begins a page, "Panel 2" a panel; what somebody says stands behind their
 name in capitals, after a colon or on the lines below it; all else is what happens.
 """
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from board.spoken_words import SPEECH, is_speaker
@@ -66,6 +67,30 @@ def read_script(text: str) -> Script:
         raise ValueError(f"A script has at most {MOST_PAGES} pages.")
     _find_faults(reader.pages)
     return Script(reader.pages, reader.before)
+
+
+def write_script(pages: Iterable[ScriptPage]) -> str:
+    """A text that `read_script` reads as the same pages. Bare lines go, and a line of what is said that names nobody is read as what
+    happens, since a script tells the two apart by the names."""
+    return "\n".join(line for page in pages for line in _lines_of_page(page))
+
+
+def _lines_of_page(page: ScriptPage) -> list[str]:
+    heading = f"PAGE{'S' if len(page.numbers) > 1 else ''} {'-'.join(map(str, page.numbers))}"
+    panels = (line for order, panel in enumerate(page.panels, 1) for line in _lines_of(f"PANEL {order}", panel))
+    return [*_lines_of(heading, page), *panels]
+
+
+def _lines_of(heading: str, part: ScriptPage | ScriptPanel) -> list[str]:
+    happens, said = ([line.strip() for line in text.splitlines() if line.strip()] for text in (part.happens, part.said))
+    if happens and _would_begin(happens[0]):
+        heading = f"{heading}: {happens.pop(0)}"  # behind a heading all is what happens
+    return [heading, *happens, *([""] if happens and said else []), *said, ""]
+
+
+def _would_begin(line: str) -> bool:
+    speech = SPEECH.match(line)
+    return is_speaker(speech["who"] if speech else line) or _begins(line)
 
 
 class _Reader:

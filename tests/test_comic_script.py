@@ -1,8 +1,12 @@
 """A script as it is commonly typed (common practice, no source) becomes pages and panels with their words."""
 
-import pytest
+from dataclasses import replace
 
-from board.comic_script import read_script
+import pytest
+from hypothesis import given
+from hypothesis import strategies as some
+
+from board.comic_script import ScriptPage, ScriptPanel, read_script, write_script
 
 SCRIPT = """HIGH WATER
 by nobody
@@ -108,3 +112,25 @@ def test_without_a_page_it_is_no_script(text):
 def test_line_ends_and_marks_of_other_machines_do_no_harm():
     (page,) = read_script("\ufeffPage\u00a01\r\nPanel 1\r\nRain.\r\n").pages
     assert (page.numbers, page.panels[0].happens) == ((1,), "Rain.")
+
+
+WORDS = some.text("abcdefgh ,.'-é:1", min_size=1, max_size=30).map(lambda text: " ".join(text.split()))
+LINES = some.lists(WORDS.map(lambda words: f"so {words}".strip()), max_size=3)
+LOUD = some.sampled_from(["NIGHT", "CLOSE ON: the wheel", "Panel 7", "Page 3: the ford", "- a dash", "12"])
+HAPPENS = some.builds(lambda loud, lines: "\n".join([*loud, *lines]), some.lists(LOUD, max_size=1), LINES)
+NAMES = some.sampled_from(["PIM", "OLD WENNA (from below)", "CAPTION", "SFX", "ÉGLANTINE"])
+SAID = some.lists(some.builds("{}: {}".format, NAMES, WORDS.filter(bool)), max_size=3).map("\n".join)
+PANELS = some.lists(some.builds(ScriptPanel, HAPPENS, SAID), max_size=4)
+
+
+@given(some.lists(some.tuples(HAPPENS, SAID, PANELS, some.booleans()), min_size=1, max_size=4))
+def test_what_is_written_reads_as_the_same_pages(parts):
+    pages = [ScriptPage(0, (3 * i + 1, 3 * i + 2) if is_spread else (3 * i + 1,), happens, said, panels)
+             for i, (happens, said, panels, is_spread) in enumerate(parts)]
+    assert [replace(page, line=0) for page in read_script("A title\n\n" + write_script(pages)).pages] == pages
+
+
+def test_words_that_name_nobody_come_back_as_what_happens():
+    page = ScriptPage(0, (1,), "Rain.", "Mind the edge!\nPIM: Too late.")
+    [back] = read_script(write_script([page])).pages
+    assert (back.happens, back.said) == ("Rain.\nMind the edge!", "PIM: Too late.")

@@ -1,22 +1,21 @@
-"""What is said, by line and speaker, and counted."""
+"""What is said, by line and speaker, and counted. The browser counts by the same table (`tests/js/spoken_words.test.js`)."""
+
+import json
+from pathlib import Path
 
 import pytest
 
-from board.spoken_words import SpokenLine, count_words, spoken_lines, words_said
+from board.spoken_words import count_words, spoken_lines, words_said
+
+TABLE = json.loads((Path(__file__).parent / "vectors" / "spoken_words.json").read_text())
 
 
-def test_lines_are_taken_apart_by_who_speaks():
-    said = "PIM (off): Mind the edge!\n\nCAPTION: The last tide.\nIt is 7:30 by the clock.\nwhoever: small letters name nobody"
-    assert spoken_lines(said) == [
-        SpokenLine("PIM (off)", "Mind the edge!"), SpokenLine("CAPTION", "The last tide."),
-        SpokenLine("", "It is 7:30 by the clock."), SpokenLine("", "whoever: small letters name nobody"),
-    ]
-    assert [line.speaker for line in spoken_lines(said)][:2] == ["PIM", "CAPTION"]
+@pytest.mark.parametrize(("said", "lines"), TABLE["lines"])
+def test_lines_are_taken_apart_by_who_speaks(said, lines):
+    assert [[line.who, line.speaker, line.words] for line in spoken_lines(said)] == lines
 
 
-@pytest.mark.parametrize(("text", "words"), [
-    ("", 0), ("Don't — it’s half-built!", 3), ("…", 0), ("Tide at 7 o'clock", 4), ("Où est l’écluse ?", 3), ("A1 B2", 2),
-])
+@pytest.mark.parametrize(("text", "words"), TABLE["counts"])
 def test_words_are_counted_as_they_are_read(text, words):
     assert count_words(text) == words
 

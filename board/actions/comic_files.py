@@ -1,9 +1,10 @@
-"""A comic to be taken along: each page's own picture as it was uploaded, in order, and what the pages are."""
+"""A comic to be taken along: each page's own picture as it was uploaded, in order, its script, and what the pages are."""
 
 import json
 from typing import Any
 
 from board.access import Seat, visible_pages
+from board.actions.scripts import script_text
 from board.models import Page, Revision
 from board.models.revision import current_revisions
 from board.picture_files import ENDINGS
@@ -21,6 +22,7 @@ def comic_files(seat: Seat) -> list[ZipEntry]:
     drawn = [(page, current[page.pk]) for page in pages if page.pk in current]
     return [
         ZipEntry("comic.json", json.dumps(facts, ensure_ascii=False, indent=1, default=str).encode()),
+        ZipEntry("script.txt", script_text(seat).encode()),
         *(ZipEntry(_name_of(page, revision), kept=revision.picture.file_name) for page, revision in drawn),
     ]
 

@@ -5,15 +5,26 @@ from dataclasses import dataclass
 
 from django.db import transaction
 
-from board.access import Seat
+from board.access import Seat, visible_pages
 from board.actions.events import write_event
 from board.actions.pages import add_page
 from board.actions.versions import save_next_version
-from board.comic_script import Script, ScriptPage, ScriptPanel, read_script
+from board.comic_script import Script, ScriptPage, ScriptPanel, read_script, write_script
 from board.errors import NotValid
 from board.models import Board, Page, Panel
 
 ADD, WRITE, WRITTEN, NOTHING = DEEDS = ("add", "write", "written", "nothing")
+
+
+def script_text(seat: Seat) -> str:
+    """The script of the comic as it stands, for this person: what `take_script_over` takes."""
+    pages = visible_pages(seat).order_by("number").prefetch_related("panels")
+    return f"{seat.board.title}\n\n" + write_script(_as_script(page) for page in pages)
+
+
+def _as_script(page: Page) -> ScriptPage:
+    panels = [ScriptPanel(panel.happens, panel.said) for panel in _standing(page)]
+    return ScriptPage(line=0, numbers=page.numbers, happens=page.happens, said=page.said, panels=panels)
 
 
 @dataclass(frozen=True)

@@ -35,7 +35,7 @@ def test_each_page_is_there_byte_for_byte(cast, client_of, drawn):
     archive = zip_of(cast, client_of("reader"))
     assert archive.testzip() is None
     names = [f"page-001-{drawn[0].stage}.png", f"page-002-{drawn[1].stage}.png", f"page-003-004-{drawn[2].stage}.png"]
-    assert archive.namelist() == ["comic.json", *names]
+    assert archive.namelist() == ["comic.json", "script.txt", *names]
     for name, revision in zip(names, drawn, strict=True):
         with open_file(revision.picture.file_name) as file:
             assert archive.read(name) == file.read()
@@ -54,14 +54,14 @@ def test_what_the_pages_are_is_told(cast, client_of, drawn):
 
 def test_a_student_takes_along_what_is_theirs(cast, client_of, drawn):
     archive = zip_of(cast, client_of("student"))
-    assert archive.namelist() == ["comic.json", f"page-002-{drawn[1].stage}.png"]
+    assert archive.namelist() == ["comic.json", "script.txt", f"page-002-{drawn[1].stage}.png"]
     assert [page["numbers"] for page in json.loads(archive.read("comic.json"))["pages"]] == [[2]]
 
 
 def test_what_is_laid_aside_or_lost_is_not_there(cast, client_of, drawn):
     lay_aside(seat=cast.seat("owner"), page=cast.page, expected_version=None)
     drop_file(drawn[2].picture.file_name)
-    assert zip_of(cast, client_of("editor")).namelist() == ["comic.json", f"page-001-{drawn[1].stage}.png"]
+    assert zip_of(cast, client_of("editor")).namelist() == ["comic.json", "script.txt", f"page-001-{drawn[1].stage}.png"]
 
 
 def test_it_is_sent_while_it_is_written(cast, drawn):

@@ -50,6 +50,8 @@ TABLE: dict[tuple[str, str], str] = {
     ("board", "GET"): MEMBERS,
     ("board", "PATCH"): RUN_BOARD,
     ("board-drawings", "GET"): MEMBERS,
+    ("board-panels", "GET"): MEMBERS,
+    ("board-script", "GET"): MEMBERS,
     ("board-members", "GET"): MEMBERS,
     ("board-members", "POST"): REVIEWERS,
     ("board-invitations", "GET"): REVIEWERS,

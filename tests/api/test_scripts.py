@@ -94,3 +94,50 @@ def test_a_page_that_was_written_tells_who_read_it_before(cast, client_of, take)
     take()
     stale = client_of("editor").patch(f"/api/v1/pages/{cast.page.pk}", {"happens": "Late."}, headers={"If-Match": f'"{version}"'})
     assert stale.status_code == 412
+
+
+def test_the_script_is_saved_as_text_and_taken_over_again_by_another_board(cast, client_of, take):
+    take()
+    saved = client_of("reader").get(f"/api/v1/boards/{cast.board.pk}/script")
+    assert saved["Content-Type"] == "text/plain; charset=utf-8"
+    assert 'filename="the-tide-mill-script.txt"' in saved["Content-Disposition"]
+    text = saved.content.decode()
+    assert text.startswith("The tide mill\n\nPAGE 1\nNight at the quay.\n\nPANEL 1\nRain.\n\nPIM: Mind the edge!\n")
+    again = client_of("editor").post(f"/api/v1/boards/{cast.board.pk}/script-previews", {"text": text}).json()
+    assert [page["numbers"] for page in again["pages"]] == [[1], [2], [3, 4]]
+
+
+def test_a_student_saves_the_words_of_their_own_pages_only(cast, client_of, take):
+    take()
+    Page.objects.filter(pk=cast.own_page.pk).update(happens="Mine.")
+    assert client_of("student").get(f"/api/v1/boards/{cast.board.pk}/script").content.decode() == "The tide mill\n\nPAGE 2\nMine.\n"
+    rows = client_of("student").get(f"/api/v1/boards/{cast.board.pk}/panels").json()["results"]
+    assert rows == []
+
+
+def test_all_panels_are_listed_page_by_page(cast, client_of, take):
+    take("Page 2\nPanel 1\nC\nPage 1\nPanel 1\nA\nPanel 2\nB\nPage 7\nPanel 1\nD")
+    editor, path = client_of("editor"), f"/api/v1/boards/{cast.board.pk}/panels"
+    rows, next_page = [], f"{path}?limit=2"
+    while next_page:
+        answer = editor.get(next_page).json()
+        rows += answer["results"]
+        next_page = answer["next"]
+    assert [panel["happens"] for panel in rows] == ["A", "B", "C", "D"]
+    cast.page.laid_aside_at = "2026-01-01T00:00Z"
+    cast.page.save(update_fields=["laid_aside_at"])
+    assert [panel["happens"] for panel in editor.get(path).json()["results"]] == ["C", "D"]
+
+
+def test_many_pages_cost_as_many_queries_as_two(cast, client_of, take, django_assert_max_num_queries):
+    editor, path = client_of("editor"), f"/api/v1/boards/{cast.board.pk}/panels"
+
+    def queries() -> int:
+        with django_assert_max_num_queries(30) as counted:
+            editor.get(path)
+        return len(counted)
+
+    take("Page 1\nPanel 1\nA\nPage 2\nPanel 1\nB")
+    few = queries()
+    take("\n".join(f"Page {number}\nPanel 1\nA\nPanel 2\nB" for number in range(3, 30)))
+    assert queries() == few

@@ -15,7 +15,7 @@ def test_an_editor_takes_the_board_along_on_paper(arrive, screens):
         page.get_by_role("link", name="All pages as they stand").click()
     assert zipped.value.suggested_filename == "high-water-at-sallow-mill.zip"
     archive = ZipFile(zipped.value.path())
-    assert archive.testzip() is None and archive.namelist()[:2] == ["comic.json", "page-001-final.png"]
+    assert archive.testzip() is None and archive.namelist()[:3] == ["comic.json", "script.txt", "page-001-final.png"]
     page.get_by_role("button", name="Make the PDF").click()
     with page.expect_download() as download:
         page.get_by_role("link", name="Save the PDF").click()
