@@ -147,7 +147,7 @@ class OneBoard(BoardEndpoint):
 
 
 class BoardDrawings(Endpoint):
-    """The comic as it stands, as a zip: each page's own picture as it was uploaded, and what happens and is said there."""
+    """The comic as it stands, as a zip: each page's own picture as it was uploaded, the script, and what the pages are."""
 
     content_negotiation_class = AnyAccept
     media_types = (ZIP,)

@@ -70,8 +70,8 @@ def read_script(text: str) -> Script:
 
 
 def write_script(pages: Iterable[ScriptPage]) -> str:
-    """A text that `read_script` reads as the same pages. Bare lines go, and a line of what is said that names nobody is read as what
-    happens, since a script tells the two apart by the names."""
+    """A text that `read_script` reads as the same pages. Bare lines go, and a line of what is said that names nobody is read as
+    what happens, since a script tells the two apart by the names."""
     return "\n".join(line for page in pages for line in _lines_of_page(page))
 
 

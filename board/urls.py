@@ -18,6 +18,7 @@ from board.screens.line_up import line_up
 from board.screens.progress import progress
 from board.screens.read import read
 from board.screens.school_class import school_class
+from board.screens.script import script
 from board.screens.sign_in import SignIn, SignOut
 from board.screens.to_do import to_do
 from board.screens.wall import wall
@@ -31,6 +32,7 @@ urlpatterns = [
     path("boards/<int:board_id>", wall, name="wall"),
     path("boards/<int:board_id>/read", read, name="read"),
     path("boards/<int:board_id>/line-up", line_up, name="line-up"),
+    path("boards/<int:board_id>/script", script, name="script"),
     path("boards/<int:board_id>/to-do", to_do, name="to-do"),
     path("pages/<int:page_id>", desk, name="desk"),
     path("pages/<int:page_id>/compare", compare, name="compare"),

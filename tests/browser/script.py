@@ -26,11 +26,15 @@ class Script:
             TOKENS[server, username] = self.send("POST", "/tokens", {"username": username, "password": password})["token"]
         self.token = TOKENS[server, username]
 
-    def send(self, method: str, path: str, body: Any = None, content_type: str = "application/json") -> Any:
+    def send(
+        self, method: str, path: str, body: Any = None, content_type: str = "application/json", version: int | None = None
+    ) -> Any:
         data = body if isinstance(body, bytes) else json.dumps(body).encode() if body is not None else None
         headers = {"Content-Type": content_type, "Accept": "application/json"}
         if self.token:
             headers["Authorization"] = f"Bearer {self.token}"
+        if version is not None:
+            headers["If-Match"] = f'"{version}"'
         with urlopen(Request(self.root + path, data, headers, method=method), timeout=30) as answer:
             return json.loads(answer.read() or b"null")
 

@@ -140,31 +140,3 @@ def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, co
     assert violations_in_both_schemes(reader) == []
     reader.keyboard.press("Escape")
     reader.wait_for_url(f"**/boards/{board}")
-
-
-def test_a_script_becomes_pages_to_draw_on(arrive, server):
-    board = Script(server).send("POST", "/boards", {"title": "Neap"})["id"]
-    page = arrive("wim").page
-    on_wall(page, server, board)
-    page.get_by_role("button", name="Script").click()
-    dialog = page.get_by_role("dialog", name="Bring in a script")
-    dialog.get_by_label("Or written here").fill("Page 1\nPanel 1\nRain.\nPIM: Mind the edge!\nPage 1\nPanel 1\nTwice.")
-    dialog.get_by_role("button", name="Look at it").click()
-    expect(dialog.get_by_text("Page 1 begins on line 1 already.")).to_be_visible()
-    expect(dialog.get_by_role("button", name="Mend the script first")).to_be_disabled()
-    dialog.get_by_label("Or written here").fill("Page 1\nPanel 1\nRain.\nPIM: Mind the edge!\nPages 2-3\nThe river.")
-    dialog.get_by_role("button", name="Look at it").click()
-    expect(dialog.get_by_text("2 pages in the script.")).to_be_visible()
-    assert violations_in_both_schemes(page) == []
-    dialog.get_by_role("button", name="Take it over").click()
-    expect(page.locator(".leaf-number .figure")).to_have_text(["1", "2-3"])
-    page.locator(".leaf-link").first.click()
-    expect(page.get_by_text("PIM: Mind the edge!")).to_be_visible()
-    page.get_by_role("button", name="One more panel").click()
-    page.get_by_label("What happens").fill("The edge.")
-    page.get_by_role("button", name="Keep it").click()
-    panels = page.locator(".panel-words li")
-    expect(panels).to_have_text([re.compile("Panel 1.*Rain"), re.compile("Panel 2.*The edge")])
-    page.get_by_role("button", name="Take panel 1 out").click()
-    expect(panels).to_have_text([re.compile("Panel 1.*The edge")])
-    assert violations_in_both_schemes(page) == []

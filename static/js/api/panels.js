@@ -6,6 +6,7 @@ const pair = (panel, model) => `/panels/${panel.id}/same-as/${model}`;
 export const declareSameAs = (panel, model) => call("PUT", pair(panel, model), { version: panel.version });
 /** Takes back what was declared, refuses what was proposed. */
 export const refuseSameAs = (panel, model) => call("DELETE", pair(panel, model), { version: panel.version });
+export const panelsOfBoard = (board) => all(`/boards/${board}/panels`);
 export const historyOf = (panel) => all(`/panels/${panel}/history`);
 /** @param {{in_still: [number, number][], on_page: [number, number][]}} points */
 export const placeStill = (panel, points) => call("PUT", `/panels/${panel.id}/still/placement`, { body: points, version: panel.version });

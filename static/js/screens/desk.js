@@ -31,7 +31,7 @@ const state = new State({
   shownRevision: null,
   notes: [],
   note: Number(wanted.get("note")) || null,
-  panel: null,
+  panel: Number(wanted.get("panel")) || null,
   draft: null,
   edit: null,
   marking: null,

@@ -19,7 +19,7 @@ export function paperDialog(board) {
       h("h3", {}, "To-do list"),
       h("p", {}, h("a", { href: `/boards/${board.id}/to-do` }, "By page and panel, with boxes to tick"), ". It prints as it stands."),
       h("h3", {}, "The drawings"),
-      h("p", {}, h("a", { href: `/api/v1/boards/${board.id}/drawings`, download: "" }, "All pages as they stand"), ", in order, each file as it was uploaded (zip), with what happens and is said on them."),
+      h("p", {}, h("a", { href: `/api/v1/boards/${board.id}/drawings`, download: "" }, "All pages as they stand"), ", in order, each file as it was uploaded (zip), with the script."),
       h("h3", {}, "For other programs"),
       h("p", {}, h("a", { href: `/api/v1/boards/${board.id}/annotations`, download: "notes.jsonld" }, "Notes as W3C Web Annotations"), " (JSON-LD), with their regions and replies."));
   });

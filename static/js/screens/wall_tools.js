@@ -1,6 +1,6 @@
 import { button, h } from "../elements/h.js";
 import { moreButton } from "../elements/more.js";
-import { comicDialog, pageDialog, paperDialog, peopleDialog, referencesDialog, scriptDialog, sheetDialog, uploadMany } from "./dialogs_on_demand.js";
+import { comicDialog, pageDialog, paperDialog, peopleDialog, referencesDialog, sheetDialog, uploadMany } from "./dialogs_on_demand.js";
 
 /** What one may do on the Wall, in words. */
 export function wallTools(state, reload, place) {
@@ -18,9 +18,9 @@ export function wallTools(state, reload, place) {
     h("a", { class: "button first always", href: `/boards/${board.id}/read`, "data-key": "read" }, "Read"),
     may.draw && button("Upload pages", () => uploadMany(state.known, reload), { "data-key": "upload-many", class: "button always" }),
     may.add_pages && button("Add a page", () => pageDialog(state, reload), { "data-key": "add-page" }),
-    may.change_board && button("Script", () => scriptDialog(state, reload), { "data-key": "script" }),
     may.draw && button("Cut a sheet", () => sheetDialog(state, reload), { "data-key": "sheet" }),
     may.run_board && button("Order pages", setOrder, { "data-key": "order" }),
+    h("a", { class: "button", href: `/boards/${board.id}/script`, "data-key": "script" }, "Script"),
     h("a", { class: "button", href: `/boards/${board.id}/line-up`, "data-key": "line-up" }, "Line-up"),
     button("References", () => referencesDialog(state), { "data-key": "references" }),
     button("Take along", () => paperDialog(state.known.board), { "data-key": "paper" }),

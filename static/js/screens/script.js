@@ -1,0 +1,82 @@
+import { Problem } from "../api/http.js";
+import { followBoard } from "../api/live.js";
+import { pagesOfBoard } from "../api/pages.js";
+import { panelsOfBoard } from "../api/panels.js";
+import { button, h, swap } from "../elements/h.js";
+import { keyedList } from "../elements/keyed.js";
+import { letGo } from "../elements/let_go.js";
+import { say } from "../elements/slips.js";
+import { drawsPage } from "../uploads/matching.js";
+import { pageDialog, scriptDialog } from "./dialogs_on_demand.js";
+import { deedsOn } from "./script_deeds.js";
+import { fits, panelsOf, wishIn } from "./script_facts.js";
+import { scriptPage } from "./script_page.js";
+import { showWish } from "./script_wish.js";
+import { writtenOn } from "./script_write.js";
+import { State } from "./state.js";
+
+const at = (id) => document.getElementById(id);
+const shell = JSON.parse(at("shell").textContent);
+const { board, may } = shell;
+// `turns`: page id -> how often somebody wrote there, since it is drawn anew after that.
+const state = new State({ ...shell, pages: null, panels: [], wish: wishIn(location.search), turns: {} });
+const reading = { begun: 0, shown: 0 };
+
+async function load() {
+  const mine = ++reading.begun;
+  try {
+    const [pages, panels] = await Promise.all([pagesOfBoard(board.id), panelsOfBoard(board.id)]);
+    await letGo();
+    if (mine < reading.shown) return;
+    reading.shown = mine;
+    state.set({ pages, panels });
+  } catch (error) {
+    if (!(error instanceof Problem)) throw error;
+    say(error.words, { isFault: true });
+  }
+}
+
+const list = keyedList(at("pages"));
+const deeds = deedsOn(state, at("pages"), load);
+const signs = new Map();
+showWish(state, at("wish"), at("sum"));
+swap(at("script-tools"),
+  may.change_board && button("Bring in a script", () => scriptDialog(state, load), { class: "button first", "data-key": "bring-in" }),
+  may.add_pages && button("Add a page", () => pageDialog(state, load), { "data-key": "add-page" }),
+  h("a", { class: "button", href: `/api/v1/boards/${board.id}/script`, download: "", "data-key": "save" }, "Save as text"),
+  button("Print", () => print(), { "data-key": "print" }));
+state.on(["pages", "panels", "wish", "turns"], (known) => {
+  const { pages, panels, wish } = known;
+  if (!pages) return;
+  at("pages").setAttribute("aria-busy", "false");
+  const shown = pages.filter((page) => page.id === writtenOn() || [page, ...panelsOf(page, panels)].some((part) => fits(part, wish)));
+  list(shown.length ? shown.map((page) => ({
+    key: String(page.id), sign: signOf(page),
+    draw: () => scriptPage(page, known, (may.run_board || drawsPage(page, known)) && deeds, wish),
+  })) : [teach(pages.length > 0)]);
+});
+
+/** Where somebody is writing, nothing is drawn anew. */
+function signOf(page) {
+  const { panels, wish, turns } = state.known;
+  const picture = page.current_revision;
+  if (page.id !== writtenOn()) signs.set(page.id, JSON.stringify([page.version, page.stage, picture?.id, picture?.renditions?.length, wish, turns[page.id], panelsOf(page, panels)]));
+  return signs.get(page.id);
+}
+
+function teach(hasPages) {
+  const words = hasPages ? ["Nothing reads like that", "No page has such words. Other words find others."]
+    : ["No page yet", "Bring in a script as text, or add pages and write what happens on them. Thumbnails are judged beside these words."];
+  return { key: "none", sign: words[0], draw: () => h("div", { class: "teach" }, h("h2", {}, words[0]), h("p", {}, words[1])) };
+}
+
+/** A burst of changes is read once. */
+const burst = { timer: null };
+followBoard(board.id, shell.last_event, ({ kind }) => {
+  if (!/^(page|panel|revision|renditions|script|alternate)/.test(kind)) return;
+  burst.timer ??= setTimeout(() => {
+    burst.timer = null;
+    load();
+  }, 300);
+});
+load();
