@@ -30,6 +30,7 @@ from api.note_states import Answer, Settlement, Stet
 from api.notes import BoardNotes, OneNote, PageNotes
 from api.nothing_here import NothingHere
 from api.opened_pages import AssignmentOpenedPages, OpenedPageRendition
+from api.pace import BoardPace
 from api.page_order import BoardRenumberings, PagePlace
 from api.pages import BoardPages, LaidAsidePages, OnePage, PageLaidAside
 from api.panel_history import PanelHistory
@@ -90,6 +91,7 @@ urlpatterns = [
     path("boards/<int:pk>/script", BoardScript.as_view(), name="board-script"),
     path("boards/<int:pk>/script-previews", ScriptPreviews.as_view(), name="board-script-previews"),
     path("boards/<int:pk>/scripts", Scripts.as_view(), name="board-scripts"),
+    path("boards/<int:pk>/pace", BoardPace.as_view(), name="board-pace"),
     path("boards/<int:pk>/last-look", BoardLastLook.as_view(), name="board-last-look"),
     path("pages/<int:pk>/place", PagePlace.as_view(), name="page-place"),
     path("pages/<int:pk>/laid-aside", PageLaidAside.as_view(), name="page-laid-aside"),

@@ -15,6 +15,7 @@ from board.screens.hand_in import hand_in
 from board.screens.how_measured import how_measured, how_measured_list
 from board.screens.join import join
 from board.screens.line_up import line_up
+from board.screens.pace import pace
 from board.screens.progress import progress
 from board.screens.read import read
 from board.screens.school_class import school_class
@@ -33,6 +34,7 @@ urlpatterns = [
     path("boards/<int:board_id>/read", read, name="read"),
     path("boards/<int:board_id>/line-up", line_up, name="line-up"),
     path("boards/<int:board_id>/script", script, name="script"),
+    path("boards/<int:board_id>/pace", pace, name="pace"),
     path("boards/<int:board_id>/to-do", to_do, name="to-do"),
     path("pages/<int:page_id>", desk, name="desk"),
     path("pages/<int:page_id>/compare", compare, name="compare"),

@@ -32,7 +32,7 @@ from board.access.critiques import (
 )
 from board.access.events import visible_events
 from board.access.jobs import access_job, visible_jobs
-from board.access.measured import measured_is_shown, numbers_are_shown
+from board.access.measured import measured_is_shown, numbers_are_shown, stages_with_numbers
 from board.access.notes import (
     access_note,
     access_reply,
@@ -130,6 +130,7 @@ __all__ = [
     "seats_of",
     "sees_picture",
     "signed_in",
+    "stages_with_numbers",
     "visible_boards",
     "visible_classes",
     "visible_critiques",

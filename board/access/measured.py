@@ -5,6 +5,7 @@ from django.db.models import Exists, OuterRef, Q
 from board.access.seats import Seat
 from board.models import HandIn, Revision
 from board.models.assignment import AFTER_HAND_IN
+from board.stages.order import STAGES
 
 
 def measured_is_shown() -> Q:
@@ -15,7 +16,13 @@ def measured_is_shown() -> Q:
 
 def numbers_are_shown(seat: Seat, revision: Revision) -> bool:
     """Whether this person reads what the checks measured on this picture."""
+    return revision.stage in stages_with_numbers(seat)
+
+
+def stages_with_numbers(seat: Seat) -> frozenset[str]:
+    """The stages of whose pictures this person reads what the checks measured."""
     if not seat.measured_notes_wait:
-        return True
-    handed_in = HandIn.objects.filter(work__board=seat.board, stage=revision.stage)
-    return seat.board.measured_shown == AFTER_HAND_IN and handed_in.exists()
+        return frozenset(STAGES)
+    if seat.board.measured_shown != AFTER_HAND_IN:
+        return frozenset()
+    return frozenset(HandIn.objects.filter(work__board=seat.board).values_list("stage", flat=True))

@@ -70,6 +70,7 @@ TABLE: dict[tuple[str, str], str] = {
     ("board-renumberings", "POST"): RUN_BOARD,
     ("board-script-previews", "POST"): RUN_BOARD,
     ("board-scripts", "POST"): RUN_BOARD,
+    ("board-pace", "GET"): MEMBERS,
     ("board-last-look", "PUT"): MEMBERS,
     ("board-laid-aside-pages", "GET"): MEMBERS,
     ("page-laid-aside", "PUT"): "401 404 403 403 404 ok ok ok",

@@ -22,6 +22,7 @@ export function wallTools(state, reload, place) {
     may.run_board && button("Order pages", setOrder, { "data-key": "order" }),
     h("a", { class: "button", href: `/boards/${board.id}/script`, "data-key": "script" }, "Script"),
     h("a", { class: "button", href: `/boards/${board.id}/line-up`, "data-key": "line-up" }, "Line-up"),
+    h("a", { class: "button", href: `/boards/${board.id}/pace`, "data-key": "pace" }, "Pace"),
     button("References", () => referencesDialog(state), { "data-key": "references" }),
     button("Take along", () => paperDialog(state.known.board), { "data-key": "paper" }),
     may.change_board && button("This comic", () => comicDialog(state, reload), { "data-key": "comic" }),
