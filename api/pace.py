@@ -60,7 +60,7 @@ class RemarkSerializer(serializers.Serializer):
     kind = serializers.CharField()
     text = serializers.CharField()
     pages = serializers.ListField(child=serializers.IntegerField())
-    panel = serializers.IntegerField(allow_null=True, help_text="Its place on the page.")
+    panels = serializers.ListField(child=serializers.IntegerField(), help_text="Their places on the page.")
     measured = serializers.FloatField()
     compared = serializers.FloatField(help_text="The comic's median, or a rule of thumb.")
 

@@ -1,6 +1,6 @@
 """What stands out in a comic's pace: things to look at, not faults. Where there is too little to compare with, nothing is told."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from statistics import median
@@ -13,7 +13,7 @@ MANY_TIMES = 2.0  # over the median
 MOST_PANEL_WORDS = 50
 MOST_BALLOON_WORDS = 25
 # Own choices: what they let through is to be looked at, and no more.
-FEWEST_CROWDED_PANELS, CROWDED_TIMES, FEWEST_CROWDED_WORDS = 8, 3.0, 20
+FEWEST_SPOKEN_PANELS, CROWDED_TIMES, FEWEST_CROWDED_WORDS = 8, 3.0, 20
 EVEN_PAGES, EVEN_RATIO = 4, 1.25
 LARGE_SHARE, LARGE_TIMES = 0.6, 1.5
 
@@ -27,11 +27,11 @@ class Remark:
     pages: tuple[int, ...]
     measured: float
     compared: float
-    panel: int | None = None  # its order on the page
+    panels: tuple[int, ...] = ()  # their places on the page
 
 
 def what_stands_out(comic: ComicPace) -> list[Remark]:
-    told = [*_wordy_pages(comic), *_full_pages(comic), *_wordy_panels(comic), *_crowded_panels(comic), *_seen_too_early(comic),
+    told = [*_wordy_pages(comic), *_full_pages(comic), *_talkative_panels(comic), *_seen_too_early(comic),
             *_even_runs(comic)]
     return sorted(told, key=lambda remark: remark.pages[0])
 
@@ -62,28 +62,41 @@ def _has(page: PagePace, what: str, a_number: float) -> str:
     return f"Pages {page.name}, one picture, have {what}, {a_number:g} a page"
 
 
-def _wordy_panels(comic: ComicPace) -> Iterator[Remark]:
-    for at, panel in _panels(comic):
-        if panel.words > MOST_PANEL_WORDS:
-            text = f"{_name(comic, at, panel)} has {panel.words} words; a rule of thumb is {MOST_PANEL_WORDS} at most in a panel."
-            yield Remark("wordy-panel", text, (at,), panel.words, MOST_PANEL_WORDS, panel.order)
-        elif (longest := max(panel.lines, default=0)) > MOST_BALLOON_WORDS:
-            text = (f"{_name(comic, at, panel)} has a line of {longest} words; a rule of thumb is {MOST_BALLOON_WORDS} at most in "
-                    "a balloon.")
-            yield Remark("long-line", text, (at,), longest, MOST_BALLOON_WORDS, panel.order)
+def _talkative_panels(comic: ComicPace) -> Iterator[Remark]:
+    """Of each page: panels with many words, then long lines in others, then words on a small picture in the rest."""
+    usual = _usual_density(comic)
+    for at, page in enumerate(comic.pages):
+        wordy = [panel for panel in page.panels if panel.words > MOST_PANEL_WORDS]
+        long = [panel for panel in page.panels if max(panel.lines, default=0) > MOST_BALLOON_WORDS and panel not in wordy]
+        if wordy:
+            most = [panel.words for panel in wordy]
+            text = f"{_have(page, wordy)} {_range(most)} words; a rule of thumb is {MOST_PANEL_WORDS} at most in a panel."
+            yield Remark("wordy-panels", text, (at,), max(most), MOST_PANEL_WORDS, _orders(wordy))
+        if long:
+            longest = [max(panel.lines) for panel in long]
+            lines = "lines" if len(long) > 1 else "a line"
+            text = (f"{_have(page, long)} {lines} of {_range(longest)} words; a rule of thumb is {MOST_BALLOON_WORDS} at most in a "
+                    "balloon.")
+            yield Remark("long-lines", text, (at,), max(longest), MOST_BALLOON_WORDS, _orders(long))
+        yield from (_crowded(at, page, panel, usual) for panel in page.panels
+                    if usual and panel not in (*wordy, *long) and _is_crowded(page, panel, usual))
 
 
-def _crowded_panels(comic: ComicPace) -> Iterator[Remark]:
-    """Where words outweigh the picture that they stand in."""
-    crowded = [(at, panel, density) for at, panel in _panels(comic) if (density := _words_a_percent(comic.pages[at], panel))]
-    if len(crowded) < FEWEST_CROWDED_PANELS:
-        return
-    usual = median(density for *_, density in crowded)
-    for at, panel, density in crowded:
-        if panel.words >= FEWEST_CROWDED_WORDS and density > CROWDED_TIMES * usual:
-            text = (f"{_name(comic, at, panel)} has {panel.words} words on {_percent(panel.share)} of the page: {density:.1f} for "
-                    f"each percent, where the median panel with words has {usual:.1f}.")
-            yield Remark("words-over-picture", text, (at,), density, usual, panel.order)
+def _usual_density(comic: ComicPace) -> float | None:
+    found = [density for page in comic.pages for panel in page.panels if (density := _words_a_percent(page, panel))]
+    return median(found) if len(found) >= FEWEST_SPOKEN_PANELS else None
+
+
+def _is_crowded(page: PagePace, panel: PanelPace, usual: float) -> bool:
+    """Words outweigh the picture that they stand in."""
+    return panel.words >= FEWEST_CROWDED_WORDS and (_words_a_percent(page, panel) or 0) > CROWDED_TIMES * usual
+
+
+def _crowded(at: int, page: PagePace, panel: PanelPace, usual: float) -> Remark:
+    density = _words_a_percent(page, panel) or 0
+    text = (f"{_have(page, [panel])} {panel.words} words on {_percent(panel.share)} of the picture: {density:.1f} for each percent "
+            f"of a page, where the median panel with words has {usual:.1f}.")
+    return Remark("words-over-picture", text, (at,), density, usual, (panel.order,))
 
 
 def _words_a_percent(page: PagePace, panel: PanelPace) -> float | None:
@@ -102,10 +115,10 @@ def _seen_too_early(comic: ComicPace) -> Iterator[Remark]:
             continue
         page, largest = comic.pages[second], comic.pages[second].largest
         if largest and largest.share and largest.share >= max(LARGE_SHARE, LARGE_TIMES * usual):
-            text = (f"{_name(comic, second, largest)} takes {_percent(largest.share)} of the page (the median of largest panels is "
-                    f"{_percent(usual)}) and faces page {comic.pages[first].name}: it is seen before that page is read. What is to "
-                    "surprise stands after a turn, by a rule of thumb.")
-            yield Remark("seen-early", text, (second,), largest.share, usual, page.panels.index(largest) + 1)
+            text = (f"Panel {largest.order} of page {page.name} takes {_percent(largest.share)} of the page (the median of largest "
+                    f"panels is {_percent(usual)}) and faces page {comic.pages[first].name}: it is seen before that page is read. "
+                    "By a rule of thumb, what is to surprise stands after a turn.")
+            yield Remark("seen-early", text, (second,), largest.share, usual, (largest.order,))
 
 
 def _even_runs(comic: ComicPace) -> Iterator[Remark]:
@@ -139,12 +152,17 @@ def _even_panels(page: PagePace) -> int:
     return len(shares) if is_even else 0
 
 
-def _panels(comic: ComicPace) -> Iterator[tuple[int, PanelPace]]:
-    return ((at, panel) for at, page in enumerate(comic.pages) for panel in page.panels)
+def _have(page: PagePace, panels: Sequence[PanelPace]) -> str:
+    *before, last = (str(panel.order) for panel in panels)
+    return f"Panels {', '.join(before)} and {last} of page {page.name} have" if before else f"Panel {last} of page {page.name} has"
 
 
-def _name(comic: ComicPace, at: int, panel: PanelPace) -> str:
-    return f"Panel {panel.order} of page {comic.pages[at].name}"
+def _range(counts: Sequence[int]) -> str:
+    return f"{min(counts)}" if min(counts) == max(counts) else f"{min(counts)} to {max(counts)}"
+
+
+def _orders(panels: Sequence[PanelPace]) -> tuple[int, ...]:
+    return tuple(panel.order for panel in panels)
 
 
 def _percent(share: float | None) -> str:

@@ -23,7 +23,7 @@ def strips(count: int, *, said: str = "") -> tuple[PanelFacts, ...]:
 
 
 def told(pages) -> list[tuple]:
-    return [(remark.kind, remark.pages, remark.panel) for remark in what_stands_out(pace_of(pages))]
+    return [(remark.kind, remark.pages, remark.panels) for remark in what_stands_out(pace_of(pages))]
 
 
 def test_a_comic_worked_out_by_hand():
@@ -92,7 +92,7 @@ def test_before_and_after_a_turn():
 
 def test_a_page_with_over_twice_the_median_of_words_stands_out():
     pages = [PageFacts((number,), said=words(count)) for number, count in enumerate((20, 20, 20, 41, 0), 1)]
-    assert told(pages) == [("many-words", (3,), None)]
+    assert told(pages) == [("many-words", (3,), ())]
     assert what_stands_out(pace_of(pages))[0].text == "Page 4 has 41 words; the median of pages with words is 20."
     assert told([*pages[:2], *pages[3:]]) == []  # three pages with words are too few
     assert told([*pages[:3], PageFacts((4, 5), said=words(41))]) == []
@@ -104,34 +104,37 @@ def test_a_page_with_over_twice_the_median_of_panels_stands_out():
     pages = [PageFacts((number,), tuple(PanelFacts(at) for at in range(count))) for number, count in enumerate((2, 3, 2, 3, 6), 1)]
     assert told(pages) == []
     pages[-1] = replace(pages[-1], panels=(*pages[-1].panels, PanelFacts(7)))
-    assert told(pages) == [("many-panels", (4,), None)]
+    assert told(pages) == [("many-panels", (4,), ())]
 
 
 def test_rules_of_thumb_are_called_so():
     long, full = f"PIM: {words(26)}", f"PIM: {words(26)}\nWENNA: {words(25)}"
-    pages = [PageFacts((1,), (PanelFacts(1, said=long), PanelFacts(2, said=full), PanelFacts(3, said=f"{words(25)}\n{words(25)}")))]
-    assert told(pages) == [("long-line", (0,), 1), ("wordy-panel", (0,), 2)]
-    assert all("rule of thumb" in remark.text for remark in what_stands_out(pace_of(pages)))
+    pages = [PageFacts((1,), (PanelFacts(1, said=long), PanelFacts(2, said=full), PanelFacts(3, said=f"{words(25)}\n{words(25)}"),
+                               PanelFacts(4, said=words(60))))]
+    assert told(pages) == [("wordy-panels", (0,), (2, 4)), ("long-lines", (0,), (1,))]
+    assert [remark.text for remark in what_stands_out(pace_of(pages))] == [
+        "Panels 2 and 4 of page 1 have 51 to 60 words; a rule of thumb is 50 at most in a panel.",
+        "Panel 1 of page 1 has a line of 26 words; a rule of thumb is 25 at most in a balloon."]
 
 
 def test_words_over_a_small_picture_stand_out():
     usual = [PageFacts((number,), strips(4, said=words(10))) for number in (1, 2)]
     small = PageFacts((3,), (PanelFacts(9, box(0, 0, 0.5, 0.5), words(24)), PanelFacts(10, box(0, 0.5, 0.2, 0.8), words(24))))
-    assert told([*usual, small]) == [("words-over-picture", (2,), 2)]
+    assert told([*usual, small]) == [("words-over-picture", (2,), (2,))]
     assert told([usual[0], small]) == []  # six panels with words are too few
 
 
 def test_a_large_panel_that_faces_another_page_is_seen_with_it():
     pages = [PageFacts((number,), strips(3)) for number in (1, 2, 4, 6)]
     large = PageFacts((5,), (PanelFacts(1, box(0, 0, 1, 0.2)), PanelFacts(2, box(0, 0.2, 1, 1))))
-    assert told([*pages, large]) == [("seen-early", (3,), 2)]
+    assert told([*pages, large]) == [("seen-early", (3,), (2,))]
     assert told([*pages, replace(large, numbers=(8,))]) == []  # it stands after a turn
     assert told([*pages[1:], replace(large, numbers=(1,))]) == []
 
 
 def test_one_beat_over_four_pages_stands_out():
     pages = [PageFacts((number,), strips(6)) for number in range(2, 6)]
-    assert told(pages) == [("even-run", (0, 1, 2, 3), None)]
+    assert told(pages) == [("even-run", (0, 1, 2, 3), ())]
     uneven = (*strips(6)[:5], PanelFacts(6, box(0, 5 / 6, 0.75, 1)))
     assert told([*pages[:3], replace(pages[3], panels=uneven)]) == []
     assert told([*pages[:3], replace(pages[3], numbers=(7,))]) == []  # a page is missing between them

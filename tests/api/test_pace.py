@@ -95,7 +95,9 @@ def test_an_eye_level_set_by_hand_is_told_without_the_check(world, pace_for):
 @pytest.mark.parametrize(("shown", "handed_in", "before"), [("at-once", 1, 1), ("after-hand-in", 1, 0), ("to-instructor", 0, 0)])
 def test_a_student_reads_what_was_measured_when_the_assignment_says(in_class, shown, handed_in, before):
     board = in_class.works[AUTHOR].board
-    measure_level(board.pages.get().revisions.get())
+    revision = board.pages.get().revisions.get()
+    record_panels(revision=revision, found=[{"polygon": SQUARE, "framed": True}])
+    measure_level(revision)
     Board.objects.filter(pk=board.pk).update(measured_shown=shown)
 
     def seen_by(name: str) -> int:
