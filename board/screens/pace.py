@@ -54,7 +54,7 @@ def _leaf(comic: ComicPace, leaf: Leaf) -> dict[str, Any]:
 def _instead(page: PagePace) -> str:
     """What stands on a page whose panels cannot be drawn."""
     if page.facts.is_drawn:
-        return "panels not known yet"
+        return "not read yet"
     count = len(page.panels)
     return f"{count} panel{'s' if count > 1 else ''}" if count else "not drawn yet"
 
