@@ -1,4 +1,5 @@
-"""What is still to be done on a board, by page and panel: to be read on the screen, and to be printed and ticked off."""
+"""What is still to be done on a board, by page and panel: to be read on the screen, and to be printed and ticked off. And all notes,
+closed ones too, where one is looked for."""
 
 from collections.abc import Iterable
 
@@ -11,11 +12,12 @@ from django.utils import timezone
 from board.access import Seat, access_board, notes_in_comic, signed_in
 from board.errors import BoardError
 from board.models import Finding, Note, Reply
-from board.models.note import ANSWERED, OPEN, TONES
+from board.models.note import ANSWERED, NOTE_STATES, OPEN, TONES
 from board.screens.shell import name_of
 
 TO_DO = ("must", "try", "ask")  # what is to be kept is done already
-STATES = {"open": (OPEN,), "waiting": (OPEN, ANSWERED)}
+STATES = {"open": (OPEN,), "waiting": (OPEN, ANSWERED), "all": NOTE_STATES}
+LONGEST_FIND = 100
 WHOSE = ("all", "drawn", "written")
 SOURCES = ("all", "person", "measured")
 
@@ -27,7 +29,7 @@ def to_do(request: HttpRequest, board_id: int) -> HttpResponse:
     except BoardError as error:
         raise Http404(error.message) from error
     wish = wish_of(request)
-    notes = list(wanted(seat, wish))
+    notes = [note for note in wanted(seat, wish) if says(note, wish["find"])]
     context = {
         "board": seat.board, "name": name_of(seat.user), "pages": by_page(notes), "count": len(notes), "wish": wish, "tones": TONES,
         "now": timezone.now(), "draws": seat.may_draw,
@@ -42,6 +44,7 @@ def wish_of(request: HttpRequest) -> dict:
         "state": asked.get("state") if asked.get("state") in STATES else "open",
         "whose": asked.get("whose") if asked.get("whose") in WHOSE else "all",
         "source": asked.get("source") if asked.get("source") in SOURCES else "all",
+        "find": asked.get("find", "").strip()[:LONGEST_FIND],
         "tones": [tone for tone in TONES if tone in asked.getlist("tone")] or list(TO_DO),
         "page": int(asked["page"]) if asked.get("page", "").isdecimal() and len(asked["page"]) < 10 else None,
     }
@@ -60,6 +63,11 @@ def wanted(seat: Seat, wish: dict) -> QuerySet[Note]:
     replies = Prefetch("replies", Reply.objects.select_related("author"))
     findings = Prefetch("findings", Finding.objects.order_by("revision__number"))
     return notes.select_related("page", "panel", "author").prefetch_related(replies, findings)
+
+
+def says(note: Note, words: str) -> bool:
+    """In it or in a reply. Here and not in the database, of which some know no capitals but those of English."""
+    return any(words.casefold() in text.casefold() for text in (note.body, *(reply.body for reply in note.replies.all())))
 
 
 def by_page(notes: Iterable[Note]) -> list[dict]:

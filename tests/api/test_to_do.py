@@ -3,7 +3,7 @@
 import pytest
 
 from board.actions.notes import pin_note
-from board.models import Note
+from board.models import Note, Reply
 
 
 @pytest.fixture
@@ -47,6 +47,17 @@ def test_filters(world, listed, query, on_it, not_on_it):
     Note.objects.create(board=board, page=page, body="Measured.", tone="try", check_id="perspective", finding_kind="stray-edge")
     words = listed("artist", query)
     assert all(told in words for told in on_it) and not any(told in words for told in not_on_it)
+
+
+def test_words_are_found_in_notes_and_replies_and_closed_ones_too(world, listed):
+    Note.objects.create(board=world.cast.board, page=world.artists.page, body="L’ÉCLUSE leans.", tone="try", state="settled")
+    Reply.objects.create(note=world.artists.note, author=world.cast.artist, body="By the sluice, then.")
+    assert "ÉCLUSE" not in listed("artist") and "ÉCLUSE" in listed("artist", "state=all")
+    for query, found in (("find=sluice", "The hand floats."), ("find=l’écluse&state=all", "ÉCLUSE leans.")):
+        words = listed("artist", query)
+        assert found in words and words.count('class="to-do-note') == 1
+    assert "No such note" in listed("artist", "find=goose")
+    assert "Not sent yet." not in listed("artist", "state=all")
 
 
 def test_one_page_alone(world, listed):

@@ -20,6 +20,7 @@ export function wallTools(state, reload, place) {
     may.add_pages && button("Add a page", () => pageDialog(state, reload), { "data-key": "add-page" }),
     may.draw && button("Cut a sheet", () => sheetDialog(state, reload), { "data-key": "sheet" }),
     may.run_board && button("Order pages", setOrder, { "data-key": "order" }),
+    h("a", { class: "button", href: `/boards/${board.id}/to-do`, "data-key": "to-do" }, "To do"),
     h("a", { class: "button", href: `/boards/${board.id}/script`, "data-key": "script" }, "Script"),
     h("a", { class: "button", href: `/boards/${board.id}/line-up`, "data-key": "line-up" }, "Line-up"),
     h("a", { class: "button", href: `/boards/${board.id}/pace`, "data-key": "pace" }, "Pace"),
