@@ -11,7 +11,7 @@ from api.body import Body
 from api.endpoint import Endpoint
 from api.finite_number import FiniteNumber
 from api.references import ReferenceSerializer
-from board.access import access_reference, may_remove
+from board.access import access_reference, may_change_reference
 from board.actions.references import set_still_camera
 from board.errors import NotPossibleNow, NotValid
 from board.exact_camera import ExactCamera, camera_of_gltf, focal_px_of
@@ -56,7 +56,7 @@ class ReferenceCamera(Endpoint):
     shape = ReferenceSerializer
     parser_classes = [JSONParser, MultiPartParser]
     reach = access_reference
-    needs = {"PUT": may_remove, "DELETE": may_remove}
+    needs = {"PUT": may_change_reference, "DELETE": may_change_reference}
     bodies = {"PUT": StillCamera}
     statuses = {"DELETE": 200}
 

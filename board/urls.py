@@ -18,6 +18,7 @@ from board.screens.line_up import line_up
 from board.screens.pace import pace
 from board.screens.progress import progress
 from board.screens.read import read
+from board.screens.references import references
 from board.screens.school_class import school_class
 from board.screens.script import script
 from board.screens.sign_in import SignIn, SignOut
@@ -33,6 +34,7 @@ urlpatterns = [
     path("boards/<int:board_id>", wall, name="wall"),
     path("boards/<int:board_id>/read", read, name="read"),
     path("boards/<int:board_id>/line-up", line_up, name="line-up"),
+    path("boards/<int:board_id>/references", references, name="references"),
     path("boards/<int:board_id>/script", script, name="script"),
     path("boards/<int:board_id>/pace", pace, name="pace"),
     path("boards/<int:board_id>/to-do", to_do, name="to-do"),

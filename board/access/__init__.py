@@ -55,7 +55,7 @@ from board.access.pages import (
     own_or_opened,
     visible_pages,
 )
-from board.access.references import access_reference, may_remove
+from board.access.references import access_reference, may_change_reference
 from board.access.review_sheets import access_review_sheet, visible_review_sheets
 from board.access.revisions import access_revision, access_underlay, visible_revisions
 from board.access.seats import Need, Seat, require, seat_on, seats_of, signed_in
@@ -116,7 +116,7 @@ __all__ = [
     "may_draw_on",
     "may_edit",
     "may_let_stand",
-    "may_remove",
+    "may_change_reference",
     "may_settle",
     "may_take_seat_away",
     "may_work_on",

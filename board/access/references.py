@@ -11,5 +11,5 @@ def access_reference(user: AbstractBaseUser, pk: int, need: Need | None = None) 
     return seat, shown_or_missing(reference)
 
 
-def may_remove(seat: Seat, reference: Reference) -> bool:
+def may_change_reference(seat: Seat, reference: Reference) -> bool:
     return seat.may_run_board or (reference.uploaded_by_id == seat.user.pk and seat.may_write)

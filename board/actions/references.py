@@ -20,10 +20,30 @@ def add_reference(*, seat: Seat, file: BinaryIO, title: str, kind: str = "still"
             board=seat.board, kind=kind, title=title, picture=picture, uploaded_by_id=seat.user.pk
         )
         write_event(board=seat.board, kind="reference-added", actor=seat.user, reference=reference.pk)
-        queue_job(
-            board=seat.board, kind="reference", key=f"reference/reference/{reference.pk}", reference=reference,
-            inputs={"sha256": picture.sha256, "kind": kind},
-        )
+        _queue_reading(reference)
+    return reference
+
+
+def _queue_reading(reference: Reference) -> None:
+    queue_job(
+        board=reference.board, kind="reference", key=f"reference/reference/{reference.pk}", reference=reference,
+        inputs={"sha256": reference.picture.sha256, "kind": reference.kind},
+    )
+
+
+@transaction.atomic
+def change_reference(*, seat: Seat, reference: Reference, title: str | None = None, kind: str | None = None) -> Reference:
+    """A still of a set is solved once it is called one. What hangs on its being a still, or a model sheet, keeps it that."""
+    if kind is not None and kind != reference.kind:
+        if reference.panels.exists():
+            raise NotPossibleNow("Panels are drawn from it as their still. Untie them first.")
+        if reference.model_sheets.exists():
+            raise NotPossibleNow("It is a character's model sheet. Take that away first.")
+        reference.kind, reference.camera, reference.numbers = kind, None, {}
+        _queue_reading(reference)
+    reference.title = reference.title if title is None else title
+    reference.save(update_fields=["title", "kind", "camera", "numbers"])
+    write_event(board=seat.board, kind="reference-changed", actor=seat.user, reference=reference.pk)
     return reference
 
 

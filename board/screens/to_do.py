@@ -1,5 +1,7 @@
-"""What is still to be done on a board, by page and panel: to be read on the screen, and to be printed and ticked off. And all notes,
-closed ones too, where one is looked for."""
+"""What is still to be done on a board, by page and panel: to be read on the screen, and to be printed and ticked off.
+
+And all notes, closed ones too, where one is looked for.
+"""
 
 from collections.abc import Iterable
 

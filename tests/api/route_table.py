@@ -122,6 +122,7 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("revision-underlays", "POST"): lambda world, on: {"panel": on.panel.pk, "includes": ["grid", "notes"]},
     ("page-panels", "POST"): body({"happens": "A hand on the sluice."}),
     ("panel", "PATCH"): body({"said": "Hold!"}),
+    ("reference", "PATCH"): body({"title": "The mill race"}),
     ("panel-still", "PUT"): lambda world, on: {"reference": world.reference.pk},
     ("panel-still-search", "GET"): searched_still,
     ("panel-still-search", "POST"): searched_still,

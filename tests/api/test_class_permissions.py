@@ -29,7 +29,8 @@ ELSEWISE = {(AUTHOR, "board-pages", "POST"): "403", (AUTHOR, "page-stage-moves",
 # and the instructor's.
 ELSEWISE |= dict.fromkeys(
     [(AUTHOR, name, "GET") for name in ("sheet", "sheet-file", "sheet-rendition", "review-sheet", "review-sheet-file")]
-    + [(AUTHOR, "sheet-cuts", "PUT"), (AUTHOR, "reference", "DELETE"), (AUTHOR, "reference-camera", "PUT"),
+    + [(AUTHOR, "sheet-cuts", "PUT"), (AUTHOR, "reference", "DELETE"), (AUTHOR, "reference", "PATCH"),
+       (AUTHOR, "reference-camera", "PUT"),
        (AUTHOR, "reference-camera", "DELETE"), ("hollis", "note", "PATCH"), ("hollis", "note", "DELETE")],
     "ok",
 )

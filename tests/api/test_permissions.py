@@ -148,6 +148,7 @@ TABLE: dict[tuple[str, str], str] = {
     ("board-references", "GET"): MEMBERS,
     ("board-references", "POST"): WRITERS,
     ("reference", "GET"): MEMBERS,
+    ("reference", "PATCH"): RUN_BOARD,
     ("reference", "DELETE"): RUN_BOARD,
     ("reference-camera", "PUT"): RUN_BOARD,
     ("reference-camera", "DELETE"): RUN_BOARD,

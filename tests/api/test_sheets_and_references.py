@@ -1,4 +1,4 @@
-from board.models import Job
+from board.models import Event, Job, Panel, Reference
 from tests.pictures import png, upload
 
 SQUARE = [[0.1, 0.1], [0.9, 0.1], [0.9, 0.9], [0.1, 0.9]]
@@ -34,6 +34,47 @@ def test_references_are_listed_and_removed(world, client_of):
     assert client_of("reader").delete(f"/api/v1/references/{row['id']}").status_code == 403
     assert client_of("artist").delete(f"/api/v1/references/{row['id']}").status_code == 204
     assert client_of("reader").get(url).json()["results"] == []
+
+
+def test_a_reference_tells_which_panels_are_drawn_from_it(world, client_of):
+    url = f"/api/v1/boards/{world.cast.board.pk}/references"
+    assert client_of("reader").get(url).json()["results"][0]["panels"] == []
+    panel = world.artists.panel
+    Panel.objects.filter(pk=panel.pk).update(still=world.reference)
+    Panel.objects.create(page=world.artists.page, order=9, still=world.reference, is_gone=True)
+    row = {"panel": panel.pk, "page": panel.page_id, "page_number": 1, "order": panel.order}
+    assert client_of("reader").get(url).json()["results"][0]["panels"] == [row]
+    assert client_of("student").get(url).json()["results"][0]["panels"] == []
+
+
+def test_a_reference_gets_another_title_and_kind(world, client_of):
+    url = f"/api/v1/references/{world.reference.pk}"
+    world.model_sheet.delete()
+    client_of("artist").put(f"{url}/camera", {"yfov_deg": 40.0, "eye_height_m": 1.6})
+    Reference.objects.filter(pk=world.reference.pk).update(numbers={"eye_level": [[0, 0.4], [1, 0.4]]})
+    assert client_of("artist").patch(url, {"title": "The race"}).json()["title"] == "The race"
+    assert Reference.objects.get().camera is not None
+    row = client_of("artist").patch(url, {"kind": "prop"}).json()
+    assert (row["kind"], row["perspective"], row["camera"]) == ("prop", {}, None)
+    client_of("artist").patch(url, {"kind": "still"})
+    job = Job.objects.get(reference=world.reference, kind="reference")
+    assert (job.state, job.inputs["kind"]) == ("queued", "still")
+    assert Event.objects.filter(kind="reference-changed").count() == 3
+    assert client_of("artist").patch(url, {"title": ""}).status_code == 400
+
+
+def test_a_still_that_panels_are_drawn_from_stays_one(world, client_of):
+    Panel.objects.filter(pk=world.artists.panel.pk).update(still=world.reference)
+    answer = client_of("artist").patch(f"/api/v1/references/{world.reference.pk}", {"kind": "pose"})
+    assert answer.status_code == 409 and "Untie them first" in answer.json()["detail"]
+    world.reference.refresh_from_db()
+    assert world.reference.kind == "still"
+
+
+def test_a_model_sheet_stays_one_while_it_is_somebodys(world, client_of):
+    Reference.objects.filter(pk=world.model_sheet.reference_id).update(kind="model-sheet")
+    answer = client_of("artist").patch(f"/api/v1/references/{world.model_sheet.reference_id}", {"kind": "pose"})
+    assert answer.status_code == 409 and "model sheet" in answer.json()["detail"]
 
 
 def test_an_outsider_finds_neither(world, client_of):

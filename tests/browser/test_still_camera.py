@@ -1,4 +1,4 @@
-"""The camera of a still in the references: what its lines show, and the one of its scene."""
+"""References: pictures added, called otherwise and removed; the camera of a still, as its lines show it and as its scene has it."""
 
 import re
 
@@ -8,6 +8,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.accessibility import violations_in_both_schemes
 from tests.browser.bent_room import two_rooms
 from tests.browser.script import Script
+from tests.pictures import png
 from tests.test_gltf_cameras import gltf, quaternion
 
 
@@ -22,8 +23,7 @@ def still(server: str) -> str:
 def camera_of(arrive, still):
     def camera_of(**options) -> Page:
         visitor = arrive("wim", **options)
-        visitor.wall()
-        visitor.page.get_by_role("button", name="References").click()
+        visitor.go("/boards/1/references")
         visitor.page.get_by_role("button", name=f"Camera of {still}").click()
         return visitor.page
 
@@ -47,6 +47,34 @@ def test_a_camera_is_typed_in_read_from_a_scene_and_taken_back(camera_of, still,
     page.get_by_role("button", name=f"Camera of {still}").click()
     page.get_by_role("button", name="Take it back").click()
     expect(row).to_contain_text(re.compile("As its lines show|Its lines show no camera"))
+
+
+def test_pictures_are_added_called_otherwise_and_removed(arrive, tmp_path):
+    paths = [tmp_path / "lantern.png", tmp_path / "eel trap.png"]
+    for shade, path in enumerate(paths):
+        path.write_bytes(png(shade=40 + shade))
+    visitor = arrive("oriel")
+    page, card = visitor.page, visitor.page.locator(".reference")
+    visitor.wall()
+    page.get_by_role("link", name="References").click()
+    page.get_by_role("button", name="Add pictures").click()
+    page.get_by_label("Pictures", exact=True).set_input_files(paths)
+    page.get_by_label("Kind", exact=True).last.select_option("prop")
+    assert violations_in_both_schemes(page) == []
+    page.get_by_role("button", name="Add", exact=True).click()
+    expect(card.filter(has_text="lantern").locator("img")).to_be_visible()
+    expect(card.filter(has_text="eel trap")).to_contain_text("prop")
+    page.get_by_role("button", name="Change eel trap").click()
+    page.get_by_label("Title").fill("Eel pot")
+    page.get_by_role("button", name="Keep it").click()
+    for title in ("Eel pot", "lantern"):
+        page.get_by_role("button", name=f"Remove {title}").click()
+        page.get_by_role("button", name="Remove it").click()
+        expect(card.filter(has_text=title)).to_have_count(0)
+    page.locator('.reference a[href*="?panel="]').first.click()
+    page.wait_for_url("**/pages/*?panel=*")
+    visitor.notes_stand()
+    expect(page.locator(".beside h2").first).to_have_text(re.compile(r"Panel \d"))
 
 
 def test_the_dialog_is_accessible(camera_of):

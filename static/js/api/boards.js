@@ -12,6 +12,7 @@ export const takeBackSeatLink = (id) => call("DELETE", `/seat-invitations/${id}`
 export const acceptSeat = (fields) => call("POST", "/seat-invitation-acceptances", { body: fields });
 export const removeMember = (member) => call("DELETE", `/members/${member}`);
 export const referencesOf = (board) => all(`/boards/${board}/references`);
+export const changeReference = (reference, fields) => call("PATCH", `/references/${reference}`, { body: fields });
 export const removeReference = (reference) => call("DELETE", `/references/${reference}`);
 export const giveStillCamera = (reference, fields) => call("PUT", `/references/${reference}/camera`, { body: fields });
 export const sendStillScene = (reference, gltf, camera) => sendForm("PUT", `/references/${reference}/camera`, { gltf, camera });

@@ -10,7 +10,6 @@ export const pageDialog = async (...about) => (await import("./wall_page_dialog.
 export const panelHistoryDialog = async (...about) => (await import("./panel_history_dialog.js")).panelHistoryDialog(...about);
 export const paperDialog = async (...about) => (await import("./paper_dialog.js")).paperDialog(...about);
 export const peopleDialog = async (...about) => (await import("./people_dialog.js")).peopleDialog(...about);
-export const referencesDialog = async (...about) => (await import("./references_dialog.js")).referencesDialog(...about);
 export const sameAsDialog = async (...about) => (await import("./same_as_dialog.js")).sameAsDialog(...about);
 export const scriptDialog = async (...about) => (await import("./script_dialog.js")).scriptDialog(...about);
 export const sheetDialog = async (...about) => (await import("./sheet_dialog.js")).sheetDialog(...about);

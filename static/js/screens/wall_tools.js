@@ -1,6 +1,6 @@
 import { button, h } from "../elements/h.js";
 import { moreButton } from "../elements/more.js";
-import { comicDialog, pageDialog, paperDialog, peopleDialog, referencesDialog, sheetDialog, uploadMany } from "./dialogs_on_demand.js";
+import { comicDialog, pageDialog, paperDialog, peopleDialog, sheetDialog, uploadMany } from "./dialogs_on_demand.js";
 
 /** What one may do on the Wall, in words. */
 export function wallTools(state, reload, place) {
@@ -24,7 +24,7 @@ export function wallTools(state, reload, place) {
     h("a", { class: "button", href: `/boards/${board.id}/script`, "data-key": "script" }, "Script"),
     h("a", { class: "button", href: `/boards/${board.id}/line-up`, "data-key": "line-up" }, "Line-up"),
     h("a", { class: "button", href: `/boards/${board.id}/pace`, "data-key": "pace" }, "Pace"),
-    button("References", () => referencesDialog(state), { "data-key": "references" }),
+    h("a", { class: "button", href: `/boards/${board.id}/references`, "data-key": "references" }, "References"),
     button("Take along", () => paperDialog(state.known.board), { "data-key": "paper" }),
     may.change_board && button("This comic", () => comicDialog(state, reload), { "data-key": "comic" }),
     button("People", () => peopleDialog(state), { "data-key": "people" }),
