@@ -65,7 +65,7 @@ function card(one) {
         h("img", { src: rendition.url, width: rendition.width_px, height: rendition.height_px, alt: `${one.title}, as large as it is kept`, loading: "lazy" }))
       : h("p", { class: one.state === "refused" ? "fault" : "quiet" }, one.state === "refused" ? one.reason : "being read …"),
     h("h2", {}, one.title),
-    h("p", { class: "quiet small" }, kindWords(one.kind), isReadStill && `, ${shownBy(one)}`),
+    h("p", { class: "quiet small" }, kindWords(one.kind), isReadStill && `. ${shownBy(one)}`),
     one.panels.length > 0 && h("p", { class: "small" }, "Panels drawn from it: ", tied(one.panels)),
     mayChange && h("p", { class: "buttons small" },
       word("Change", () => changeDialog(one, load), { "data-key": `change-${one.id}`, "aria-label": `Change ${one.title}` }),
