@@ -10,7 +10,7 @@ from board.access import access_board, signed_in
 from board.actions.pace_inputs import read_pace
 from board.errors import BoardError
 from board.pace import ComicPace, PagePace, PanelPace
-from board.pace_remarks import what_stands_out
+from board.pace_remarks import Remark, what_stands_out
 from board.page_openings import Leaf
 from board.screens.page_outline import WORDS_ACROSS, outline_of
 from board.screens.shell import name_of
@@ -28,7 +28,7 @@ def pace(request: HttpRequest, board_id: int) -> HttpResponse:
         "board": seat.board, "name": name_of(seat.user), "comic": comic, "words": f"{comic.words:,}", "time": reading_time(comic),
         "words_across": WORDS_ACROSS,
         "openings": [{"gap": opening.gap, "leaves": [_leaf(comic, leaf) for leaf in opening.leaves]} for opening in comic.openings],
-        "remarks": [(remark, comic.pages[remark.pages[0]]) for remark in what_stands_out(comic)],
+        "remarks": [_remark(remark, comic.pages[remark.pages[0]]) for remark in what_stands_out(comic)],
         "turns": [_turn(turn.before, turn.after) for turn in comic.turns if turn.before and turn.after],
         "rows": [_row(page) for page in comic.pages], "medians": _medians(comic),
         "has_levels": any(panel.eye_level is not None for panel in panels),
@@ -57,6 +57,12 @@ def _instead(page: PagePace) -> str:
         return "not read yet"
     count = len(page.panels)
     return f"{count} panel{'s' if count > 1 else ''}" if count else "not drawn yet"
+
+
+def _remark(remark: Remark, page: PagePace) -> dict[str, Any]:
+    """`first`: the panel that is shown first, where it is about panels."""
+    first = page.panels[remark.panels[0] - 1].facts.id if remark.panels else None
+    return {"text": remark.text, "page": page, "panels": remark.panels, "first": first}
 
 
 def _turn(before: PagePace, after: PagePace) -> dict[str, Any]:
