@@ -40,9 +40,7 @@ def stroke_and_edge_points(gray: np.ndarray) -> tuple[LinePoints, LinePoints]:
 
 
 def _stroke_points(smooth: np.ndarray, x: np.ndarray, y: np.ndarray) -> LinePoints:
-    xx, yy, xy = (cv2.Sobel(smooth, cv2.CV_32F, *order, ksize=3, scale=SMOOTHED_PX**2 / 4) for order in ((2, 0), (0, 2), (1, 1)))
-    pixel = _pixels_where(lambda rows: xx[rows] + yy[rows] > 0.7 * LEAST_RIDGE, smooth.shape)
-    xx, yy, xy = (second.ravel()[pixel] for second in (xx, yy, xy))
+    pixel, xx, yy, xy = _where_it_curves(smooth)
     half = (xx - yy) / 2
     turning = np.sqrt(half * half + xy * xy)
     curving = (xx + yy) / 2 + turning
@@ -55,6 +53,21 @@ def _stroke_points(smooth: np.ndarray, x: np.ndarray, y: np.ndarray) -> LinePoin
     across = 0.5 * np.arctan2(xy, half)
     at = np.stack([pixel % smooth.shape[1] + step * cos, pixel // smooth.shape[1] + step * sin], axis=1)
     return LinePoints(pixel, at, (across + np.pi / 2) % np.pi, curving)
+
+
+def _where_it_curves(smooth: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    """The flat indices (N,) of pixels that may lie on a stroke, and the three second derivatives (N,) there."""
+    found = []
+    for top in range(0, len(smooth), ROWS_AT_ONCE):
+        above = min(top, 1)
+        part = smooth[top - above : top + ROWS_AT_ONCE + 1]
+        rows = slice(above, above + min(ROWS_AT_ONCE, len(smooth) - top))
+        seconds = [cv2.Sobel(part, cv2.CV_32F, *order, ksize=3, scale=SMOOTHED_PX**2 / 4)[rows]
+                   for order in ((2, 0), (0, 2), (1, 1))]
+        pixel = np.flatnonzero(seconds[0] + seconds[1] > 0.7 * LEAST_RIDGE)
+        found.append((pixel + top * smooth.shape[1], *(second.take(pixel) for second in seconds)))
+    pixel, xx, yy, xy = (np.concatenate(parts) for parts in zip(*found, strict=True))
+    return pixel, xx, yy, xy
 
 
 def _edge_points(x: np.ndarray, y: np.ndarray, strokes: LinePoints) -> LinePoints:

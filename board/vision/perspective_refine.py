@@ -135,6 +135,15 @@ def moved(cameras: CameraPool, step: np.ndarray) -> CameraPool:
 def refine_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle, spreads: list[np.ndarray], prior: CameraPrior,
                    shares: np.ndarray | None = None) -> RefinedCameras:
     """`kinds` (B,) indices into KINDS; one round for each of `spreads` (N,) radians, widest first."""
+    cameras, shares = nearer_cameras(cameras, kinds, bundle, spreads, prior, shares)
+    _, information, membership, log_ratio = _normal_equations(cameras, shares, bundle, spreads[-1])
+    log_prior, _, prior_information = prior_terms(cameras, kinds, prior)
+    return RefinedCameras(cameras, membership, shares, log_ratio @ bundle.testimony + log_prior, information + prior_information)
+
+
+def nearer_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle, spreads: list[np.ndarray], prior: CameraPrior,
+                   shares: np.ndarray | None = None) -> tuple[CameraPool, np.ndarray]:
+    """The same rounds, where nobody asks how likely each camera has become: cameras and shares (B, 4)."""
     shares = np.tile(EVEN_SHARES, (len(cameras), 1)) if shares is None else shares
     for spread in spreads:
         gradient, information, membership, _ = _normal_equations(cameras, shares, bundle, spread)
@@ -144,9 +153,7 @@ def refine_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle
         length = np.linalg.norm(step[:, :3], axis=1)
         cameras = moved(cameras, step * np.minimum(1, 0.3 / np.maximum(length, 1e-12))[:, None])
         shares = _shares_of(membership, bundle.testimony)
-    _, information, membership, log_ratio = _normal_equations(cameras, shares, bundle, spreads[-1])
-    log_prior, _, prior_information = prior_terms(cameras, kinds, prior)
-    return RefinedCameras(cameras, membership, shares, log_ratio @ bundle.testimony + log_prior, information + prior_information)
+    return cameras, shares
 
 
 def _shares_of(membership: np.ndarray, weight: np.ndarray) -> np.ndarray:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from board.vision.perspective_refine import CameraPrior, RefinedCameras, refine_cameras
+from board.vision.perspective_refine import CameraPrior, RefinedCameras, nearer_cameras, refine_cameras
 from board.vision.segment_bundle import SegmentBundle
 from board.vision.vanishing_hypotheses import CameraPool, pool_of_cameras
 from board.vision.vanishing_likelihood import DirectionNoise, family_shares, likelihood_ratios, ratios_of_sines, squared_sines
@@ -48,10 +48,10 @@ def search_cameras(bundle: SegmentBundle, prior: CameraPrior | None = None) -> C
     near = refine_cameras(start, kinds, leading, [np.hypot(wide, w) for w in FIRST_WIDENINGS_RAD], prior)
     rows = _best_of_kinds(near.evidence, kinds, NEARED_OF_A_KIND)
     kinds = kinds[rows]
-    near = refine_cameras(near.cameras.subset(rows), kinds, leading, [np.hypot(wide, w) for w in WIDENINGS_RAD], prior,
-                          near.shares[rows])
-    noise = _noise_of_the_hand(near, leading)
-    near = refine_cameras(near.cameras, kinds, leading, [noise.spread(leading)] * EARLY_ROUNDS, prior, near.shares)
+    cameras, shares = nearer_cameras(near.cameras.subset(rows), kinds, leading, [np.hypot(wide, w) for w in WIDENINGS_RAD], prior,
+                                     near.shares[rows])
+    noise = _noise_of_the_hand(cameras, shares, leading)
+    near = refine_cameras(cameras, kinds, leading, [noise.spread(leading)] * EARLY_ROUNDS, prior, shares)
     rows = _best_of_kinds(near.evidence, kinds, FINISHED_OF_A_KIND)
     spread = noise.spread(bundle)
     final = refine_cameras(near.cameras.subset(rows), kinds[rows], bundle, [spread] * LATER_ROUNDS, prior, near.shares[rows])
@@ -97,11 +97,11 @@ def _likeness(points: np.ndarray, other: np.ndarray) -> np.ndarray:
     return np.abs(points @ other.T).max(2).min(1)
 
 
-def _noise_of_the_hand(near: RefinedCameras, bundle: SegmentBundle) -> DirectionNoise:
-    """The noise under which the best of the cameras found explains the segments best."""
+def _noise_of_the_hand(cameras: CameraPool, shares: np.ndarray, bundle: SegmentBundle) -> DirectionNoise:
+    """The noise under which the best of the cameras found, with their shares (B, 4), explains the segments best."""
     noises = [DirectionNoise(angle, ends) for angle in HANDS_RAD for ends in ENDS_PX]
     bundle = bundle.subset(np.flatnonzero(~bundle.is_given))
-    squared = squared_sines(near.cameras.points(), bundle)
-    fits = [(family_shares(ratios_of_sines(squared, noise.spread(bundle)), near.shares)[1] @ bundle.weight).max()
+    squared = squared_sines(cameras.points(), bundle)
+    fits = [(family_shares(ratios_of_sines(squared, noise.spread(bundle)), shares)[1] @ bundle.weight).max()
             for noise in noises]
     return noises[int(np.argmax(fits))]

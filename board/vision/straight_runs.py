@@ -75,10 +75,12 @@ def _by_direction(points: LinePoints, links: tuple[np.ndarray, np.ndarray], dire
 def _hanging_together(kind: np.ndarray, links: tuple[np.ndarray, np.ndarray]) -> np.ndarray:
     """(N,) labels: one for all points that neighbours of one `kind` (N,) lead to; `links` in the order of their first points."""
     first, second = links
-    same = np.flatnonzero(kind[first] == kind[second])
+    same = kind.take(first) == kind.take(second)
     # So the rows of the matrix need no sorting.
-    starts = np.concatenate([[0], np.cumsum(np.bincount(first[same], minlength=len(kind)))])
-    graph = csr_matrix((np.ones(len(same)), second[same], starts), shape=(len(kind),) * 2)
+    starts = np.zeros(len(kind) + 1, np.int32)
+    np.cumsum(np.bincount(first.compress(same), minlength=len(kind)), out=starts[1:])
+    seconds = second.compress(same)
+    graph = csr_matrix((np.ones(len(seconds)), seconds, starts), shape=(len(kind),) * 2)
     return connected_components(graph, directed=False)[1]
 
 
