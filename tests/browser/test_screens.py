@@ -14,7 +14,7 @@ from playwright.sync_api import Error, Page
 
 from tests.browser.accessibility import SCHEMES, violations
 
-SIZES = {"wide": (1440, 900), "middle": (1024, 768), "phone": (390, 844)}
+SIZES = {"wide": (1440, 900), "phone": (390, 844)}
 MOST_SCRIPT_BYTES = 120_000
 
 
@@ -56,9 +56,8 @@ def look(page: Page, screens: Path, name: str) -> None:
         capture(page, screens / f"{name}-{scheme}.png")
 
 
-# Of the middle size there are pictures: what is named and how it is coloured depends on the widest and the narrowest.
-@pytest.mark.parametrize(("size", "look"), [("wide", look), ("middle", shoot), ("phone", look)])
-def test_every_screen_is_accessible_and_drawn(arrive, bent_pages, screens, size, look):
+@pytest.mark.parametrize("size", SIZES)
+def test_every_screen_is_accessible_and_drawn(arrive, bent_pages, screens, size):
     width, height = SIZES[size]
     visitor = arrive(width=width, height=height)
     visitor.go("/sign-in")

@@ -60,7 +60,8 @@ state.on(["pages", "panels", "wish", "turns"], (known) => {
 function signOf(page) {
   const { panels, wish, turns } = state.known;
   const picture = page.current_revision;
-  if (page.id !== writtenOn()) signs.set(page.id, JSON.stringify([page.version, page.stage, picture?.id, picture?.renditions?.length, wish, turns[page.id], panelsOf(page, panels)]));
+  const own = panelsOf(page, panels).map((one) => [one.id, one.version, one.order, one.is_gone, one.shape?.polygon]);
+  if (page.id !== writtenOn()) signs.set(page.id, JSON.stringify([page.version, page.stage, picture?.id, picture?.renditions?.length, wish, turns[page.id], own]));
   return signs.get(page.id);
 }
 

@@ -6,10 +6,18 @@ import { countWords, spokenLines, wordsSaid } from "../elements/spoken_words.js"
  * @typedef {{find: string, who: string}} Wish words to find, and who speaks; empty for all
  */
 
+/** Of a list of panels: page id -> its own. A long comic asks for each page's many times. @type {WeakMap<any[], Map<number, any[]>>} */
+const grouped = new WeakMap();
+
 /** Panels that are read: those that the page's newest picture has or that are not drawn yet, then what it has no more but for its words. */
 export function panelsOf(page, panels) {
-  const own = panels.filter((one) => one.page === page.id);
-  return [...own.filter((one) => !one.is_gone), ...own.filter((one) => one.is_gone && (one.happens || one.said))];
+  const byPage = grouped.get(panels) ?? new Map();
+  if (!grouped.has(panels)) {
+    grouped.set(panels, byPage);
+    const read = [...panels.filter((one) => !one.is_gone), ...panels.filter((one) => one.is_gone && (one.happens || one.said))];
+    for (const one of read) byPage.set(one.page, [...(byPage.get(one.page) ?? []), one]);
+  }
+  return byPage.get(page.id) ?? [];
 }
 
 /** @param {Words} part @param {Wish} wish */

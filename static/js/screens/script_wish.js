@@ -4,6 +4,8 @@ import { count } from "../elements/words.js";
 import { fits, panelsOf, speakers, wishAsSearch, wordsIn } from "./script_facts.js";
 import { closeEditor } from "./script_write.js";
 
+const TYPED_MS = 200; // a word is looked for, and not each of its letters
+
 /** What is looked for, and how much there is of it. */
 export function showWish(state, place, sum) {
   state.on(["pages", "panels", "wish"], ({ pages, panels, wish }) => {
@@ -16,7 +18,14 @@ export function showWish(state, place, sum) {
   });
 }
 
-const findField = (state) => field("Find words", h("input", { type: "search", value: state.known.wish.find, "data-key": "find", oninput: ({ target }) => wishFor(state, { find: target.value }) }));
+function findField(state) {
+  const typing = { timer: 0 };
+  const oninput = ({ target }) => {
+    clearTimeout(typing.timer);
+    typing.timer = setTimeout(() => wishFor(state, { find: target.value }), TYPED_MS);
+  };
+  return field("Find words", h("input", { type: "search", value: state.known.wish.find, "data-key": "find", oninput }));
+}
 
 function whoField(state, all) {
   const { who } = state.known.wish;
