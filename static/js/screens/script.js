@@ -60,7 +60,7 @@ state.on(["pages", "panels", "wish", "turns"], (known) => {
 function signOf(page) {
   const { panels, wish, turns } = state.known;
   const picture = page.current_revision;
-  const own = panelsOf(page, panels).map((one) => [one.id, one.version, one.order, one.is_gone, one.shape?.polygon]);
+  const own = panelsOf(page, panels).map((one) => [one.id, one.version, one.order, one.is_gone, one.shape?.polygon, one.still?.id, one.still?.renditions.length]);
   if (page.id !== writtenOn()) signs.set(page.id, JSON.stringify([page.version, page.stage, picture?.id, picture?.renditions?.length, wish, turns[page.id], own]));
   return signs.get(page.id);
 }
@@ -74,7 +74,7 @@ function teach(hasPages) {
 /** A burst of changes is read once. */
 const burst = { timer: null };
 followBoard(board.id, shell.last_event, ({ kind }) => {
-  if (!/^(page|panel|revision|renditions|script|alternate)/.test(kind)) return;
+  if (!/^(page|panel|revision|renditions|script|alternate|still-tied|reference)/.test(kind)) return;
   burst.timer ??= setTimeout(() => {
     burst.timer = null;
     load();

@@ -28,7 +28,7 @@ export function scriptPage(page, { panels }, deeds, wish) {
     shown.length > 0 && h("ol", { class: "script-panels" }, shown.map((panel) => {
       const name = `panel ${panel.order} of page ${numbers}`;
       return h("li", { class: "script-part", "data-part": `panels-${panel.id}` },
-        h("div", {}, panelIn(panel, page)),
+        h("div", { class: "script-seen" }, panelIn(panel, page), stillIn(panel)),
         h("div", { class: "script-words" },
           h("div", { class: "script-head" },
             h("h3", {}, `Panel ${panel.order}`), h("span", { class: "quiet small" }, panel.is_gone ? "not on the newest picture" : panel.said && count(wordsIn([panel]), "word")),
@@ -58,6 +58,12 @@ function panelIn({ id, order, shape }, page) {
   if (!rendition) return h("span", { class: "panel-part is-missing" }, "not drawn");
   return h("a", { href: `/pages/${page.id}?panel=${id}`, class: "script-to-desk" },
     picturePart(rendition, shape.polygon, { class: "panel-part" }), h("span", { class: "out-of-sight" }, `Panel ${order} of page ${page.numbers.join("-")} on the Desk`));
+}
+
+/** What it is to be drawn from. */
+function stillIn({ still }) {
+  const rendition = renditionFor(still?.renditions, PART_PX);
+  return rendition && h("img", { class: "script-still", src: rendition.url, width: rendition.width_px, height: rendition.height_px, loading: "lazy", alt: `The still it is drawn from: ${still.title}` });
 }
 
 function pageIn(page) {
