@@ -2,26 +2,21 @@
 
 from typing import Any
 
-from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from board.access import access_board, signed_in
+from board.access import Seat
 from board.actions.pace_inputs import read_pace
-from board.errors import BoardError
 from board.pace import ComicPace, PagePace, PanelPace
 from board.pace_remarks import Remark, what_stands_out
 from board.page_openings import Leaf
+from board.screens.board_shell import on_board
 from board.screens.page_outline import WORDS_ACROSS, outline_of
 from board.screens.shell import name_of
 
 
-@login_required
-def pace(request: HttpRequest, board_id: int) -> HttpResponse:
-    try:
-        seat = access_board(signed_in(request), board_id)
-    except BoardError as error:
-        raise Http404(error.message) from error
+@on_board
+def pace(request: HttpRequest, seat: Seat) -> HttpResponse:
     comic = read_pace(seat)
     panels = [panel for page in comic.pages for panel in page.panels]
     context = {

@@ -1,17 +1,5 @@
-from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import render
+"""The comic and nothing else, spread by spread, as its readers will turn it over."""
 
-from board.access import access_board, signed_in
-from board.errors import BoardError
-from board.screens.shell import name_of, shell_of
+from board.screens.board_shell import drawn_by_script
 
-
-@login_required
-def read(request: HttpRequest, board_id: int) -> HttpResponse:
-    """The comic and nothing else, spread by spread, as its readers will turn it over."""
-    try:
-        seat = access_board(signed_in(request), board_id)
-    except BoardError as error:
-        raise Http404(error.message) from error
-    return render(request, "board/read.html", {"board": seat.board, "shell": shell_of(seat), "name": name_of(seat.user)})
+read = drawn_by_script("board/read.html")

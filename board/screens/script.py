@@ -1,18 +1,5 @@
 """The words of the whole comic, page by page and panel by panel, beside what is drawn of them."""
 
-from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import render
+from board.screens.board_shell import drawn_by_script
 
-from board.access import access_board, signed_in
-from board.errors import BoardError
-from board.screens.shell import name_of, shell_of
-
-
-@login_required
-def script(request: HttpRequest, board_id: int) -> HttpResponse:
-    try:
-        seat = access_board(signed_in(request), board_id)
-    except BoardError as error:
-        raise Http404(error.message) from error
-    return render(request, "board/script.html", {"board": seat.board, "shell": shell_of(seat), "name": name_of(seat.user)})
+script = drawn_by_script("board/script.html")

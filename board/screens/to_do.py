@@ -5,16 +5,15 @@ And all notes, closed ones too, where one is looked for.
 
 from collections.abc import Iterable
 
-from django.contrib.auth.decorators import login_required
 from django.db.models import Prefetch, Q, QuerySet
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
 
-from board.access import Seat, access_board, notes_in_comic, signed_in
-from board.errors import BoardError
+from board.access import Seat, notes_in_comic
 from board.models import Finding, Note, Reply
 from board.models.note import ANSWERED, NOTE_STATES, OPEN, TONES
+from board.screens.board_shell import on_board
 from board.screens.shell import name_of
 
 TO_DO = ("must", "try", "ask")  # what is to be kept is done already
@@ -24,12 +23,8 @@ WHOSE = ("all", "drawn", "written")
 SOURCES = ("all", "person", "measured")
 
 
-@login_required
-def to_do(request: HttpRequest, board_id: int) -> HttpResponse:
-    try:
-        seat = access_board(signed_in(request), board_id)
-    except BoardError as error:
-        raise Http404(error.message) from error
+@on_board
+def to_do(request: HttpRequest, seat: Seat) -> HttpResponse:
     wish = wish_of(request)
     notes = [note for note in wanted(seat, wish) if says(note, wish["find"])]
     context = {

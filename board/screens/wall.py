@@ -1,21 +1,16 @@
-from django.contrib.auth.decorators import login_required
-from django.http import Http404, HttpRequest, HttpResponse
+"""The comic as spreads in reading order."""
+
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from board.access import access_board, signed_in
-from board.errors import BoardError
+from board.access import Seat
 from board.models import LastLook
-from board.screens.shell import name_of, shell_of
+from board.screens.board_shell import on_board, script_context
 
 
-@login_required
-def wall(request: HttpRequest, board_id: int) -> HttpResponse:
-    """The comic as spreads in reading order."""
-    try:
-        seat = access_board(signed_in(request), board_id)
-    except BoardError as error:
-        raise Http404(error.message) from error
+@on_board
+def wall(request: HttpRequest, seat: Seat) -> HttpResponse:
     looked = LastLook.objects.filter(user_id=seat.user.pk, board=seat.board, page__isnull=True)
-    shell = shell_of(seat) | {"last_look": looked.values_list("event", flat=True).first()}
-    context = {"board": seat.board, "shell": shell, "may": shell["may"], "name": name_of(seat.user)}
-    return render(request, "board/wall.html", context)
+    context = script_context(seat)
+    shell = context["shell"] | {"last_look": looked.values_list("event", flat=True).first()}
+    return render(request, "board/wall.html", {**context, "shell": shell, "may": shell["may"]})

@@ -1,12 +1,11 @@
 import { castOf, removeCharacter } from "../api/figures.js";
-import { Problem } from "../api/http.js";
-import { followBoard } from "../api/live.js";
 import { askFirst } from "../elements/dialog.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { lineUpRow } from "../elements/line_up_row.js";
-import { attempt, say } from "../elements/slips.js";
+import { attempt } from "../elements/slips.js";
 import { characterSight } from "./character_sight.js";
 import { characterDialog } from "./character_dialog.js";
+import { keepReading } from "./keep_reading.js";
 import { modelSheetDialog } from "./model_sheet_dialog.js";
 import { State } from "./state.js";
 
@@ -14,6 +13,10 @@ const shell = JSON.parse(document.getElementById("shell").textContent);
 const at = (id) => document.getElementById(id);
 const state = new State({ ...shell, cast: null });
 const mayKeep = shell.may.keep_cast;
+const load = keepReading({
+  board: shell.board.id, lastEvent: shell.last_event, kinds: /^(character|model-sheet|check|reference)/,
+  read: () => castOf(shell.board.id), show: (cast) => state.set({ cast }),
+});
 
 state.on(["cast"], ({ cast }) => {
   if (!cast) return;
@@ -24,16 +27,6 @@ state.on(["cast"], ({ cast }) => {
 swap(at("line-up-tools"),
   mayKeep && button("Add a character", () => characterDialog(state, null, load), { class: "button first", "data-key": "add-character" }),
   button("Print", () => print(), { "data-key": "print" }));
-
-/** Reads the cast anew. */
-async function load() {
-  try {
-    state.set({ cast: await castOf(shell.board.id) });
-  } catch (error) {
-    if (!(error instanceof Problem)) throw error;
-    say(error.words, { isFault: true });
-  }
-}
 
 const teach = (cast) => h("p", { class: "quiet" }, cast.length
   ? "Nobody in the cast has a height yet. Give each one theirs, and they stand here side by side."
@@ -58,14 +51,3 @@ function remove(one) {
   askFirst(`Remove ${one.name}?`, "All figures that were marked as this character go too. The pictures of its model sheet stay among the references.",
     `Remove ${one.name}`, () => attempt(() => removeCharacter(one)).then(load));
 }
-
-/** A burst of changes is read once. */
-const burst = { timer: null };
-followBoard(shell.board.id, shell.last_event, ({ kind }) => {
-  if (!/^(character|model-sheet|check|reference)/.test(kind)) return;
-  burst.timer ??= setTimeout(() => {
-    burst.timer = null;
-    load();
-  }, 250);
-});
-load();

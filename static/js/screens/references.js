@@ -1,14 +1,12 @@
 import { referencesOf, removeReference } from "../api/boards.js";
-import { Problem } from "../api/http.js";
-import { followBoard } from "../api/live.js";
 import { askFirst } from "../elements/dialog.js";
 import { choice } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
-import { letGo } from "../elements/let_go.js";
 import { renditionFor } from "../elements/picture_part.js";
-import { attempt, say } from "../elements/slips.js";
+import { attempt } from "../elements/slips.js";
 import { count } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
+import { keepReading } from "./keep_reading.js";
 import { KINDS, addReferences, changeDialog, kindWords } from "./references_dialogs.js";
 import { State } from "./state.js";
 import { shownBy, stillCameraDialog } from "./still_camera_dialog.js";
@@ -18,21 +16,11 @@ const LOOK_AGAIN_MS = 800;
 const at = (id) => document.getElementById(id);
 const { board, may, me, last_event: lastEvent } = JSON.parse(at("shell").textContent);
 const state = new State({ references: null, kind: "" });
-const reading = { begun: 0, shown: 0, again: 0 };
+const again = { timer: 0 };
 
-async function load() {
-  const mine = ++reading.begun;
-  try {
-    const references = await referencesOf(board.id);
-    await letGo();
-    if (mine < reading.shown) return;
-    reading.shown = mine;
-    state.set({ references });
-  } catch (error) {
-    if (!(error instanceof Problem)) throw error;
-    say(error.words, { isFault: true });
-  }
-}
+const load = keepReading({
+  board: board.id, lastEvent, kinds: /^(reference|still|panel|page)/, read: () => referencesOf(board.id), show: (references) => state.set({ references }),
+});
 
 state.on(["references", "kind"], ({ references, kind }) => {
   if (!references) return;
@@ -43,8 +31,8 @@ state.on(["references", "kind"], ({ references, kind }) => {
   swap(at("tools"),
     may.add_references && button("Add pictures", () => addReferences(board.id, load), { class: "button first", "data-key": "add" }),
     kindChoice(references, kind));
-  clearTimeout(reading.again);
-  if (references.some((one) => one.state === "received")) reading.again = setTimeout(load, LOOK_AGAIN_MS);
+  clearTimeout(again.timer);
+  if (references.some((one) => one.state === "received")) again.timer = setTimeout(load, LOOK_AGAIN_MS);
 });
 
 function kindChoice(references, kind) {
@@ -81,13 +69,3 @@ function remove(one) {
 }
 
 if (may.add_references) dropFiles(document.querySelector(".references"), (files) => addReferences(board.id, load, files));
-/** A burst of changes is read once. */
-const burst = { timer: null };
-followBoard(board.id, lastEvent, ({ kind }) => {
-  if (!/^(reference|still|panel|page)/.test(kind)) return;
-  burst.timer ??= setTimeout(() => {
-    burst.timer = null;
-    load();
-  }, 300);
-});
-load();

@@ -1,13 +1,10 @@
-import { Problem } from "../api/http.js";
-import { followBoard } from "../api/live.js";
 import { pagesOfBoard } from "../api/pages.js";
 import { panelsOfBoard } from "../api/panels.js";
 import { button, h, swap } from "../elements/h.js";
 import { keyedList } from "../elements/keyed.js";
-import { letGo } from "../elements/let_go.js";
-import { say } from "../elements/slips.js";
 import { drawsPage } from "../uploads/matching.js";
 import { pageDialog, scriptDialog } from "./dialogs_on_demand.js";
+import { keepReading } from "./keep_reading.js";
 import { deedsOn } from "./script_deeds.js";
 import { fits, panelsOf, wishIn } from "./script_facts.js";
 import { scriptPage } from "./script_page.js";
@@ -20,21 +17,11 @@ const shell = JSON.parse(at("shell").textContent);
 const { board, may } = shell;
 // `turns`: page id -> how often somebody wrote there, since it is drawn anew after that.
 const state = new State({ ...shell, pages: null, panels: [], wish: wishIn(location.search), turns: {} });
-const reading = { begun: 0, shown: 0 };
-
-async function load() {
-  const mine = ++reading.begun;
-  try {
-    const [pages, panels] = await Promise.all([pagesOfBoard(board.id), panelsOfBoard(board.id)]);
-    await letGo();
-    if (mine < reading.shown) return;
-    reading.shown = mine;
-    state.set({ pages, panels });
-  } catch (error) {
-    if (!(error instanceof Problem)) throw error;
-    say(error.words, { isFault: true });
-  }
-}
+const load = keepReading({
+  board: board.id, lastEvent: shell.last_event, kinds: /^(page|panel|revision|renditions|script|alternate|still-tied|reference)/,
+  read: () => Promise.all([pagesOfBoard(board.id), panelsOfBoard(board.id)]),
+  show: ([pages, panels]) => state.set({ pages, panels }),
+});
 
 const list = keyedList(at("pages"));
 const deeds = deedsOn(state, at("pages"), load);
@@ -70,14 +57,3 @@ function teach(hasPages) {
     : ["No page yet", "Bring in a script as text, or add pages and write what happens on them. Thumbnails are judged beside these words."];
   return { key: "none", sign: words[0], draw: () => h("div", { class: "teach" }, h("h2", {}, words[0]), h("p", {}, words[1])) };
 }
-
-/** A burst of changes is read once. */
-const burst = { timer: null };
-followBoard(board.id, shell.last_event, ({ kind }) => {
-  if (!/^(page|panel|revision|renditions|script|alternate|still-tied|reference)/.test(kind)) return;
-  burst.timer ??= setTimeout(() => {
-    burst.timer = null;
-    load();
-  }, 300);
-});
-load();
