@@ -69,10 +69,11 @@ def read_script(text: str) -> Script:
     return Script(reader.pages, reader.before)
 
 
-def write_script(pages: Iterable[ScriptPage]) -> str:
+def write_script(title: str, pages: Iterable[ScriptPage]) -> str:
     """A text that `read_script` reads as the same pages. Bare lines go, and a line of what is said that names nobody is read as
     what happens, since a script tells the two apart by the names."""
-    return "\n".join(line for page in pages for line in _lines_of_page(page))
+    head = [] if PAGE.match(title) else [title, ""]  # "Page One" is a title, and would begin a page
+    return "\n".join([*head, *(line for page in pages for line in _lines_of_page(page))])
 
 
 def _lines_of_page(page: ScriptPage) -> list[str]:

@@ -19,7 +19,7 @@ ADD, WRITE, WRITTEN, NOTHING = DEEDS = ("add", "write", "written", "nothing")
 def script_text(seat: Seat) -> str:
     """The script of the comic as it stands, for this person: what `take_script_over` takes."""
     pages = visible_pages(seat).order_by("number").prefetch_related("panels")
-    return f"{seat.board.title}\n\n" + write_script(_as_script(page) for page in pages)
+    return write_script(seat.board.title, (_as_script(page) for page in pages))
 
 
 def _as_script(page: Page) -> ScriptPage:
