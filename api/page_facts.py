@@ -4,8 +4,7 @@ from collections.abc import Sequence
 
 from django.db.models import Count, Q, QuerySet
 
-from api.page_news import NEWS, news_of
-from board.access import Seat, visible_notes
+from board.access import NEWS, Seat, news_of, visible_notes
 from board.models import Note, Page, Panel, Revision
 from board.models.note import ANSWERED, OPEN, TONES
 from board.models.revision import current_revisions

@@ -12,10 +12,9 @@ from api.body import Body
 from api.endpoint import Endpoint
 from api.needs import may_add_pages, may_run_board
 from api.page_facts import COUNTED, PageFacts
-from api.page_news import NEWS
 from api.people import PersonSerializer
 from api.revision_brief import RevisionBriefSerializer
-from board.access import access_board, access_page, laid_aside_pages, may_work_on, require, visible_pages
+from board.access import NEWS, access_board, access_page, laid_aside_pages, may_work_on, require, visible_pages
 from board.actions.page_order import bring_back, insert_page, lay_aside
 from board.actions.pages import add_page, change_page
 from board.models import Page

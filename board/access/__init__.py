@@ -33,6 +33,7 @@ from board.access.critiques import (
 from board.access.events import visible_events
 from board.access.jobs import access_job, visible_jobs
 from board.access.measured import measured_is_shown, numbers_are_shown, stages_with_numbers
+from board.access.news import NEWS, news_of, pages_with_news
 from board.access.notes import (
     access_note,
     access_reply,
@@ -72,6 +73,7 @@ from board.access.works import (
 )
 
 __all__ = [
+    "NEWS",
     "ClassSeat",
     "Need",
     "Seat",
@@ -121,10 +123,12 @@ __all__ = [
     "may_take_seat_away",
     "may_work_on",
     "measured_is_shown",
+    "news_of",
     "notes_in_comic",
     "numbers_are_shown",
     "opened_pages",
     "own_or_opened",
+    "pages_with_news",
     "require",
     "seat_on",
     "seats_of",

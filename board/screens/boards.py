@@ -1,14 +1,17 @@
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
 from itertools import groupby
 from operator import itemgetter
+from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.contrib.auth.models import AbstractBaseUser
-from django.db.models import Count, F, QuerySet, Window
+from django.db.models import Count, F, Q, QuerySet, Window
 from django.db.models.functions import RowNumber
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from board.access import counted_for, counted_notes_for, seats_of, signed_in, visible_boards, visible_classes
+from board.access import Seat, counted_for, counted_notes_for, pages_with_news, seats_of, signed_in, visible_boards, visible_classes
 from board.models import Note, Page
 from board.models.note import OPEN
 from board.models.revision import current_revisions
@@ -17,7 +20,8 @@ from board.screens.shell import name_of
 # A board is known again by how it begins.
 FIRST_PAGES = 5
 SMALLEST_PX = 400
-NO_PAGES = {"pages": 0, "finished": 0, "handed_in": 0}
+UNFINISHED = Q(finished_at__isnull=True)
+WITH_ARTIST = UNFINISHED & Q(handed_in_at__isnull=True)
 
 
 @login_required
@@ -36,21 +40,41 @@ def rows_for(user: AbstractBaseUser) -> list[dict]:
     seats = seats_of(user, boards)
     pages = Page.objects.filter(counted_for(user, seats.values()))
     notes = Note.objects.filter(counted_notes_for(user, seats.values()), state=OPEN, check_id="")
-    counts = pages.order_by().values("board").annotate(
-        pages=Count("pk"), finished=Count("finished_at"), handed_in=Count("handed_in_at"))
-    by_board = {row["board"]: row for row in counts}
+    pages_of = page_counts(pages, user)
     open_notes = dict(notes.order_by().values_list("board").annotate(Count("pk")))
     pictures = first_pictures(pages)
+    news = pages_with_news(user, seats.values())
     return [
         {
-            **by_board.get(board.pk, NO_PAGES),
+            **pages_of[board.pk],
             "board": board,
             "roles": [with_article(role) for role in sorted(seats[board.pk].roles)],
             "open_notes": open_notes.get(board.pk, 0),
+            "waiting": waiting_for(seats[board.pk], pages_of[board.pk]),
+            "news": news[board.pk],
             "pictures": pictures.get(board.pk, []),
         }
         for board in boards
     ]
+
+
+def page_counts(pages: QuerySet[Page], user: AbstractBaseUser) -> Mapping[int, Mapping[str, int]]:
+    """Board id -> how many of its pages there are, and how many wait for whom."""
+    counted = {
+        "pages": Count("pk"), "finished": Count("finished_at"), "handed_in": Count("handed_in_at"),
+        "to_review": Count("pk", filter=UNFINISHED & Q(handed_in_at__isnull=False)),
+        "to_draw": Count("pk", filter=WITH_ARTIST & Q(drawn_by_id=user.pk)),
+        "to_be_drawn": Count("pk", filter=WITH_ARTIST & Q(drawn_by__isnull=True)),
+    }
+    rows: Iterable[Any] = pages.order_by().values("board").annotate(**counted)
+    return defaultdict(lambda: dict.fromkeys(counted, 0), {row["board"]: row for row in rows})
+
+
+def waiting_for(seat: Seat, counts: Mapping[str, int]) -> int:
+    """How many pages wait for this person, as `waitsForMe` of `static/js/screens/wall_facts.js` has it."""
+    anybodys = counts["to_be_drawn"] if seat.may_review or seat.may_run_board else 0
+    drawing = counts["to_draw"] + anybodys if seat.may_draw else 0
+    return drawing + (counts["to_review"] if seat.may_review else 0)
 
 
 def with_article(role: str) -> str:

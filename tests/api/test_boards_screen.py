@@ -4,11 +4,13 @@ import re
 
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from board.access import access_board
 from board.actions.boards import create_board
 from board.actions.notes import pin_note
 from board.actions.pages import add_page
+from board.models import Board, Page
 from tests.api.class_world import AUTHOR
 from tests.api.world import ready_revision
 
@@ -45,6 +47,35 @@ def test_a_student_sees_no_page_of_others(cast, client_of):
 def test_seats_are_told_in_words(cast, client_of):
     assert "You are an artist and an editor here." in screen_of(client_of("owner"))
     assert "No board yet" in screen_of(client_of("outsider"))
+
+
+def test_what_waits_for_somebody_and_what_is_new_is_told(cast, client_of):
+    def told(name: str) -> str:
+        return " ".join(re.sub(r"<[^>]+>", " ", screen_of(client_of(name))).split())
+
+    def waiting(*names: str) -> list[list[str]]:
+        return [re.findall(r"(\d+) waits? for you", told(name)) for name in names]
+
+    def look(name: str) -> None:
+        so_far = Board.objects.get(pk=cast.board.pk).events_so_far
+        client_of(name).put(f"/api/v1/boards/{cast.board.pk}/last-look", {"event": so_far})
+
+    # Page 1 is the artist's and page 2 the student's; nobody is told of news before a first look.
+    assert waiting("artist", "student", "editor", "reader") == [["1"], ["1"], [], []]
+    add_page(seat=cast.seat("owner"), number=3)
+    # Page 3 is nobody's yet: an artist's, who answers for the comic with the editors, and not a student's.
+    assert waiting("artist", "student", "reader") == [["2"], ["1"], []]
+    Page.objects.filter(pk=cast.page.pk).update(handed_in_at=timezone.now())
+    assert waiting("artist", "editor") == [["1"], ["1"]]
+    assert f'href="/boards/{cast.board.pk}?waits=me"' in screen_of(client_of("editor"))
+    for name in ("artist", "student"):
+        look(name)
+    for body in ("Lower.", "Wider."):
+        pin_note(seat=cast.seat("editor"), page=cast.page, body=body, tone="try")
+    pin_note(seat=cast.seat("editor"), page=cast.own_page, body="Not yet.", tone="try", is_held=True)
+    assert [re.findall(r"(\d+) with something new", told(name)) for name in ("artist", "student", "reader")] == [["1"], [], []]
+    look("artist")
+    assert "something new" not in told("artist")
 
 
 def test_many_boards_cost_as_many_queries_as_one(cast, client_of, django_assert_num_queries):
