@@ -24,39 +24,57 @@ export function openEditor(place, { page, kind, row, typed = row }, then) {
     said: h("textarea", { name: "said", rows: "3", value: typed.said, "data-key": "script-said" }),
   };
   const told = h("div", { role: "status" });
-  const at = { row };
+  const at = { row, /** @type {Promise<boolean>|null} */ closing: null };
   const fields = () => ({ happens: areas.happens.value, said: areas.said.value });
   const isChanged = () => areas.happens.value !== at.row.happens || areas.said.value !== at.row.said;
-  const editor = { page: page.id, isChanged, close: async () => {
+  const finish = async () => {
     if (isChanged() && !(await keep(kind, at, fields(), told))) return false;
     open.editor = null;
     then.kept(at.row);
     return true;
-  } };
+  };
+  const close = () => {
+    at.closing ??= held(Object.values(areas), finish).finally(() => {
+      at.closing = null;
+    });
+    return at.closing;
+  };
   const leave = () => {
+    if (at.closing) return;
     const left = isChanged() ? fields() : null;
     open.editor = null;
     then.left(left);
   };
+  const goOn = () => close().then((isKept) => isKept && then.next());
   const form = h("form", { class: "script-form" },
     field("What happens", areas.happens), field("What is said", areas.said, "One line each, as NAME: words, CAPTION: words or SFX: word."), told,
     h("div", { class: "buttons" },
-      h("button", { class: "button first" }, "Keep it"), button("Keep it and write the next", () => editor.close().then((isKept) => isKept && then.next())), word("Leave it", leave)),
+      h("button", { class: "button first" }, "Keep it"), button("Keep it and write the next", goOn), word("Leave it", leave)),
     h("p", { class: "hint" }, "Ctrl and Enter keep it and go on; Escape leaves it."));
   form.addEventListener("submit", (event) => {
     event.preventDefault();
-    editor.close();
+    close();
   });
   form.addEventListener("keydown", (event) => {
     if (event.isComposing || event.defaultPrevented) return;
     if (event.key === "Escape") leave();
-    else if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) editor.close().then((isKept) => isKept && then.next());
+    else if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) goOn();
     else return;
     event.preventDefault();
   });
-  open.editor = editor;
+  open.editor = { page: page.id, isChanged, close };
   place.replaceChildren(form);
   areas.happens.focus();
+}
+
+/** Meanwhile nothing can be typed: it would be lost. @param {HTMLTextAreaElement[]} areas @param {() => Promise<boolean>} doing */
+async function held(areas, doing) {
+  for (const area of areas) area.readOnly = true;
+  try {
+    return await doing();
+  } finally {
+    for (const area of areas) area.readOnly = false;
+  }
 }
 
 /** Where somebody else wrote there meanwhile, their words are shown, and a second time keeps one's own. */
