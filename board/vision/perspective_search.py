@@ -7,7 +7,7 @@ import numpy as np
 from board.vision.perspective_refine import CameraPrior, RefinedCameras, nearer_cameras, refine_cameras
 from board.vision.segment_bundle import SegmentBundle
 from board.vision.vanishing_hypotheses import CameraPool, pool_of_cameras
-from board.vision.vanishing_likelihood import DirectionNoise, family_shares, likelihood_ratios, ratios_of_sines, squared_sines
+from board.vision.vanishing_likelihood import DirectionNoise, likelihood_ratios, log_ratios, ratios_of_sines, squared_sines
 
 HANDS_RAD = np.radians([0.15, 0.4, 0.8, 1.6])  # from a photograph or a ruler to a loose pencil
 ENDS_PX = (0.05, 0.3, 0.6, 1.0)  # the first for lines that are exact
@@ -19,6 +19,7 @@ KEPT_OF_A_KIND = (4, 6, 20)  # of frontal, level and tilted cameras
 NEARED_OF_A_KIND = (2, 3, 7)
 FINISHED_OF_A_KIND = (1, 2, 3)
 LOOKED_AT = 120
+CAMERAS_AT_ONCE = 128  # their numbers stay in the processor's own memory
 ALIKE = np.cos(np.radians(4.0))
 POOL_SHARES = np.array([0.4, 0.2, 0.2, 0.2])
 
@@ -69,13 +70,19 @@ def _best_of_kinds(evidence: np.ndarray, kinds: np.ndarray, counts: tuple[int, .
 
 
 def _best_of_each_kind(pool: CameraPool, bundle: SegmentBundle, wide: np.ndarray) -> tuple[CameraPool, np.ndarray]:
-    ratios = likelihood_ratios(pool.points(), bundle, np.hypot(wide, np.radians(1.0)))
-    score = family_shares(ratios, np.tile(POOL_SHARES, (len(pool), 1)))[1] @ bundle.weight
+    points, spread = pool.points(), np.hypot(wide, np.radians(1.0))
+    some = (points[at : at + CAMERAS_AT_ONCE] for at in range(0, len(pool), CAMERAS_AT_ONCE))
+    score = np.concatenate([_scores(each, bundle, spread) for each in some])
     level = np.abs(pool.rotation[:, 2, 1]) < 1e-9
     frontal = level & (np.abs(pool.rotation[:, 2, 0]) < 1e-9)
     rows = [_best_apart(pool, np.where(fits, score, -np.inf), count)
             for fits, count in zip((frontal, level, np.ones(len(pool), bool)), KEPT_OF_A_KIND, strict=True)]
     return pool.subset(np.concatenate(rows)), np.repeat(np.arange(3), [len(r) for r in rows])
+
+
+def _scores(points: np.ndarray, bundle: SegmentBundle, spread: np.ndarray) -> np.ndarray:
+    """(B,) how well cameras with vanishing points (B, 3, 3) explain the segments."""
+    return log_ratios(likelihood_ratios(points, bundle, spread), np.tile(POOL_SHARES, (len(points), 1))) @ bundle.weight
 
 
 def _best_apart(pool: CameraPool, score: np.ndarray, count: int) -> np.ndarray:
@@ -102,6 +109,6 @@ def _noise_of_the_hand(cameras: CameraPool, shares: np.ndarray, bundle: SegmentB
     noises = [DirectionNoise(angle, ends) for angle in HANDS_RAD for ends in ENDS_PX]
     bundle = bundle.subset(np.flatnonzero(~bundle.is_given))
     squared = squared_sines(cameras.points(), bundle)
-    fits = [(family_shares(ratios_of_sines(squared, noise.spread(bundle)), shares)[1] @ bundle.weight).max()
+    fits = [(log_ratios(ratios_of_sines(squared, noise.spread(bundle)), shares) @ bundle.weight).max()
             for noise in noises]
     return noises[int(np.argmax(fits))]

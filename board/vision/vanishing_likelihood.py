@@ -35,7 +35,10 @@ def squared_sines(points: np.ndarray, bundle: SegmentBundle) -> np.ndarray:
     miss = flat @ bundle.line.T
     x, y, w = flat.T
     reach = np.stack([x * x + y * y, -2 * x * w, -2 * y * w, w * w], axis=1) @ bundle.moments
-    return np.minimum(miss * miss / np.maximum(reach, 1e-12), 1.0).reshape(*points.shape[:-1], len(bundle))
+    # In place, here and below: over all cameras of a search each new array is several megabytes, and costs more than its numbers.
+    miss *= miss
+    miss /= np.maximum(reach, 1e-12, out=reach)
+    return np.minimum(miss, 1.0, out=miss).reshape(*points.shape[:-1], len(bundle))
 
 
 def likelihood_ratios(points: np.ndarray, bundle: SegmentBundle, spread: np.ndarray) -> np.ndarray:
@@ -45,8 +48,10 @@ def likelihood_ratios(points: np.ndarray, bundle: SegmentBundle, spread: np.ndar
 
 def ratios_of_sines(squared: np.ndarray, spread: np.ndarray) -> np.ndarray:
     """The same from squared sines (…, N)."""
-    tail = 1 + squared / (3 * spread**2)
-    return (T3_PEAK_OVER_EVEN / spread) / (tail * tail)
+    tail = squared / (3 * spread**2)
+    tail += 1
+    tail *= tail
+    return np.divide(T3_PEAK_OVER_EVEN / spread, tail, out=tail)
 
 
 def family_shares(ratios: np.ndarray, shares: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
@@ -55,5 +60,14 @@ def family_shares(ratios: np.ndarray, shares: np.ndarray) -> tuple[np.ndarray, n
     `ratios` (B, K, N); `shares` (B, K + 1): the share of segments that belongs to no family, then to each family.
     """
     weighted = ratios * shares[:, 1:, None]
-    total = weighted.sum(1) + shares[:, :1]
-    return weighted / total[:, None, :], np.log(total)
+    total = weighted.sum(1)
+    total += shares[:, :1]
+    weighted /= total[:, None, :]
+    return weighted, np.log(total)
+
+
+def log_ratios(ratios: np.ndarray, shares: np.ndarray) -> np.ndarray:
+    """The log likelihood ratios (B, N) alone."""
+    total = (ratios * shares[:, 1:, None]).sum(1)
+    total += shares[:, :1]
+    return np.log(total, out=total)
