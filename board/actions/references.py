@@ -33,7 +33,8 @@ def _queue_reading(reference: Reference) -> None:
 
 @transaction.atomic
 def change_reference(*, seat: Seat, reference: Reference, title: str | None = None, kind: str | None = None) -> Reference:
-    """A still of a set is solved once it is called one. What hangs on its being a still, or a model sheet, keeps it that."""
+    """A still of a set is solved once it is called one. Raises NotPossibleNow where panels are drawn from it, or it is somebody's
+    model sheet: then its kind stays."""
     if kind is not None and kind != reference.kind:
         if reference.panels.exists():
             raise NotPossibleNow("Panels are drawn from it as their still. Untie them first.")

@@ -56,7 +56,8 @@ def _stroke_points(smooth: np.ndarray, x: np.ndarray, y: np.ndarray) -> LinePoin
 
 
 def _where_it_curves(smooth: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-    """The flat indices (N,) of pixels that may lie on a stroke, and the three second derivatives (N,) there."""
+    """Of `smooth` float32 (H, W): the flat indices (N,) of pixels that may lie on a stroke, and the second derivatives xx, yy, xy
+    (N,) there. The same rows at a time as in `_pixels_where`, for the same reason."""
     found = []
     for top in range(0, len(smooth), ROWS_AT_ONCE):
         above = min(top, 1)

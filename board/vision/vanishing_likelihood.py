@@ -35,7 +35,7 @@ def squared_sines(points: np.ndarray, bundle: SegmentBundle) -> np.ndarray:
     miss = flat @ bundle.line.T
     x, y, w = flat.T
     reach = np.stack([x * x + y * y, -2 * x * w, -2 * y * w, w * w], axis=1) @ bundle.moments
-    # In place, here and below: over all cameras of a search each new array is several megabytes, and costs more than its numbers.
+    # In place, here and below: a search asks for some hundred cameras at once, each with all segments.
     miss *= miss
     miss /= np.maximum(reach, 1e-12, out=reach)
     return np.minimum(miss, 1.0, out=miss).reshape(*points.shape[:-1], len(bundle))

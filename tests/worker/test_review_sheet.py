@@ -14,7 +14,7 @@ from board.actions.note_states import set_note_state
 from board.actions.notes import pin_note, reply_to_note
 from board.actions.pages import add_page, change_page
 from board.actions.review_sheets import request_review_sheet
-from board.models import Finding, Job, Note, ReviewSheet
+from board.models import Finding, Job, Note, Page, ReviewSheet
 from board.picture_files import file_is_kept, open_file
 from board.worker.review_sheet.document import set_review_sheet
 from board.worker.review_sheet.spreads import spreads_of
@@ -122,7 +122,7 @@ def test_a_board_without_pages_or_pictures_is_a_sheet_too(world):
 @pytest.mark.parametrize(("reading", "sides"), [("ltr", [(None, 1), (2, 3), (None, None), (6, None)]),
                                                 ("rtl", [(1, None), (3, 2), (None, None), (None, 6)])])
 def test_spreads_lie_as_the_comic_is_read(reading, sides):
-    pages = [SimpleNamespace(page=SimpleNamespace(number=number, is_spread=number == 4)) for number in (1, 2, 3, 4, 6)]
+    pages = [SimpleNamespace(page=Page(number=number, is_spread=number == 4)) for number in (1, 2, 3, 4, 6)]
 
     def number(told):
         return told and told.page.number

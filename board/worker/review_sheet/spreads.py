@@ -1,8 +1,9 @@
-"""The comic as it lies open: page 1 faces nothing, then 2 and 3, 4 and 5; read right to left, mirrored."""
+"""The comic as it lies open, side by side; read right to left, mirrored."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from board.page_openings import openings_of
 from board.worker.review_sheet.told import ToldPage
 
 
@@ -17,15 +18,12 @@ class Spread:
 
 def spreads_of(pages: Sequence[ToldPage], reading: str) -> list[Spread]:
     """In reading order."""
-    spreads: list[Spread] = []
-    facing: dict[int, list[ToldPage]] = {}
-    for told in pages:
-        if told.page.is_spread:
-            spreads.append(Spread(both=told))
+    spreads = []
+    for opening in openings_of([told.page.numbers for told in pages]):
+        leaves = [None if leaf.page is None else pages[leaf.page] for leaf in opening.leaves]
+        if len(leaves) == 1:
+            spreads.append(Spread(both=leaves[0]))
         else:
-            facing.setdefault(told.page.number // 2, []).append(told)
-    for pair in facing.values():
-        even = next((told for told in pair if told.page.number % 2 == 0), None)
-        odd = next((told for told in pair if told.page.number % 2 == 1), None)
-        spreads.append(Spread(odd, even) if reading == "rtl" else Spread(even, odd))
-    return sorted(spreads, key=lambda one: min(told.page.number for told in (one.left, one.right, one.both) if told))
+            left, right = leaves[::-1] if reading == "rtl" else leaves
+            spreads.append(Spread(left, right))
+    return spreads

@@ -16,10 +16,11 @@ export function addReferences(board, reload, given) {
     const picked = h("input", { type: "file", accept: "image/*", multiple: true, required: !given });
     const title = h("input", { name: "title", maxlength: "200" });
     const files = () => (picked.files.length ? [...picked.files] : given ?? []);
+    const arrived = new Set();
     const element = form({}, async ({ kind }) => {
-      const sent = await sendAll(board, files(), { title: title.value, kind });
+      const isDone = await sendAll(board, files(), { title: title.value, kind }, arrived);
       reload();
-      if (sent) close();
+      if (isDone) close();
     },
       field("Pictures", picked, given && `Dropped here: ${given.map(({ name }) => name).join(", ")}`),
       field("Title", title, "Of one picture. Several are called as their files are; each can be called otherwise later."),
@@ -29,11 +30,12 @@ export function addReferences(board, reload, given) {
   });
 }
 
-/** One after the other; what was sent is not sent again. */
-async function sendAll(board, files, { title, kind }) {
-  for (const image of files) {
+/** One after the other. Where one is refused, those that have `arrived` are not sent again with what is picked next. */
+async function sendAll(board, files, { title, kind }, arrived) {
+  for (const image of files.filter((file) => !arrived.has(file))) {
     const called = (files.length === 1 && title.trim()) || image.name.replace(/\.[^.]*$/u, "").slice(0, 200) || "untitled";
     if (!(await attempt(() => upload(`/boards/${board}/references`, { image, title: called, kind })))) return false;
+    arrived.add(image);
   }
   say(files.length === 1 ? "It is uploaded." : `${count(files.length, "picture")} are uploaded.`);
   return true;
