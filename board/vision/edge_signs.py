@@ -61,8 +61,6 @@ class EdgeSigns:
         self.slopes = np.zeros(len(segments), bool)
         self.slopes[self.strays] = are_slopes(segments[self.strays], self.points, diagonal_px)
         self.distance = end_distances(segments)
-        ends = segments.reshape(-1, 2)
-        self.between_ends = np.hypot(*(ends[:, None] - ends).transpose(2, 0, 1)).reshape(len(segments), 2, len(segments), 2)
         self.lines = np.cross(*np.concatenate([segments.reshape(-1, 2, 2), np.ones((len(segments), 2, 1))], axis=2).swapaxes(0, 1))
         self.horizon = perspective.horizon
         told = perspective.camera.K @ perspective.camera.R_world_to_camera[:, 1]
@@ -141,8 +139,9 @@ class EdgeSigns:
     def _of_slope(self, row: int, point: int) -> dict[str, float]:
         """As a slope that rises in an upright wall along one of the level directions, and as one of a gable's two."""
         other = self.rise_deg[[i for i, k in enumerate(self.level) if k != point]]
-        top = int(self.segments[row, 3] < self.segments[row, 1])
-        meets = self.straight & ~self.keeps & (self.between_ends[row, top].min(1) < GABLE_SHARE * self.diagonal_px)
+        ends = self.segments.reshape(-1, 2, 2)
+        top = ends[row, ends[row, :, 1].argmin()]
+        meets = self.straight & ~self.keeps & (np.hypot(*(ends - top).T).min(0) < GABLE_SHARE * self.diagonal_px)
         meets[row] = False
         gable = (np.abs(other[:, meets] + other[:, [row]]) < GABLE_DEG) & (np.abs(other[:, meets]) > GABLE_LEAST_DEG)
         return {"has_gable": float(gable.any()), "slopes_in_a_row": float(self.slopes[row])}

@@ -46,7 +46,8 @@ def hatching_labels(segments: np.ndarray, diagonal_px: float) -> np.ndarray:
     rows = np.argsort(-length, kind="stable")[:MOST_JUDGED]
     leaning = rows[np.abs(along[rows, 0]) > np.sin(UPRIGHT_RAD) * length[rows]]
     angle = np.arctan2(along[leaning, 1], along[leaning, 0]) % np.pi
-    alike = np.abs((angle[:, None] - angle + np.pi / 2) % np.pi - np.pi / 2) < ALIKE_RAD
+    cos, sin = np.cos(angle), np.sin(angle)
+    alike = np.abs(np.outer(sin, cos) - np.outer(cos, sin)) < np.sin(ALIKE_RAD)
     beside = _beside(segments[leaning], segments[rows], REACH_SHARE * diagonal_px).sum(1)
     hatched = beside >= FEWEST_BESIDE_IN_STRIP
     hatched &= (beside >= FEWEST_BESIDE) | ((alike & hatched).sum(1) >= FEWEST_OF_STRIP)

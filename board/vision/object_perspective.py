@@ -50,17 +50,16 @@ class OtherEyeLevel:
 
 
 class ObjectFit:
-    """How well the edges (E, 4) px of one object, and perhaps some of what it stands on, fit each turn and each shift; their
-    directions are in doubt by `doubt_deg` (E,).
+    """How well the edges (E, 4) px of one object, and perhaps some of what it stands on, fit each turn and each shift, of which
+    `points` are the `possible_points`; their directions are in doubt by `doubt_deg` (E,).
 
     `gain` (T, S) nats over no turn and no shift; `misses` (T, S, E) in each edge's own doubts.
     """
 
-    def __init__(self, edges: np.ndarray, camera: Camera, height_px: float, doubt_deg: np.ndarray) -> None:
+    def __init__(self, edges: np.ndarray, points: np.ndarray, height_px: float, doubt_deg: np.ndarray) -> None:
         self.height_px = height_px
-        turn, shift = (grid.ravel() for grid in np.meshgrid(TURNS_DEG, SHIFTS * height_px, indexing="ij"))
         doubt = np.radians(np.maximum(doubt_deg, LEAST_DOUBT_DEG))
-        misses = _misses(edges, level_points(camera, turn, shift)).min(1) / doubt
+        misses = _misses(edges, points) / doubt
         self.misses = misses.reshape(len(TURNS_DEG), len(SHIFTS), len(edges))
         fits = 1 / (1 + self.misses**2 / 3) ** 2
         mixed = OUTLIER_SHARE + (1 - OUTLIER_SHARE) / 2 * (fits + fits[NO_TURN, NO_SHIFT])
@@ -114,6 +113,12 @@ def shared_shift(objects: Sequence[ObjectFit], rows: Sequence[np.ndarray], least
     return OtherEyeLevel(float(SHIFTS[at] * height_px), edges, float(total[at]), sum(turn for _, turn in agree))
 
 
+def possible_points(camera: Camera, height_px: float) -> np.ndarray:
+    """(T·S, 2, 3) the level vanishing points of an object at each turn and shift that is tried, in a picture so high."""
+    turn, shift = (grid.ravel() for grid in np.meshgrid(TURNS_DEG, SHIFTS * height_px, indexing="ij"))
+    return level_points(camera, turn, shift)
+
+
 def level_points(camera: Camera, turn_deg: np.ndarray, shift_px: np.ndarray) -> np.ndarray:
     """(C, 2, 3) the two level vanishing points of an object so turned, under an eye level so shifted (+ lower)."""
     right, towards = camera.R_world_to_camera[:, 0], camera.R_world_to_camera[:, 2]
@@ -125,8 +130,11 @@ def level_points(camera: Camera, turn_deg: np.ndarray, shift_px: np.ndarray) -> 
 
 
 def _misses(edges: np.ndarray, points: np.ndarray) -> np.ndarray:
-    """(C, 2, E) radians between each edge and its ray to each point, 0 to a right angle."""
+    """(C, E) radians between each edge and its ray to the nearer of two points (C, 2, 3), 0 to a right angle."""
     (middle_x, middle_y), (along_x, along_y) = ((edges[:, :2] + edges[:, 2:]) / 2).T, (edges[:, 2:] - edges[:, :2]).T
     x, y, w = (points[..., k, None] for k in range(3))
     ray_x, ray_y = x - w * middle_x, y - w * middle_y
-    return np.arctan2(np.abs(along_x * ray_y - along_y * ray_x), np.abs(along_x * ray_x + along_y * ray_y))
+    across, along = np.abs(along_x * ray_y - along_y * ray_x), np.abs(along_x * ray_x + along_y * ray_y)
+    # By their tangents, so that half as many angles are reckoned.
+    second_is_nearer = across[:, 1] * along[:, 0] < across[:, 0] * along[:, 1]
+    return np.arctan2(*(np.where(second_is_nearer, part[:, 1], part[:, 0]) for part in (across, along)))

@@ -8,7 +8,7 @@ from board.vision.edge_signs import EdgeSigns
 from board.vision.fault_odds import EDGE_OFF, EYE_LEVEL_SPLIT, THING_TURNED, confidence
 from board.vision.hatching import are_hatching
 from board.vision.line_segments import DrawnLines
-from board.vision.object_perspective import ObjectFit, OtherEyeLevel, shared_shift
+from board.vision.object_perspective import ObjectFit, OtherEyeLevel, possible_points, shared_shift
 from board.vision.perspective import Perspective, VanishingPoint
 from board.vision.segment_rays import aimed
 from board.vision.sure_points import is_sure_enough
@@ -71,7 +71,8 @@ def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tupl
     lines = EdgeSigns(segments[drawn], perspective, diagonal_px, doubt_deg)
     things = TouchingThings(lines, perspective)
     objects = things.objects()
-    fits = [ObjectFit(lines.segments[rows], perspective.camera, image_size[1], doubt_deg[rows]) for rows in objects]
+    points = possible_points(perspective.camera, image_size[1])
+    fits = [ObjectFit(lines.segments[rows], points, image_size[1], doubt_deg[rows]) for rows in objects]
     strays = [stray for rows, fit in zip(objects, fits, strict=True) for stray in _turned(things, rows, fit, stray_deg)]
     other = shared_shift(fits, objects, LEAST_OF_SPLIT * split_px)
     splits = [] if other is None else [_split(other, image_size[1], lines)]

@@ -16,6 +16,7 @@ from board.vision.vanishing_likelihood import family_shares, ratios_of_sines
 PARAMETERS = 6  # three of rotation, log focal, principal x and y
 HELD_RAD = 1e-4
 GIVEN_HORIZON_RAD = 1e-4
+HEAVY_TAILED = np.isin(np.arange(6), (0, 4, 5))  # of what is known of cameras: the roll, and where the principal point lies
 
 EVEN_SHARES = (0.4, 0.2, 0.2, 0.2)
 
@@ -72,10 +73,33 @@ def point_motions(cameras: CameraPool) -> np.ndarray:
     return motion
 
 
-def prior_terms(cameras: CameraPool, kinds: np.ndarray, prior: CameraPrior) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
-    """Log prior (B,), its gradient (B, 6) and information (B, 6, 6)."""
+def log_prior(cameras: CameraPool, kinds: np.ndarray, prior: CameraPrior) -> np.ndarray:
+    """(B,) nats."""
+    value, _, scale = _known_beforehand(cameras, kinds, prior)
+    z = value / scale
+    log_prior = np.where(HEAVY_TAILED, -2 * np.log1p(z * z / 3), -0.5 * z * z).sum(1)
+    log_prior -= np.where(np.isfinite(scale), np.log(scale), 0).sum(1) + 0.919 * np.isfinite(scale).sum(1)
+    log_prior -= np.where(kinds == 0, 0.0, np.log(np.pi / 2))
+    return log_prior if prior.horizon is None else log_prior + _given_horizon_terms(cameras, prior.horizon)[0]
+
+
+def prior_terms(cameras: CameraPool, kinds: np.ndarray, prior: CameraPrior) -> tuple[np.ndarray, np.ndarray]:
+    """Gradient (B, 6) of the log prior, downwards, and its information (B, 6, 6)."""
+    value, jacobian, scale = _known_beforehand(cameras, kinds, prior)
+    z = value / scale
+    weighted = jacobian * (np.where(HEAVY_TAILED, 4 / (3 + z * z), 1.0) / scale**2)[..., None]
+    gradient, information = np.einsum("bij,bi->bj", weighted, value), np.swapaxes(weighted, 1, 2) @ jacobian
+    if prior.horizon is None:
+        return gradient, information
+    by_horizon = _given_horizon_terms(cameras, prior.horizon)
+    return gradient + by_horizon[1], information + by_horizon[2]
+
+
+def _known_beforehand(cameras: CameraPool, kinds: np.ndarray, prior: CameraPrior) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+    """By how much each camera is unusual in six ways (B, 6), how that moves with the camera (B, 6, 6), and how much is usual
+    (B, 6), infinite where nothing is known."""
     B = len(cameras)
-    jacobian, value, scale = np.zeros((B, 7, PARAMETERS)), np.zeros((B, 7)), np.empty((B, 7))
+    jacobian, value, scale = np.zeros((B, 6, PARAMETERS)), np.zeros((B, 6)), np.empty((B, 6))
     down, side = cameras.rotation[..., 1], cameras.rotation[..., 0]
     value[:, 0], jacobian[:, 0, 1], jacobian[:, 0, 2] = down[:, 0], down[:, 2], -down[:, 1]
     value[:, 1], jacobian[:, 1, 0], jacobian[:, 1, 1] = down[:, 2], down[:, 1], -down[:, 0]
@@ -88,20 +112,7 @@ def prior_terms(cameras: CameraPool, kinds: np.ndarray, prior: CameraPrior) -> t
     scale[:, 2] = np.where(kinds == 0, HELD_RAD, np.inf)
     scale[:, 3] = prior.log_focal[1]
     scale[:, 4:6] = np.where(kinds == 0, prior.frontal_principal, prior.principal)[:, None]
-    scale[:, 6] = np.inf
-    z = value / scale
-    heavy = np.zeros(7, bool)
-    heavy[[0, 4, 5]] = True
-    weight = np.where(heavy, 4 / (3 + z * z), 1.0)
-    log_prior = np.where(heavy, -2 * np.log1p(z * z / 3), -0.5 * z * z).sum(1)
-    log_prior -= np.where(np.isfinite(scale), np.log(scale), 0).sum(1) + 0.919 * np.isfinite(scale).sum(1)
-    log_prior -= np.where(kinds == 0, 0.0, np.log(np.pi / 2))
-    weighted = jacobian * (weight / scale**2)[..., None]
-    gradient, information = np.einsum("bij,bi->bj", weighted, value), np.swapaxes(weighted, 1, 2) @ jacobian
-    if prior.horizon is None:
-        return log_prior, gradient, information
-    by_horizon = _given_horizon_terms(cameras, prior.horizon)
-    return log_prior + by_horizon[0], gradient + by_horizon[1], information + by_horizon[2]
+    return value, jacobian, scale
 
 
 def _given_horizon_terms(cameras: CameraPool, horizon: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
@@ -136,9 +147,9 @@ def refine_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle
                    shares: np.ndarray | None = None) -> RefinedCameras:
     """`kinds` (B,) indices into KINDS; one round for each of `spreads` (N,) radians, widest first."""
     cameras, shares = nearer_cameras(cameras, kinds, bundle, spreads, prior, shares)
-    _, information, membership, log_ratio = _normal_equations(cameras, shares, bundle, spreads[-1])
-    log_prior, _, prior_information = prior_terms(cameras, kinds, prior)
-    return RefinedCameras(cameras, membership, shares, log_ratio @ bundle.testimony + log_prior, information + prior_information)
+    _, information, membership, ratio = _normal_equations(cameras, shares, bundle, spreads[-1])
+    log_posterior = np.log(ratio) @ bundle.testimony + log_prior(cameras, kinds, prior)
+    return RefinedCameras(cameras, membership, shares, log_posterior, information + prior_terms(cameras, kinds, prior)[1])
 
 
 def nearer_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle, spreads: list[np.ndarray], prior: CameraPrior,
@@ -147,7 +158,7 @@ def nearer_cameras(cameras: CameraPool, kinds: np.ndarray, bundle: SegmentBundle
     shares = np.tile(EVEN_SHARES, (len(cameras), 1)) if shares is None else shares
     for spread in spreads:
         gradient, information, membership, _ = _normal_equations(cameras, shares, bundle, spread)
-        _, prior_gradient, prior_information = prior_terms(cameras, kinds, prior)
+        prior_gradient, prior_information = prior_terms(cameras, kinds, prior)
         step = -np.linalg.solve(information + prior_information + 1e-9 * np.eye(PARAMETERS),
                                 (gradient + prior_gradient)[..., None])[..., 0]
         length = np.linalg.norm(step[:, :3], axis=1)
@@ -165,13 +176,13 @@ def _shares_of(membership: np.ndarray, weight: np.ndarray) -> np.ndarray:
 
 def _normal_equations(cameras: CameraPool, shares: np.ndarray, bundle: SegmentBundle,
                       spread: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
-    """Gradient (B, 6) and information (B, 6, 6) of the segments' part, memberships (B, 3, N), log likelihood ratios (B, N)."""
+    """Gradient (B, 6) and information (B, 6, 6) of the segments' part, memberships (B, 3, N), likelihood ratios (B, N)."""
     sine, slope = point_gradients(cameras.points(), bundle)
     squared = sine * sine
-    membership, log_ratio = family_shares(ratios_of_sines(squared, spread), shares)
+    membership, ratio = family_shares(ratios_of_sines(squared, spread), shares)
     trust = membership * bundle.testimony * (4 / 3) / (spread**2 + squared / 3)
     weighted = slope * trust[:, :, None]
     per_point, pull = weighted @ np.swapaxes(slope, 2, 3), weighted @ sine[..., None]
     motion = point_motions(cameras)
     back = np.swapaxes(motion, 2, 3)
-    return (back @ pull).sum(1)[..., 0], (back @ per_point @ motion).sum(1), membership, log_ratio
+    return (back @ pull).sum(1)[..., 0], (back @ per_point @ motion).sum(1), membership, ratio

@@ -55,7 +55,7 @@ def ratios_of_sines(squared: np.ndarray, spread: np.ndarray) -> np.ndarray:
 
 
 def family_shares(ratios: np.ndarray, shares: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Membership (B, K, N) of each segment in each family and the log likelihood ratio (B, N) of each segment.
+    """Membership (B, K, N) of each segment in each family and the likelihood ratio (B, N) of each segment.
 
     `ratios` (B, K, N); `shares` (B, K + 1): the share of segments that belongs to no family, then to each family.
     """
@@ -63,7 +63,7 @@ def family_shares(ratios: np.ndarray, shares: np.ndarray) -> tuple[np.ndarray, n
     total = weighted.sum(1)
     total += shares[:, :1]
     weighted /= total[:, None, :]
-    return weighted, np.log(total)
+    return weighted, total
 
 
 def log_ratios(ratios: np.ndarray, shares: np.ndarray) -> np.ndarray:

@@ -20,7 +20,7 @@ from board.panel_view import PanelView
 from board.vision.edge_signs import EdgeSigns
 from board.vision.lettered_areas import find_lettered_areas
 from board.vision.line_segments import find_lines
-from board.vision.object_perspective import ObjectFit, shared_shift
+from board.vision.object_perspective import ObjectFit, possible_points, shared_shift
 from board.vision.perspective_faults import are_drawn
 from board.vision.stroke_depths import stroke_depths
 from board.vision.sure_points import is_sure_enough
@@ -77,7 +77,8 @@ def _examples(page: BenchPage) -> Iterator[Example]:
     yield from _of_edges(page, lines, followed, targets)
     things = TouchingThings(lines, perspective)
     objects = things.objects()
-    fits = [ObjectFit(lines.segments[edges], perspective.camera, view.size[1], lines.doubt_deg[edges]) for edges in objects]
+    points = possible_points(perspective.camera, view.size[1])
+    fits = [ObjectFit(lines.segments[edges], points, view.size[1], lines.doubt_deg[edges]) for edges in objects]
 
     def are_targets(edges: np.ndarray) -> bool:
         solids = Counter((followed[row] or {}).get("solid") for row in edges)

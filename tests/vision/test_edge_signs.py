@@ -6,7 +6,7 @@ import pytest
 from board.vision.camera import camera_from_angles
 from board.vision.edge_signs import EdgeSigns
 from board.vision.fault_odds import EDGE_OFF, EYE_LEVEL_SPLIT, THING_TURNED, confidence
-from board.vision.object_perspective import ObjectFit, OtherEyeLevel
+from board.vision.object_perspective import ObjectFit, OtherEyeLevel, possible_points
 from board.vision.perspective import solve_perspective
 from board.vision.thing_signs import level_signs, thing_signs
 from board.vision.touching_things import TouchingThings
@@ -92,7 +92,7 @@ def test_every_sign_has_its_weight(one_off):
     segments = np.concatenate([seen(NEAR, BESIDE, FAR), other.project(edges_of_box(NEAR, SIDES).reshape(-1, 3)).reshape(-1, 4)])
     lines = EdgeSigns(segments, perspective, DIAGONAL_PX, np.full(len(segments), 0.5))
     rows = max(TouchingThings(lines, perspective).objects(), key=len)
-    fit = ObjectFit(segments[rows], perspective.camera, SIZE[1], lines.doubt_deg[rows])
+    fit = ObjectFit(segments[rows], possible_points(perspective.camera, SIZE[1]), SIZE[1], lines.doubt_deg[rows])
     assert thing_signs(fit.turned(), fit, rows, lines).keys() == THING_TURNED.weights.keys()
     level = OtherEyeLevel(90.0, rows[:3], 12.0, 0.0)
     assert level_signs(level, SIZE[1], lines).keys() == EYE_LEVEL_SPLIT.weights.keys()

@@ -7,7 +7,7 @@ import pytest
 
 from board.vision.camera import camera_from_angles
 from board.vision.line_segments import DrawnLines
-from board.vision.object_perspective import ObjectFit, level_points, shared_shift
+from board.vision.object_perspective import ObjectFit, level_points, possible_points, shared_shift
 from board.vision.perspective import solve_perspective
 from board.vision.perspective_faults import are_drawn, find_faults
 from board.vision.segment_rays import aimed, misses_deg
@@ -31,7 +31,8 @@ def level_edges(box, camera=CAMERA, drop_px=0.0):
 
 
 def fit(edges):
-    return ObjectFit(edges, CAMERA, SIZE[1], np.hypot(0.5, DrawnLines(edges, np.full(len(edges), 0.8)).doubt_deg))
+    doubt_deg = np.hypot(0.5, DrawnLines(edges, np.full(len(edges), 0.8)).doubt_deg)
+    return ObjectFit(edges, possible_points(CAMERA, SIZE[1]), SIZE[1], doubt_deg)
 
 
 def shift_of(*things):
