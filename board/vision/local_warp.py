@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from scipy.linalg import cho_factor, cho_solve
+from scipy.linalg import solveh_banded
 
 from board.vision.patch_votes import PatchVotes
 
@@ -79,9 +79,8 @@ def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent:
     if len(at) == 0:
         return warp
     rows, cols = warp.nodes.shape[:2]
-    across, down = warp._weights(at[:, 0], 0), warp._weights(at[:, 1], 1)
-    basis = np.einsum("nr,nc->nrc", down, across).reshape(len(at), -1)
-    calm = _bending(rows, cols) * STIFFNESS + np.eye(rows * cols) * CLING
+    basis = _Basis(warp._weights(at[:, 0], 0), warp._weights(at[:, 1], 1))
+    calm = _calm(rows, cols)
     for slack in np.geomspace(first_slack_px, slack_px, 5):
         miss = shift - warp.at(at)
         weight = votes.worth / (1 + np.einsum("ni,nij,nj->n", miss, votes.say, miss) / slack**2) ** 2
@@ -90,18 +89,56 @@ def fit_local_warp(at: np.ndarray, votes: PatchVotes, shift: np.ndarray, extent:
 
 
 @lru_cache(maxsize=32)
-def _bending(rows: int, cols: int) -> np.ndarray:
-    """The thin-plate energy of nodes, by differences: squares of the second ones, twice those of the mixed."""
+def _calm(rows: int, cols: int) -> np.ndarray:
+    """What holds the nodes: their thin-plate energy by differences (squares of the second ones, twice those of the mixed), and how
+    they cling to no shift. Banded, as `_Basis.normal`."""
     second = [np.diff(np.eye(n), 2, axis=0) for n in (rows, cols)]
     first = [np.diff(np.eye(n), 1, axis=0) for n in (rows, cols)]
     parts = (np.kron(second[0], np.eye(cols)), np.kron(np.eye(rows), second[1]), np.sqrt(2) * np.kron(*first))
-    return np.sum([part.T @ part for part in parts], axis=0)
+    energy = np.sum([part.T @ part for part in parts], axis=0) * STIFFNESS + np.eye(rows * cols) * CLING
+    return np.stack([np.append(np.diagonal(energy, -below), np.zeros(below)) for below in range(_bands(cols))])
 
 
-def _solve(basis: np.ndarray, weight: np.ndarray, shift: np.ndarray, calm: np.ndarray) -> np.ndarray:
-    """(nodes, 2): the two directions hang together through each vote's say."""
-    count = basis.shape[1]
-    xx, xy, yy = (basis.T @ (basis * weight[:, i, j, None]) for i, j in ((0, 0), (0, 1), (1, 1)))
-    normal = np.block([[xx + calm, xy], [xy.T, yy + calm]])
-    right = basis.T @ (weight @ shift[..., None])[..., 0]
-    return cho_solve(cho_factor(normal), right.T.reshape(-1)).reshape(2, count).T
+def _bands(cols: int) -> int:
+    """A point lies between four nodes each way; nodes are counted row by row, so these are the farthest that go together."""
+    return 3 * cols + 4
+
+
+class _Basis:
+    """What each of `nodes` adds at N points, from `across` (N, cols) and `down` (N, rows); only sixteen at a time are not 0."""
+
+    def __init__(self, across: np.ndarray, down: np.ndarray) -> None:
+        (col, by_col), (row, by_row) = _four(across), _four(down)
+        self.nodes, self.bands = across.shape[1] * down.shape[1], _bands(across.shape[1])
+        self.node = (row[:, :, None] * across.shape[1] + col[:, None]).reshape(-1, 16)  # ascending
+        self.value = (by_row[:, :, None] * by_col[:, None]).reshape(-1, 16)
+        low, high = np.triu_indices(16)
+        self._place = (self.node[:, high] - self.node[:, low]) * self.nodes + self.node[:, low]
+        self._product = self.value[:, low] * self.value[:, high]
+
+    def normal(self, weight: np.ndarray) -> np.ndarray:
+        """(bands, nodes): in row d and column n what nodes n and n + d have in common, each point by its weight (N,)."""
+        common = np.bincount(self._place.ravel(), (self._product * weight[:, None]).ravel(), self.bands * self.nodes)
+        return common.reshape(self.bands, self.nodes)
+
+    def gathered(self, values: np.ndarray) -> np.ndarray:
+        """(nodes,) of values (N,)."""
+        return np.bincount(self.node.ravel(), (self.value * values[:, None]).ravel(), self.nodes)
+
+
+def _four(weights: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Of the weights (N, count) at each place the first of four in a row, outside which all are 0: columns, and weights (N, 4)."""
+    first = np.minimum((weights > 0).argmax(1), weights.shape[1] - 4)
+    columns = first[:, None] + np.arange(4)
+    return columns, np.take_along_axis(weights, columns, axis=1)
+
+
+def _solve(basis: _Basis, weight: np.ndarray, shift: np.ndarray, calm: np.ndarray) -> np.ndarray:
+    """(nodes, 2): the two directions hang together through each vote's say, so a node's x stands next to its y."""
+    xx, xy, yy = (basis.normal(weight[:, i, j]) for i, j in ((0, 0), (0, 1), (1, 1)))
+    normal = np.zeros((2 * basis.bands, 2 * basis.nodes))
+    normal[::2, ::2], normal[::2, 1::2] = xx + calm, yy + calm
+    normal[1::2, ::2], normal[1:-1:2, 1::2] = xy, xy[1:]
+    pulled = (weight @ shift[..., None])[..., 0]
+    right = np.stack([basis.gathered(pulled[:, k]) for k in (0, 1)], axis=1)
+    return solveh_banded(normal, right.ravel(), lower=True).reshape(-1, 2)
