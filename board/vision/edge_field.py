@@ -21,14 +21,16 @@ def edge_field(gray: np.ndarray) -> np.ndarray:
     smooth = cv2.GaussianBlur(gray.astype(np.float32), (0, 0), 1.0)
     dx = cv2.Sobel(smooth, cv2.CV_32F, 1, 0, scale=1 / 8, borderType=cv2.BORDER_REPLICATE)
     dy = cv2.Sobel(smooth, cv2.CV_32F, 0, 1, scale=1 / 8, borderType=cv2.BORDER_REPLICATE)
-    strength = np.hypot(dx, dy)
+    strength = cv2.magnitude(dx, dy)
     side = 2 * max(2, round(NEIGHBOURHOOD * np.sqrt(gray.size))) + 1
     usual = cv2.blur(cv2.blur(strength, (side, side)), (side, side))
     grain = max(LEAST_GRAIN, GRAIN_PER_QUARTILE * float(np.percentile(strength, 25)))
-    weight = strength / (strength + usual + grain)
-    share = weight / np.maximum(strength, 1e-6) ** 2
+    # What weighs an edge, over its strength squared: the field is that times the squared gradient.
+    usual += grain
+    usual += strength
+    share = 1 / (usual * np.maximum(strength, 1e-6))
     field = np.empty(gray.shape, np.complex64)
-    field.real, field.imag = share * (dx * dx - dy * dy), share * (2 * dx * dy)
+    field.real, field.imag = share * (dx + dy) * (dx - dy), 2 * share * dx * dy
     return field
 
 

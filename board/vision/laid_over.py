@@ -20,8 +20,8 @@ def lay_over(before: np.ndarray, H_before_to_after: np.ndarray, back: LocalWarp,
     places = np.stack(np.meshgrid(xs, ys), -1) + back.over(xs, ys).astype(np.float32)
     places = cv2.perspectiveTransform(places, np.linalg.inv(H_before_to_after))
     laid = cv2.remap(before, places, None, cv2.INTER_LINEAR, borderMode=cv2.BORDER_REPLICATE)
-    inside = (places >= RIM_PX).all(-1) & (places <= np.array(before.shape[::-1]) - 1 - RIM_PX).all(-1)
-    return laid, inside
+    last = before.shape[1] - 1 - RIM_PX, before.shape[0] - 1 - RIM_PX
+    return laid, cv2.inRange(places, (RIM_PX, RIM_PX), last) > 0
 
 
 def cut_out(picture: np.ndarray, polygon: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

@@ -4,15 +4,16 @@ from dataclasses import dataclass
 
 import cv2
 import numpy as np
-
-from board.vision.edge_field import as_channels
+from numpy.lib.stride_tricks import sliding_window_view
+from scipy.fft import fft2, ifft, next_fast_len
 
 # A patch with fewer edges than this (mean square of the field) has nothing to say.
 BARE_PATCH = 0.004
 # A straight line fixes a patch across it, hardly along it: the weak direction keeps this share of the strong one's say.
 ALONG_A_LINE = 0.02
-
+NOTHING = 1e-3  # root of the product of two sums of squares
 DOUBT = 2.0
+PATCHES_AT_ONCE = 8  # their spectra stay in the processor's own memory
 
 
 @dataclass(frozen=True)
@@ -52,21 +53,42 @@ def vote(moving: np.ndarray, fixed: np.ndarray, patch_px: int, reach_px: int, st
 
     Patches stand every `step_px`; those with hardly an edge are left out. Sub-pixel by a parabola through the peak.
     """
-    here, there = as_channels(moving), as_channels(fixed)
-    there = cv2.copyMakeBorder(there, reach_px, reach_px, reach_px, reach_px, cv2.BORDER_CONSTANT, value=0)
-    energy = cv2.boxFilter(np.abs(moving) ** 2, -1, (patch_px, patch_px), anchor=(0, 0), borderType=cv2.BORDER_CONSTANT)
-    corners, surfaces = [], []
-    for y in _starts(moving.shape[0], patch_px, step_px):
-        for x in _starts(moving.shape[1], patch_px, step_px):
-            if energy[y, x] >= BARE_PATCH:
-                patch = here[y : y + patch_px, x : x + patch_px]
-                window = there[y : y + patch_px + 2 * reach_px, x : x + patch_px + 2 * reach_px]
-                corners.append((x, y))
-                surfaces.append(cv2.matchTemplate(window, patch, cv2.TM_CCORR_NORMED))
-    if not corners:
+    energy = _energies(moving, patch_px)
+    y, x = (grid.ravel() for grid in np.meshgrid(*(_starts(length, patch_px, step_px) for length in moving.shape), indexing="ij"))
+    drawn = energy[y, x] >= BARE_PATCH * patch_px**2
+    y, x = y[drawn], x[drawn]
+    if not len(x):
         return PatchVotes(np.zeros((0, 2)), np.zeros((0, 2)), np.zeros(0), np.zeros(0), np.zeros((0, 2, 2)))
-    likenesses = np.nan_to_num(np.array(surfaces), nan=0.0, posinf=0.0, neginf=0.0)
-    return PatchVotes(np.array(corners) + (patch_px - 1) / 2, *_peaks(likenesses, reach_px))
+    there = np.pad(fixed, reach_px)
+    # Sums of squares that were taken as they slide may come out below 0 by a rounding.
+    under = sliding_window_view(_energies(there, patch_px), (2 * reach_px + 1,) * 2)[y, x].clip(0)
+    most = np.sqrt(under * energy[y, x, None, None])
+    products = _products(moving, there, (y, x), patch_px, reach_px)
+    likenesses = np.divide(products, most, out=np.zeros_like(products), where=most > NOTHING).clip(0, 1)
+    return PatchVotes(np.stack([x, y], axis=1) + (patch_px - 1) / 2, *_peaks(likenesses, reach_px))
+
+
+def _energies(field: np.ndarray, patch_px: int) -> np.ndarray:
+    """(H, W) of each patch, by its upper left corner, the sum of its squares; what lies outside counts for 0."""
+    squared = field.real * field.real + field.imag * field.imag
+    return cv2.boxFilter(squared, -1, (patch_px,) * 2, anchor=(0, 0), normalize=False, borderType=cv2.BORDER_CONSTANT)
+
+
+def _products(moving: np.ndarray, there: np.ndarray, corners: tuple[np.ndarray, np.ndarray], patch_px: int, reach_px: int
+              ) -> np.ndarray:
+    """(N, side, side) of the patches of `moving` at corners y, x (N,): the sum of the product with what lies under each, moved by
+    up to `reach_px` either way over `there`, which is the larger by as much at each side. By way of their spectra."""
+    side, reached = 2 * reach_px + 1, patch_px + 2 * reach_px
+    length = next_fast_len(reached)
+    windows, patches = (sliding_window_view(field, (px, px)) for field, px in ((there, reached), (moving, patch_px)))
+    found = np.empty((len(corners[0]), side, side), np.float32)
+    for at in range(0, len(found), PATCHES_AT_ONCE):
+        some = slice(at, at + PATCHES_AT_ONCE)
+        y, x = (corner[some] for corner in corners)
+        spectra = fft2(windows[y, x], (length, length), overwrite_x=True)
+        spectra *= fft2(patches[y, x], (length, length), overwrite_x=True).conj()
+        found[some] = ifft(ifft(spectra, axis=1, overwrite_x=True)[:, :side], axis=2)[:, :, :side].real
+    return found
 
 
 def _starts(length: int, patch_px: int, step_px: int) -> np.ndarray:
