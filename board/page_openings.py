@@ -1,6 +1,7 @@
 """Which pages lie open together: page 1 faces nothing, then 2 and 3, 4 and 5; a spread that is one picture lies open alone.
 
-As `static/js/geometry/spreads.js` has it. Which side a page lies on is a matter of the reading direction; the order is not.
+As `static/js/geometry/spreads.js` has it, but that nothing is missing here beside an even last page; on the Wall there is room for
+the next one. Which side a page lies on is a matter of the reading direction; the order is not.
 """
 
 from collections.abc import Sequence

@@ -6,7 +6,6 @@ import pytest
 
 from board.pace import PageFacts, PanelFacts, pace_of
 from board.pace_remarks import what_stands_out
-from board.page_openings import Leaf, openings_of
 
 
 def box(left, top, right, bottom):
@@ -67,20 +66,6 @@ def test_what_there_is_little_of_is_told_without_a_slip(pages):
     comic = pace_of(pages)
     assert what_stands_out(comic) == [] and len(comic.turns) == max(0, len(comic.openings) - 1)
     assert all(panel.eye_level is None and panel.figure is None for page in comic.pages for panel in page.panels)
-
-
-@pytest.mark.parametrize(("pages", "leaves", "gaps"), [
-    # Page 1 faces nothing, and an even last page nothing that is missing.
-    ([(1,), (2,)], [(Leaf(), Leaf(0, 1)), (Leaf(1, 2), Leaf())], [None, None]),
-    ([(1,), (3,), (2,)], [(Leaf(), Leaf(0, 1)), (Leaf(2, 2), Leaf(1, 3))], [None, None]),
-    ([(1, 2), (3,)], [(Leaf(0, 1),), (Leaf(), Leaf(1, 3))], [None, None]),
-    ([(1,), (2,), (3, 4), (5,)], [(Leaf(), Leaf(0, 1)), (Leaf(1, 2), Leaf()), (Leaf(2, 3),), (Leaf(), Leaf(3, 5))], [None] * 4),
-    ([(1,), (7,)], [(Leaf(), Leaf(0, 1)), (Leaf(number=6), Leaf(1, 7))], [None, (2, 5)]),
-    ([(4,), (7,)], [(Leaf(0, 4), Leaf(number=5)), (Leaf(number=6), Leaf(1, 7))], [(1, 3), None]),
-])
-def test_pages_lie_open_together(pages, leaves, gaps):
-    openings = openings_of(pages)
-    assert [opening.leaves for opening in openings] == leaves and [opening.gap for opening in openings] == gaps
 
 
 def test_before_and_after_a_turn():

@@ -1,4 +1,5 @@
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { test } from "node:test";
 import { spreadsOf } from "../../static/js/geometry/spreads.js";
 
@@ -18,33 +19,24 @@ test("right to left mirrors it", () => {
   assert.deepEqual(sides(second), [3, 2]);
 });
 
-test("pages come in reading order, whatever order they arrive in", () => {
-  assert.deepEqual(spreadsOf([5, 1, 4, 2, 3].map((n) => page(n)), "ltr").map(sides), [[null, 1], [2, 3], [4, 5]]);
-});
+const { openings } = JSON.parse(readFileSync(new URL("../vectors/page_openings.json", import.meta.url)));
 
-test("the half that is not there yet is named", () => {
-  const [, second] = spreadsOf([page(1), page(2)], "ltr");
-  assert.deepEqual(second.missing, { left: null, right: 3 });
-  assert.deepEqual(spreadsOf([page(1), page(3)], "ltr")[1].missing, { left: 2, right: null });
-});
+function asInTable(spread, last) {
+  if (spread.gap || spread.both) return spread.gap ? { gap: spread.gap } : { both: spread.both.number };
+  const half = (page, missing) => page?.number ?? (missing === null ? null : `${missing > last ? "beyond" : "missing"} ${missing}`);
+  return { even: half(spread.left, spread.missing.left), odd: half(spread.right, spread.missing.right) };
+}
 
-test("whole spreads that are not there are one gap", () => {
-  assert.deepEqual(spreadsOf([page(1), page(8)], "ltr")[1], { gap: [2, 7] });
-});
-
-test("two pages drawn as one picture are one spread", () => {
-  const spreads = spreadsOf([page(1), page(2, true), page(4)], "ltr");
-  assert.equal(spreads[1].both.number, 2);
-  assert.deepEqual(sides(spreads[2]), [4, null]);
-});
+for (const row of openings)
+  test(`pages ${JSON.stringify(row.pages)} lie open together as the table says`, () => {
+    const pages = row.pages.map((numbers) => page(numbers[0], numbers.length > 1));
+    const last = Math.max(...row.pages.flat());
+    assert.deepEqual(spreadsOf(pages, "ltr").map((spread) => asInTable(spread, last)), row.open);
+  });
 
 test("one picture over the two sides of a leaf is told, and none of its pages is missing", () => {
   const spreads = spreadsOf([page(1), page(2), page(3, true), page(5)], "ltr");
   assert.deepEqual(spreads.map((spread) => spread.turns), [false, false, true, false]);
   assert.deepEqual(spreads.map((spread) => [spread.missing.left, spread.missing.right]), [[null, null], [null, null], [null, null], [null, null]]);
   assert.equal(spreadsOf([page(1), page(2, true)], "rtl")[1].turns, false);
-});
-
-test("a comic with no page has no spread", () => {
-  assert.deepEqual(spreadsOf([], "ltr"), []);
 });
