@@ -42,13 +42,22 @@ def test_a_script_becomes_pages_to_draw_on_and_is_written_on(arrive, server):
     panels = page.locator(".script-panels li")
     expect(panels).to_have_text([re.compile("Panel 1.*Rain.*PIM.*Mind the edge!"), re.compile("Panel 2.*The edge.*ODDA.*Too late")])
     # On it goes with the next part, which is page 2-3.
-    page.get_by_label("What happens").fill("The river, and a heron.")
+    river = page.get_by_label("What happens")
+    river.fill("The river, and a heron.")
     page.keyboard.press("Escape")
     expect(page.get_by_text("The river.", exact=True)).to_be_visible()
     page.get_by_role("button", name="Write on", exact=True).click()
-    expect(page.get_by_label("What happens")).to_have_value("The river, and a heron.")
+    expect(river).to_have_value("The river, and a heron.")
+    # While it is being kept nothing can be typed into it: that would be lost.
+    on_their_way = []
+    page.route("**/api/v1/pages/*", lambda route: on_their_way.append(route))
     page.get_by_role("button", name="Keep it", exact=True).click()
-    expect(page.get_by_text("The river, and a heron.")).to_be_visible()
+    expect(river).not_to_be_editable()
+    river.press_sequentially(" And")
+    [route] = on_their_way
+    route.continue_()
+    page.unroute("**/api/v1/pages/*")
+    expect(page.get_by_text("The river, and a heron.", exact=True)).to_be_visible()
 
     page.get_by_label("Find words").fill("HERON")
     expect(page.locator("#pages h2 a")).to_have_text(["Page 2-3"])

@@ -50,24 +50,36 @@ def test_a_camera_is_typed_in_read_from_a_scene_and_taken_back(camera_of, still,
 
 
 def test_pictures_are_added_called_otherwise_and_removed(arrive, tmp_path):
-    paths = [tmp_path / "lantern.png", tmp_path / "eel trap.png"]
-    for shade, path in enumerate(paths):
+    lantern, no_picture, eel_trap = (tmp_path / name for name in ("lantern.png", "list.png", "eel trap.png"))
+    for shade, path in enumerate((lantern, eel_trap)):
         path.write_bytes(png(shade=40 + shade))
+    no_picture.write_text("lantern, eel trap")
     visitor = arrive("oriel")
     page, card = visitor.page, visitor.page.locator(".reference")
     visitor.wall()
     page.get_by_role("link", name="References").click()
     page.get_by_role("button", name="Add pictures").click()
-    page.get_by_label("Pictures", exact=True).set_input_files(paths)
+    picked = page.get_by_label("Pictures", exact=True)
+    picked.set_input_files([lantern, no_picture, eel_trap])
     page.get_by_label("Kind", exact=True).last.select_option("prop")
     assert violations_in_both_schemes(page) == []
     page.get_by_role("button", name="Add", exact=True).click()
     expect(card.filter(has_text="lantern").locator("img")).to_be_visible()
     expect(card.filter(has_text="eel trap")).to_contain_text("prop")
+    expect(page.get_by_role("dialog").get_by_role("status")).to_contain_text("list.png: ")
+    assert all("415" in fault for fault in visitor.faults)  # the browser's own word of the refusal
+    visitor.faults.clear()
+    # Those that have arrived are not sent once more with what is picked in its place.
+    no_picture.write_bytes(png(shade=50))
+    picked.set_input_files([lantern, no_picture, eel_trap])
+    page.get_by_role("button", name="Add", exact=True).click()
+    expect(page.get_by_role("dialog")).to_have_count(0)
+    expect(card.filter(has_text="list")).to_have_count(1)
+    expect(card.filter(has_text=re.compile("lantern|eel trap"))).to_have_count(2)
     page.get_by_role("button", name="Change eel trap").click()
     page.get_by_label("Title").fill("Eel pot")
     page.get_by_role("button", name="Keep it").click()
-    for title in ("Eel pot", "lantern"):
+    for title in ("Eel pot", "lantern", "list"):
         page.get_by_role("button", name=f"Remove {title}").click()
         page.get_by_role("button", name="Remove it").click()
         expect(card.filter(has_text=title)).to_have_count(0)

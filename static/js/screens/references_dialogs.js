@@ -1,4 +1,5 @@
 import { changeReference } from "../api/boards.js";
+import { Problem } from "../api/http.js";
 import { upload } from "../api/upload.js";
 import { openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
@@ -17,28 +18,40 @@ export function addReferences(board, reload, given) {
     const title = h("input", { name: "title", maxlength: "200" });
     const files = () => (picked.files.length ? [...picked.files] : given ?? []);
     const arrived = new Set();
+    const told = h("div", { role: "status" });
     const element = form({}, async ({ kind }) => {
-      const isDone = await sendAll(board, files(), { title: title.value, kind }, arrived);
+      const refused = await sendAll(board, files(), { title: title.value, kind }, arrived);
       reload();
-      if (isDone) close();
+      if (!refused.length) return close();
+      told.replaceChildren(...refused.map((words) => h("p", { class: "fault" }, words)));
     },
       field("Pictures", picked, given && `Dropped here: ${given.map(({ name }) => name).join(", ")}`),
       field("Title", title, "Of one picture. Several are called as their files are; each can be called otherwise later."),
       field("Kind", choice(KINDS, "still", { name: "kind" }), "A still of a set is solved: where its lines meet, and its eye level."),
+      told,
       h("div", { class: "buttons" }, h("button", { class: "button first" }, "Add")));
     return element;
   });
 }
 
-/** One after the other. Where one is refused, those that have `arrived` are not sent again with what is picked next. */
+// The same file, picked once more, is another object.
+const oneFile = ({ name, size, lastModified }) => [name, size, lastModified].join("/");
+
+/** One after the other; gives back what is said of those that were refused. What has `arrived` is not sent again with the next try. */
 async function sendAll(board, files, { title, kind }, arrived) {
-  for (const image of files.filter((file) => !arrived.has(file))) {
+  const refused = [];
+  for (const image of files.filter((file) => !arrived.has(oneFile(file)))) {
     const called = (files.length === 1 && title.trim()) || image.name.replace(/\.[^.]*$/u, "").slice(0, 200) || "untitled";
-    if (!(await attempt(() => upload(`/boards/${board}/references`, { image, title: called, kind })))) return false;
-    arrived.add(image);
+    try {
+      await upload(`/boards/${board}/references`, { image, title: called, kind });
+      arrived.add(oneFile(image));
+    } catch (error) {
+      if (!(error instanceof Problem)) throw error;
+      refused.push(`${image.name}: ${error.words}`);
+    }
   }
-  say(files.length === 1 ? "It is uploaded." : `${count(files.length, "picture")} are uploaded.`);
-  return true;
+  if (!refused.length) say(files.length === 1 ? "It is uploaded." : `${count(files.length, "picture")} are uploaded.`);
+  return refused;
 }
 
 export function changeDialog(one, reload) {
