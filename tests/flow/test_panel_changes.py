@@ -2,7 +2,7 @@
 
 from board.actions.notes import pin_note
 from board.actions.panels import correct_panels
-from board.models import Event, Job, PanelShape
+from board.models import Event, Job, Panel, PanelShape
 from tests.flow.conftest import THREE_PANELS, TWO_TIERS
 
 
@@ -47,7 +47,31 @@ def test_a_panel_that_came_is_new_and_one_that_went_is_gone(page, upload, work):
     third = upload(page, TWO_TIERS)
     work()
     assert (told(second), comparison(second)["gone"]) == (["same"], panel_ids(first)[1:])
-    assert told(third) == ["same", "new"]
+    # New beside the picture before, and yet the panel that it was, with its words.
+    assert told(third) == ["same", "new"] and panel_ids(third) == panel_ids(first)
+
+
+def test_after_a_wrong_file_each_panel_comes_back_with_its_words(page, upload, work):
+    first = upload(page, THREE_PANELS)
+    work()
+    for panel in Panel.objects.filter(page=page):
+        Panel.objects.filter(pk=panel.pk).update(said=f"PIM: {panel.order}!")
+    wrong = upload(page, [(0.06, 0.05, 0.94, 0.95)])
+    work()
+    assert len(panel_ids(wrong)) == 1
+    again = upload(page, THREE_PANELS, seed=4)
+    work()
+    assert panel_ids(again) == panel_ids(first)
+    rows = Panel.objects.filter(page=page, is_gone=False).order_by("order")
+    assert list(rows.values_list("order", "said")) == [(1, "PIM: 1!"), (2, "PIM: 2!"), (3, "PIM: 3!")]
+
+
+def test_what_took_another_panels_place_since_is_not_that_panel(page, upload, work):
+    """The lower panel was dropped, and then a smaller one drawn over a part of where it was."""
+    first, _ = upload(page, TWO_TIERS), upload(page, TWO_TIERS[:1])
+    third = upload(page, [TWO_TIERS[0], (0.06, 0.52, 0.55, 0.95)])
+    work()
+    assert panel_ids(third)[0] == panel_ids(first)[0] and panel_ids(third)[1] not in panel_ids(first)
 
 
 def test_each_part_of_a_split_panel_says_where_it_came_from(page, upload, work):
