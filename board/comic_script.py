@@ -29,12 +29,16 @@ PANEL = re.compile(rf"[\W_]*panel\s+(?:{NUMBER})(?P<rest>{REST})$", re.IGNORECAS
 LOUD_PANEL = re.compile(rf"[\W_]*PANEL\s+(?i:{NUMBER})\b(?P<rest>.*)$")
 HOW_MANY = re.compile(rf"[(\[]?\s*(?:{NUMBER})\s+panels?\s*[)\]]?", re.IGNORECASE)
 MARKS = " \t-–—*_#"  # around a heading
+NOT_DRAWN = "(not on the newest picture)"  # behind a panel's heading; read as nothing
 
 
 @dataclass
 class ScriptPanel:
+    """`was_drawn`: it stood on an earlier picture and not on the newest, which is written and not read."""
+
     happens: str = ""
     said: str = ""
+    was_drawn: bool = False
 
 
 @dataclass
@@ -78,7 +82,8 @@ def write_script(title: str, pages: Iterable[ScriptPage]) -> str:
 
 def _lines_of_page(page: ScriptPage) -> list[str]:
     heading = f"PAGE{'S' if len(page.numbers) > 1 else ''} {'-'.join(map(str, page.numbers))}"
-    panels = (line for order, panel in enumerate(page.panels, 1) for line in _lines_of(f"PANEL {order}", panel))
+    headings = [f"PANEL {order}{f' {NOT_DRAWN}' if panel.was_drawn else ''}" for order, panel in enumerate(page.panels, 1)]
+    panels = (line for heading, panel in zip(headings, page.panels, strict=True) for line in _lines_of(heading, panel))
     return [*_lines_of(heading, page), *panels]
 
 
@@ -136,7 +141,7 @@ class _Reader:
 
     def _after_heading(self, rest: str) -> None:
         self.speaks, self.is_fresh = False, True
-        self._here.happens = rest.lstrip(MARKS + ":.,").rstrip(MARKS)
+        self._here.happens = rest.replace(NOT_DRAWN, "").lstrip(MARKS + ":.,").rstrip(MARKS)
 
     def _say(self, words: str) -> None:
         self.speaks, self.is_fresh, self.follows_name = True, False, words.endswith(":")

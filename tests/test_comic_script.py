@@ -131,6 +131,14 @@ def test_what_is_written_reads_as_the_same_pages(parts):
         assert [replace(page, line=0) for page in read_script(write_script(title, pages)).pages] == pages
 
 
+def test_a_panel_that_the_newest_picture_has_not_is_written_as_such_and_read_as_any_other():
+    page = ScriptPage(0, (1,), panels=[ScriptPanel("Rain."), ScriptPanel("NIGHT", "PIM: Too late.", was_drawn=True)])
+    text = write_script("", [page])
+    assert "PANEL 1\nRain." in text and "PANEL 2 (not on the newest picture): NIGHT\nPIM: Too late." in text
+    [back] = read_script(text).pages
+    assert back.panels == [ScriptPanel("Rain."), ScriptPanel("NIGHT", "PIM: Too late.")]
+
+
 def test_words_that_name_nobody_come_back_as_what_happens():
     page = ScriptPage(0, (1,), "Rain.", "Mind the edge!\nPIM: Too late.")
     [back] = read_script(write_script("", [page])).pages

@@ -28,12 +28,13 @@ def comic_files(seat: Seat) -> list[ZipEntry]:
 
 
 def _facts_of(page: Page, revision: Revision | None) -> dict[str, Any]:
-    panels = [panel for panel in page.panels.all() if not panel.is_gone]
+    panels = sorted((panel for panel in page.panels.all() if not panel.is_gone or panel.happens or panel.said),
+                    key=lambda panel: panel.is_gone)
     return {
         "numbers": page.numbers, "stage": page.stage, "finished_at": page.finished_at, "happens": page.happens, "said": page.said,
         "file": _name_of(page, revision) if revision else None, "uploaded_as": revision.file_name if revision else None,
         "sha256": revision.picture.sha256 if revision else None,
-        "panels": [{"order": panel.order, "happens": panel.happens, "said": panel.said} for panel in panels],
+        "panels": [{name: getattr(panel, name) for name in ("order", "happens", "said", "is_gone")} for panel in panels],
     }
 
 

@@ -17,13 +17,15 @@ ADD, WRITE, WRITTEN, NOTHING = DEEDS = ("add", "write", "written", "nothing")
 
 
 def script_text(seat: Seat) -> str:
-    """The script of the comic as it stands, for this person: what `take_script_over` takes."""
+    """The script of the comic as it stands, for this person: what `take_script_over` takes. No words are left out: those of panels
+    that the newest picture has not stand below the others of their page."""
     pages = visible_pages(seat).order_by("number").prefetch_related("panels")
     return write_script(seat.board.title, (_as_script(page) for page in pages))
 
 
 def _as_script(page: Page) -> ScriptPage:
-    panels = [ScriptPanel(panel.happens, panel.said) for panel in _standing(page)]
+    lost = [panel for panel in page.panels.all() if panel.is_gone and (panel.happens or panel.said)]
+    panels = [ScriptPanel(panel.happens, panel.said, panel.is_gone) for panel in (*_standing(page), *lost)]
     return ScriptPage(line=0, numbers=page.numbers, happens=page.happens, said=page.said, panels=panels)
 
 

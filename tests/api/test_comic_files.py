@@ -42,13 +42,16 @@ def test_each_page_is_there_byte_for_byte(cast, client_of, drawn):
 
 
 def test_what_the_pages_are_is_told(cast, client_of, drawn):
+    Panel.objects.create(page=cast.page, order=1, said="MARA: Wait!", is_gone=True)
     Panel.objects.create(page=cast.page, order=1, happens="She turns.", said="MARA: No.")
     add_page(seat=cast.seat("owner"), number=9)
     facts = json.loads(zip_of(cast, client_of("reader")).read("comic.json"))
     assert (facts["title"], facts["reading"], facts["trim_mm"]) == ("The tide mill", "ltr", [148.0, 210.0])
     assert [page["numbers"] for page in facts["pages"] if page["file"]] == [[1], [2], [3, 4]]
     assert facts["pages"][3]["numbers"] == [9]
-    assert facts["pages"][0]["panels"] == [{"order": 1, "happens": "She turns.", "said": "MARA: No."}]
+    # What was written is never left out, where the newest picture has no panel for it either.
+    assert facts["pages"][0]["panels"] == [{"order": 1, "happens": "She turns.", "said": "MARA: No.", "is_gone": False},
+                                           {"order": 1, "happens": "", "said": "MARA: Wait!", "is_gone": True}]
     assert facts["pages"][0]["sha256"] == drawn[0].picture.sha256
 
 

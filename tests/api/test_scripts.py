@@ -107,6 +107,13 @@ def test_the_script_is_saved_as_text_and_taken_over_again_by_another_board(cast,
     assert [page["numbers"] for page in again["pages"]] == [[1], [2], [3, 4]]
 
 
+def test_words_of_panels_that_the_newest_picture_has_not_are_saved_too(cast, client_of):
+    for order, said, is_gone in ((1, "PIM: Gone.", True), (1, "PIM: Here.", False), (2, "", True)):
+        Panel.objects.create(page=cast.page, order=order, said=said, is_gone=is_gone)
+    text = client_of("reader").get(f"/api/v1/boards/{cast.board.pk}/script").content.decode()
+    assert "PANEL 1\nPIM: Here.\n\nPANEL 2 (not on the newest picture)\nPIM: Gone.\n" in text and "PANEL 3" not in text
+
+
 def test_a_student_saves_the_words_of_their_own_pages_only(cast, client_of, take):
     take()
     Page.objects.filter(pk=cast.own_page.pk).update(happens="Mine.")
