@@ -5,10 +5,11 @@ An endpoint states this as class attributes, so that the running code, the OpenA
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
-from typing import Any, ClassVar
+from typing import Any, ClassVar, NoReturn
 
 from django.db.models import QuerySet
 from django.urls import reverse
+from rest_framework.exceptions import NotAuthenticated
 from rest_framework.generics import GenericAPIView
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -17,6 +18,7 @@ from rest_framework.serializers import BaseSerializer
 from api.endpoint_schema import EndpointSchema
 from api.idempotency import answer_once
 from api.if_match import entity_tag, version_named
+from api.token_authentication import how_to_sign_in
 from board.access import Seat, require, signed_in
 from board.limited_upload import refuse_if_cut_off
 
@@ -60,6 +62,11 @@ class Endpoint(GenericAPIView):
     def options(self, request: Request, *args: Any, **kwargs: Any) -> Response:
         """What may be done here stands in the header Allow."""
         return Response(status=204)
+
+    def permission_denied(self, request: Request, message: str | None = None, code: str | None = None) -> NoReturn:
+        if request.authenticators and not request.successful_authenticator:
+            raise NotAuthenticated(how_to_sign_in(request))
+        super().permission_denied(request, message, code)
 
     def read_body(self) -> dict[str, Any]:
         """What was sent, checked. PATCH takes any part of it."""

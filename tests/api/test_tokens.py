@@ -38,6 +38,21 @@ def test_a_wrong_token_speaks_for_nobody(cast, token):
     assert answer["WWW-Authenticate"].startswith("Bearer")
 
 
+@pytest.mark.parametrize(("sent", "words"), [
+    ("Token abc", "`Authorization: Bearer TOKEN`, not as it came"), ("abc", "`Authorization: Bearer TOKEN`, not as it came"),
+    ("", "`Authorization: Bearer TOKEN`; POST /api/v1/tokens gives one"), ("Bearer", "one word after “Bearer”"),
+    ("Bearer a b", "one word after “Bearer”"), ("Bearer abc", "not known, or it was taken back"),
+])
+def test_who_sends_a_token_in_another_way_is_told_how(cast, sent, words):
+    answer = APIClient().get("/api/v1/me", headers={"Authorization": sent} if sent else {})
+    assert (answer.status_code, answer["WWW-Authenticate"]) == (401, 'Bearer realm="api"')
+    assert words in answer.json()["detail"]
+
+
+def test_what_is_meant_for_a_server_before_this_one_keeps_no_session_out(cast, client_of):
+    assert client_of("artist").get("/api/v1/me", headers={"Authorization": "Basic b2FyOm9hcg=="}).status_code == 200
+
+
 def test_tokens_are_revoked_together(cast, token):
     assert bearer(token).delete("/api/v1/tokens").status_code == 204
     assert bearer(token).get("/api/v1/me").status_code == 401
