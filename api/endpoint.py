@@ -9,7 +9,7 @@ from typing import Any, ClassVar, NoReturn
 
 from django.db.models import QuerySet
 from django.urls import reverse
-from rest_framework.exceptions import NotAuthenticated
+from rest_framework.exceptions import NotAuthenticated, UnsupportedMediaType
 from rest_framework.generics import GenericAPIView
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -18,6 +18,7 @@ from rest_framework.serializers import BaseSerializer
 from api.endpoint_schema import EndpointSchema
 from api.idempotency import answer_once
 from api.if_match import entity_tag, version_named
+from api.sent_as import how_to_send
 from api.token_authentication import how_to_sign_in
 from board.access import Seat, require, signed_in
 from board.limited_upload import refuse_if_cut_off
@@ -67,6 +68,14 @@ class Endpoint(GenericAPIView):
         if request.authenticators and not request.successful_authenticator:
             raise NotAuthenticated(how_to_sign_in(request))
         super().permission_denied(request, message, code)
+
+    def handle_exception(self, exc: Exception) -> Response:
+        if isinstance(exc, UnsupportedMediaType):
+            body = self.bodies.get(self.request.method or "")
+            fields = body().fields if body else {}
+            media_types = {parser.media_type for parser in self.parser_classes}
+            exc = UnsupportedMediaType("", how_to_send(fields, media_types, self.request.content_type))
+        return super().handle_exception(exc)
 
     def read_body(self) -> dict[str, Any]:
         """What was sent, checked. PATCH takes any part of it."""

@@ -38,6 +38,22 @@ def test_a_body_of_a_kind_that_is_not_read_is_refused(cast, client_of):
     assert answer.status_code == 415
 
 
+@pytest.mark.parametrize(("method", "path", "sent_as", "words"), [
+    ("post", "pages/{page}/revisions", "application/json", "Send the file as multipart/form-data, in the field “image”."),
+    ("post", "boards/{board}/sheets", "image/png", "Send the file as multipart/form-data, in the field “image”."),
+    ("put", "references/{reference}/camera", "text/plain",
+     "in the field “gltf”; or without a file JSON, with the header Content-Type: application/json."),
+    ("post", "pages/{page}/notes", "application/x-www-form-urlencoded", "Send JSON, with the header Content-Type: application/json."),
+    ("post", "boards/{board}/sendings", "multipart/form-data; boundary=x", "This came as “multipart/form-data; boundary=x”."),
+    ("post", "tokens", "", "This came as nothing that says what it is."),
+])
+def test_what_came_in_another_form_is_told_in_which_it_is_taken(world, client_of, method, path, sent_as, words):
+    url = "/api/v1/" + path.format(page=world.cast.page.pk, board=world.cast.board.pk, reference=world.reference.pk)
+    answer = client_of("artist").generic(method.upper(), url, "{}", content_type=sent_as)
+    assert answer.status_code == 415
+    assert words in answer.json()["detail"]
+
+
 def test_fields_are_named_in_the_problem(cast, client_of):
     answer = client_of("owner").post("/api/v1/boards", {"title": "", "trim_width_mm": "wide"})
     assert {"title", "trim_width_mm"} <= answer.json()["errors"].keys()
