@@ -17,10 +17,11 @@ from rest_framework.serializers import BaseSerializer
 
 from api.endpoint_schema import EndpointSchema
 from api.idempotency import answer_once
-from api.if_match import entity_tag, version_named
+from api.if_match import version_after, version_named
 from api.sent_as import how_to_send
 from api.token_authentication import how_to_sign_in
 from board.access import Seat, require, signed_in
+from board.actions.versions import entity_tag
 from board.limited_upload import refuse_if_cut_off
 
 Need = Callable[[Any, Any], bool]  # (seat on the board or in the class, row)
@@ -38,8 +39,10 @@ class Endpoint(GenericAPIView):
     # what it answers
     shape: ClassVar[type[BaseSerializer] | None] = None
     statuses: ClassVar[Mapping[str, int]] = {"POST": 201, "DELETE": 204}
-    # methods that have to name a version in If-Match
+    # methods that have to name a version in If-Match: that of the row which the address begins with
     versioned: ClassVar[Sequence[str]] = ()
+    # or of this one: "pages"
+    guards: ClassVar[str] = ""
     # GET answers pages of many
     lists: ClassVar[bool] = False
     # route of what POST makes, for the header Location
@@ -49,6 +52,7 @@ class Endpoint(GenericAPIView):
 
     seat: Any  # a Seat on a board, or a ClassSeat
     row: Any
+    guarded: tuple[Any, int | None] | None = None  # the row whose version the request named, and that version
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         super().initial(request, *args, **kwargs)
@@ -72,7 +76,7 @@ class Endpoint(GenericAPIView):
     def handle_exception(self, exc: Exception) -> Response:
         if isinstance(exc, UnsupportedMediaType):
             body = self.bodies.get(self.request.method or "")
-            fields = body().fields if body else {}
+            fields = getattr(body(), "fields", {}) if body else {}
             media_types = {parser.media_type for parser in self.parser_classes}
             exc = UnsupportedMediaType("", how_to_send(fields, media_types, self.request.content_type))
         return super().handle_exception(exc)
@@ -87,7 +91,10 @@ class Endpoint(GenericAPIView):
         return body.validated_data
 
     def version_named(self, row: Any = None) -> int | None:
-        return version_named(self.request, self.row if row is None else row)
+        row = self.row if row is None else row
+        version = version_named(self.request, row)
+        self.guarded = (row, version)
+        return version
 
     def show(self, rows: Sequence[Any]) -> list[dict]:
         assert self.shape is not None
@@ -102,8 +109,11 @@ class Endpoint(GenericAPIView):
 
     def finalize_response(self, request: Request, response: Any, *args: Any, **kwargs: Any) -> Any:
         data = getattr(response, "data", None)
-        if isinstance(data, dict) and "version" in data:
-            response["ETag"] = entity_tag(data["version"])
+        version = data.get("version") if isinstance(data, dict) else None
+        if version is None and self.guarded is not None and response.status_code < 300:
+            version = version_after(*self.guarded)
+        if version is not None:
+            response["ETag"] = entity_tag(version)
         if response.status_code == 201 and self.makes and data:
             response["Location"] = reverse(f"api:{self.makes}", args=[data["id"]])
         return super().finalize_response(request, response, *args, **kwargs)

@@ -9,9 +9,6 @@ from drf_spectacular.utils import OpenApiParameter, OpenApiResponse
 
 from api.problems import MEDIA_TYPE, ProblemSerializer
 
-IF_MATCH = OpenApiParameter(
-    "If-Match", OpenApiTypes.STR, OpenApiParameter.HEADER, required=True, description="The ETag of the version that you changed."
-)
 IDEMPOTENCY_KEY = OpenApiParameter(
     "Idempotency-Key", OpenApiTypes.STR, OpenApiParameter.HEADER,
     description="Chosen by you. The same request sent again under the same key is not done again.",
@@ -27,10 +24,15 @@ class EndpointSchema(AutoSchema):
     def get_override_parameters(self) -> list[OpenApiParameter]:
         parameters = list(getattr(self.view, "parameters", {}).get(self.method, ()))
         if self.method in self.view.versioned:
-            parameters.append(IF_MATCH)
+            parameters.append(self._if_match())
         if self.method == "POST":
             parameters.append(IDEMPOTENCY_KEY)
         return parameters
+
+    def _if_match(self) -> OpenApiParameter:
+        noun = self.view.guards or self.path.removeprefix("/api/v1/").split("/")[0]
+        told = f"The ETag that `GET /api/v1/{noun}/{{id}}` answered with: of the version that you changed. `*` stands for any."
+        return OpenApiParameter("If-Match", OpenApiTypes.STR, OpenApiParameter.HEADER, required=True, description=told)
 
     def _is_list_view(self, serializer: Any = None) -> bool:
         """An answer of another media type is a list in its own form."""

@@ -58,6 +58,9 @@ class OneFigureProposal(Endpoint):
     bodies = {"PATCH": ProposalAnswer}
     versioned = ("PATCH",)
 
+    def get(self, request: Request, pk: int) -> Response:
+        return self.answer(self.row)
+
     def patch(self, request: Request, pk: int) -> Response:
         version, state = self.version_named(), self.read_body()["state"]
         return self.answer(answer_proposal(seat=self.seat, proposal=self.row, state=state, expected_version=version))

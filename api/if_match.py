@@ -2,9 +2,11 @@
 
 import re
 
+from django.urls import reverse
 from rest_framework.request import Request
 
-from board.errors import BoardError, NotValid, StaleVersion
+from board.actions.versions import entity_tag, stale
+from board.errors import BoardError, NotValid
 from board.models import Versioned
 
 TAG = re.compile(r'\s*((?:W/)?"[\x21\x23-\x7e\x80-\xff]*")\s*(?:,|$)')
@@ -16,20 +18,29 @@ class VersionNeeded(BoardError):
     status = 428
 
 
-def entity_tag(version: int) -> str:
-    return f'"{version}"'
-
-
 def version_named(request: Request, row: Versioned) -> int | None:
     """The version that the request was made on; None for `*`. Raises VersionNeeded, StaleVersion or NotValid."""
     header = request.headers.get("If-Match")
     if header is None:
-        raise VersionNeeded
+        raise VersionNeeded(f"Say in If-Match which version you changed: {_where_read(row)}.")
     if header.strip() == "*":
         return None
     if entity_tag(row.version) not in _tags(header):
-        raise StaleVersion(current=entity_tag(row.version))
+        raise stale(row)
     return row.version
+
+
+def version_after(row: Versioned, expected_version: int | None) -> int | None:
+    """What a guarded write left behind; None where it is gone, or somebody else wrote since: theirs was not read."""
+    version = type(row)._default_manager.filter(pk=row.pk).values_list("version", flat=True).first()
+    is_ours = version is not None and (expected_version is None or version <= expected_version + 1)
+    return version if is_ours else None
+
+
+def _where_read(row: Versioned) -> str:
+    """Of what the tag is, and where it is read: a write under one address may be guarded by the version of another's row."""
+    noun = str(row._meta.verbose_name)
+    return f"the ETag of this {noun}, which GET {reverse('api:' + noun.replace(' ', '-'), args=[row.pk])} answers with"
 
 
 def _tags(header: str) -> list[str]:

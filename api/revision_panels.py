@@ -19,12 +19,13 @@ class Correction(Body):
 
 
 class RevisionPanels(RevisionEndpoint):
-    """The frames of a revision as a person set them. If-Match names the version of the page."""
+    """The frames of a revision as a person set them. If-Match names the version of its page, and ETag answers with the next."""
 
     reach = access_revision
     needs = {"PUT": may_work_on}
     bodies = {"PUT": Correction}
     versioned = ("PUT",)
+    guards = "pages"
 
     def put(self, request: Request, pk: int) -> Response:
         version = self.version_named(self.row.page)

@@ -12,8 +12,18 @@ def lock_version(row: Row, expected_version: int | None) -> Row:
     """The same row, read again under a lock. Raises StaleVersion when it is not at `expected_version` any more."""
     locked = type(row)._default_manager.select_for_update().get(pk=row.pk)
     if expected_version is not None and locked.version != expected_version:
-        raise StaleVersion(current=locked.version)
+        raise stale(locked)
     return locked
+
+
+def stale(row: Versioned) -> StaleVersion:
+    noun = row._meta.verbose_name
+    told = f"Someone changed this {noun} since you read it. Read the {noun} again, then send your change."
+    return StaleVersion(told, current=entity_tag(row.version))
+
+
+def entity_tag(version: int) -> str:
+    return f'"{version}"'
 
 
 def save_next_version(row: Versioned, *fields: str) -> None:

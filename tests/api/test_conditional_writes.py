@@ -1,12 +1,18 @@
 """If-Match (RFC 9110, compared strongly) and Idempotency-Key."""
 
+import re
 from datetime import timedelta
 
 import pytest
+from django.urls import reverse
 from django.utils import timezone
 
+from api.urls import urlpatterns
 from board.actions.kept_answers import ABANDONED_AFTER, open_answer
+from board.actions.revisions import receive_revision
 from board.models import KeptAnswer, Note, Revision
+from tests.api.class_route_table import CLASS_TABLE
+from tests.api.route_table import arguments_of, payload_of, routes
 from tests.pictures import png, upload
 
 
@@ -24,6 +30,46 @@ def test_a_write_names_the_version_it_was_made_on(note_url, client_of, if_match,
     headers = {} if if_match is None else {"HTTP_IF_MATCH": if_match}
     answer = client_of("editor").patch(note_url, {"body": "New words."}, **headers)
     assert answer.status_code == status
+
+
+VIEWS = {row.name: row.callback.view_class for row in urlpatterns}
+GUARDED = [route for route in routes() if route not in CLASS_TABLE and route[1] in getattr(VIEWS[route[0]], "versioned", ())]
+
+# Whose DELETE takes nothing back in this world, and leaves the version as it was.
+UNTOUCHED = ("page-laid-aside", "note-answer", "note-settlement", "note-stet")
+
+
+@pytest.mark.parametrize(("name", "method"), GUARDED, ids=lambda value: value)
+def test_a_guarded_write_says_whose_etag_it_asks_for_and_answers_with_the_next(world, client_of, name, method):
+    on = world.artists
+    if name.endswith("chosen-alternate"):
+        receive_revision(seat=world.cast.seat("artist"), page=on.page, file=upload(), stage="thumbnail", alternate="B",
+                         panel=on.panel if name.startswith("panel") else None)
+    arguments = (on.held.pk,) if (name, method) == ("note", "DELETE") else arguments_of(name)(world, on)
+    url, payload = reverse(f"api:{name}", args=arguments), payload_of(name, method)(world, on)
+    client = client_of("editor" if name.startswith("note") or name in ("page-laid-aside", "panel-stage-moves") else "artist")
+    ask = getattr(client, method.lower())
+    told = ask(url, payload)
+    assert told.status_code == 428
+    read_at = re.search(r"the ETag of this [\w ]+, which GET (\S+) answers with", told.json()["detail"])[1]
+    tag = client.get(read_at)["ETag"]
+    done = ask(url, payload, headers={"If-Match": tag})
+    assert done.status_code < 300, done.content
+    after = client.get(read_at)
+    if after.status_code == 404:
+        assert "ETag" not in done
+    else:
+        assert done["ETag"] == after["ETag"]
+        assert done["ETag"] != tag or name in UNTOUCHED
+        stale = ask(url, payload, headers={"If-Match": '"99"'})
+        assert (stale.status_code, stale.json()["current"]) == (412, after["ETag"])
+
+
+def test_who_wrote_panels_on_a_page_that_changed_is_told_of_the_page(world, client_of):
+    url = f"/api/v1/revisions/{world.artists.revision.pk}/panels"
+    answer = client_of("artist").put(url, {"panels": []}, headers={"If-Match": '"99"'})
+    assert (answer.status_code, answer.json()["detail"]) == (
+        412, "Someone changed this page since you read it. Read the page again, then send your change.")
 
 
 def test_of_two_who_read_the_same_version_the_second_is_told(note_url, client_of):

@@ -168,6 +168,7 @@ TABLE: dict[tuple[str, str], str] = {
     ("revision-figures", "GET"): PAGE_SEEN,
     ("revision-figures", "POST"): PAGE_WRITERS,
     ("revision-figure-proposals", "GET"): PAGE_SEEN,
+    ("figure-proposal", "GET"): PAGE_SEEN,
     ("figure-proposal", "PATCH"): PAGE_WRITERS,
     ("figure", "GET"): PAGE_SEEN,
     ("figure", "PATCH"): PAGE_WRITERS,

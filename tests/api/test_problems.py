@@ -43,7 +43,7 @@ def test_a_body_of_a_kind_that_is_not_read_is_refused(cast, client_of):
     ("post", "boards/{board}/sheets", "image/png", "Send the file as multipart/form-data, in the field “image”."),
     ("put", "references/{reference}/camera", "text/plain",
      "in the field “gltf”; or without a file JSON, with the header Content-Type: application/json."),
-    ("post", "pages/{page}/notes", "application/x-www-form-urlencoded", "Send JSON, with the header Content-Type: application/json."),
+    ("post", "pages/{page}/notes", "application/x-www-form-urlencoded", "Send JSON, with the header Content-Type"),
     ("post", "boards/{board}/sendings", "multipart/form-data; boundary=x", "This came as “multipart/form-data; boundary=x”."),
     ("post", "tokens", "", "This came as nothing that says what it is."),
 ])
