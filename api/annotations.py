@@ -116,6 +116,7 @@ class NoteAnnotation(AnnotationEndpoint):
     """One note as a W3C Web Annotation; with `reply=` one of its replies, an annotation on that annotation."""
 
     reach = access_note
+    parameters = {"GET": [OpenApiParameter("reply", str, description="The number of one of its replies.")]}
 
     def get(self, request: Request, pk: int) -> Response:
         note = whole_notes(Note.objects.filter(pk=self.row.pk)).get()

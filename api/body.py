@@ -6,6 +6,7 @@ from typing import Any
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
+from api.choices import tell_choices
 from board.drawn_lines import LINE_KINDS, MOST_LINES, MOST_POINTS, read_lines
 from board.page_space import read_region
 
@@ -45,6 +46,12 @@ def json_field(schema: dict, **options: Any) -> serializers.JSONField:
 
 class Body(serializers.Serializer):
     is_strict = True
+
+    def get_fields(self) -> dict[str, serializers.Field]:
+        fields = super().get_fields()
+        for field in fields.values():
+            tell_choices(field)
+        return fields
 
     def to_internal_value(self, data: Any) -> dict:
         if isinstance(data, Mapping) and (unknown := set(data) - set(self.fields)):

@@ -18,6 +18,7 @@ from rest_framework.serializers import BaseSerializer
 from api.endpoint_schema import EndpointSchema
 from api.idempotency import answer_once
 from api.if_match import version_after, version_named
+from api.known_parameters import refuse_unknown_parameters
 from api.sent_as import how_to_send
 from api.token_authentication import how_to_sign_in
 from board.access import Seat, require, signed_in
@@ -56,6 +57,8 @@ class Endpoint(GenericAPIView):
 
     def initial(self, request: Request, *args: Any, **kwargs: Any) -> None:
         super().initial(request, *args, **kwargs)
+        if request.method != "OPTIONS":
+            refuse_unknown_parameters(request, type(self))
         if reach := type(self).reach:
             reached = reach(signed_in(request), kwargs["pk"])
             self.seat, self.row = (reached, reached.board) if isinstance(reached, Seat) else reached

@@ -16,6 +16,7 @@ from api.endpoint import Endpoint
 from api.endpoint_schema import EndpointSchema
 from api.event_reading import MOST_AT_ONCE, EventSerializer, events_after
 from api.event_stream import follow
+from api.paging import limit_named
 from api.sign_in_watch import SignIn
 from board.access import access_board, signed_in
 from board.errors import NotValid
@@ -65,8 +66,7 @@ class BoardEvents(Endpoint):
         if request.accepted_renderer.format == EventStreamRenderer.format:
             return self._stream(request)
         after = _number(request.query_params.get("after", "0"), "after")
-        limit = max(1, min(_number(request.query_params.get("limit", MOST_AT_ONCE), "limit"), MOST_AT_ONCE))
-        events, last = events_after(self.seat, after, limit)
+        events, last = events_after(self.seat, after, limit_named(request, MOST_AT_ONCE, MOST_AT_ONCE))
         return Response({"results": EventSerializer(events, many=True).data, "last": last})
 
     def _stream(self, request: Request) -> StreamingHttpResponse:

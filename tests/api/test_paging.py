@@ -1,5 +1,7 @@
 """Collections come in pages that neither repeat nor skip what arrives meanwhile."""
 
+from base64 import b64encode
+
 import pytest
 
 from board.actions.boards import create_board
@@ -43,15 +45,22 @@ def test_links_are_paths_and_keep_the_filters(cast, client_of):
     assert link.startswith(f"/api/v1/boards/{cast.board.pk}/notes?") and "tone=ask" in link
 
 
-def test_a_link_that_was_tampered_with_leads_nowhere(cast, client_of):
-    assert client_of("artist").get("/api/v1/boards?cursor=nonsense").status_code == 404
+def of_place(place: str) -> str:
+    return b64encode(place.encode()).decode()
 
 
-@pytest.mark.parametrize(("limit", "count"), [("1", 1), ("100000", 8), ("0", 8), ("-3", 8)])
-def test_the_limit_is_held_to_what_can_be_answered(cast, client_of, limit, count):
-    for n in range(8):
-        pin_note(seat=cast.seat("editor"), body=f"Note {n}.", tone="try")
-    assert len(bodies(client_of("artist").get(f"/api/v1/boards/{cast.board.pk}/notes?limit={limit}"))) == count
+@pytest.mark.parametrize("cursor", ["nonsense", "", "AAAA", of_place("p=abc"), of_place("o=-1"), of_place("o=2&x=1")])
+def test_a_cursor_that_is_none_is_refused(cast, client_of, cursor):
+    answer = client_of("artist").get(f"/api/v1/boards/{cast.board.pk}/notes", {"cursor": cursor})
+    assert (answer.status_code, list(answer.json()["errors"])) == (400, ["cursor"])
+
+
+@pytest.mark.parametrize("path", ["boards", "boards/{board}/events"])
+@pytest.mark.parametrize("limit", ["abc", "0", "-3", "100000", "1.5", "", "٣", "1" * 5000])
+def test_a_limit_that_is_no_number_of_rows_is_refused(cast, client_of, path, limit):
+    answer = client_of("artist").get("/api/v1/" + path.format(board=cast.board.pk), {"limit": limit})
+    assert answer.status_code == 400
+    assert answer.json()["errors"] == {"limit": ["This is a whole number from 1 to 500."]}
 
 
 def make_many(world: World) -> World:

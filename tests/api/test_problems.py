@@ -11,7 +11,7 @@ from tests.pictures import upload
 @pytest.mark.parametrize(
     ("method", "path", "status"),
     [("get", "/api/v1/boards/99999", 404), ("get", "/api/v1/nothing/here", 404), ("put", "/api/v1/boards", 405),
-     ("post", "/api/v1/boards", 400), ("get", "/api/v1/boards?limit=abc", 200)],
+     ("post", "/api/v1/boards", 400), ("get", "/api/v1/boards?limit=abc", 400)],
 )
 def test_errors_are_problem_documents(cast, client_of, method, path, status):
     answer = getattr(client_of("owner"), method)(path)
