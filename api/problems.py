@@ -19,7 +19,7 @@ MEDIA_TYPE = "application/problem+json"
 class ProblemSerializer(serializers.Serializer):
     """What went wrong, for programs (`type`, `code`) and for people (`detail`, `errors`)."""
 
-    type = serializers.CharField()
+    type = serializers.CharField(help_text="An address on this server: a page that says what it means and what to do.")
     title = serializers.CharField()
     status = serializers.IntegerField()
     detail = serializers.CharField()
@@ -59,7 +59,7 @@ def problem_from_exception(error: Exception, context: dict[str, Any]) -> HttpRes
 
 def problem(error: BoardError | exceptions.APIException, instance: str = "") -> HttpResponse:
     members = _of_board(error) if isinstance(error, BoardError) else _of_framework(error)
-    document = {"type": f"/problems/{_slug(error)}", "title": _title(error), **members}
+    document = {"type": f"/problems/{slug_of(type(error))}", "title": title_of(type(error)), **members}
     if instance:
         document["instance"] = instance
     response = HttpResponse(json.dumps(document, ensure_ascii=False), content_type=MEDIA_TYPE, status=document["status"])
@@ -91,12 +91,12 @@ def _dotted(name: str, key: object) -> str:
     return name if key == "non_field_errors" else f"{name}.{key}" if name else str(key)
 
 
-def _slug(error: Exception) -> str:
-    return re.sub(r"(?<!^)(?=[A-Z])", "-", type(error).__name__).lower()
+def slug_of(kind: type[Exception]) -> str:
+    return re.sub(r"(?<!^)(?=[A-Z])", "-", kind.__name__).lower()
 
 
-def _title(error: Exception) -> str:
-    return _slug(error).replace("-", " ").capitalize()
+def title_of(kind: type[Exception]) -> str:
+    return slug_of(kind).replace("-", " ").capitalize()
 
 
 def _headers(error: Exception) -> dict[str, str]:

@@ -51,5 +51,6 @@ urlpatterns = [
     path("join", join, {"to": "class"}, name="join"),
     path("join-board", join, {"to": "board"}, name="join-board"),
     path("api/v1/", include("api.urls")),
+    path("problems/", include("api.problem_page")),
     path("admin/", admin.site.urls),
 ]

@@ -67,7 +67,7 @@ def test_every_screen_is_accessible_and_drawn(arrive, bent_pages, screens, size)
     visitor.wall()
     visitor.page.wait_for_load_state("networkidle")
     look(visitor.page, screens, f"wall-{size}")
-    for name, path in (("account", "/account"), ("how-measured-list", "/how-measured"),
+    for name, path in (("account", "/account"), ("problem", "/problems/stale-version"), ("how-measured-list", "/how-measured"),
                        ("how-measured", "/how-measured/height-off?board=1"), ("to-do", "/boards/1/to-do"),
                        ("script", "/boards/1/script"), ("pace", "/boards/1/pace"), ("references", "/boards/1/references")):
         visitor.go(path)
