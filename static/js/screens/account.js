@@ -42,7 +42,10 @@ async function change({ old, fresh, again }, element) {
 
 function programsSheet() {
   tellTokens(Number(root.dataset.tokens));
-  return sheet("of-programs", "Your programs", told, h("div", { class: "buttons" }, takeBack));
+  return sheet("of-programs", "Your programs", told,
+    h("p", { class: "hint" }, "A program gets a token for your name and password, by ", h("code", {}, "POST /api/v1/tokens"), ". What it can ask with it stands in ",
+      h("a", { href: "/api/v1/schema?format=json" }, "the API’s description"), " (OpenAPI 3.1; also ", h("a", { href: "/api/v1/schema" }, "as YAML"), ")."),
+    h("div", { class: "buttons" }, takeBack));
 }
 
 function tellTokens(count) {
