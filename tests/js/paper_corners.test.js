@@ -27,6 +27,13 @@ test("the corners of a sheet seen from a slant are found within two pixels", () 
   found.forEach(([x, y], k) => assert.ok(Math.hypot(x * SIZE[0] - corners[k][0], y * SIZE[1] - corners[k][1]) < 2.5, `${k}: ${x * SIZE[0]} ${y * SIZE[1]}`));
 });
 
+test("no strip of the table is left beside a sheet that lies straight", () => {
+  for (const [left, top, right, bottom] of [[20, 10, 140, 110], [20.4, 10.4, 139.6, 109.6]]) {
+    const found = paperCorners(photo((x, y) => x > left && x < right && y > top && y < bottom), ...SIZE).map(([x, y]) => [x * SIZE[0], y * SIZE[1]]);
+    for (const [x, y] of found) assert.ok(x > left && x < right && y > top && y < bottom, `${x} ${y}`);
+  }
+});
+
 test("a scan that is paper from edge to edge, and a plain wall, have no corners to guess", () => {
   assert.equal(paperCorners(photo(() => true), ...SIZE), null);
   assert.equal(paperCorners(new Float32Array(SIZE[0] * SIZE[1]).fill(128), ...SIZE), null);

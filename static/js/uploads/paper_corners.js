@@ -1,6 +1,9 @@
 // Half the width of the thickest line that counts as drawn.
 const LINE_PX = 2;
 const LEAST_CONTRAST = 40;
+// Of the way to the sheet's middle. A strip of the table left beside the paper, narrower than what is looked at here, hides how the
+// light falls over it, and is taken for a panel's border.
+const INWARDS = 0.01;
 
 /**
  * Where a sheet of paper lies on a photograph, at a first guess: the largest bright patch, and its corners.
@@ -17,7 +20,8 @@ export function paperCorners(gray, width, height) {
   const corners = [[-1, -1], [1, -1], [1, 1], [-1, 1]].map(([dx, dy]) => at(best((i) => dx * (i % width) + dy * Math.floor(i / width))));
   // A pixel's far edge belongs to it too.
   const edges = corners.map(([x, y], k) => [(x + (k === 1 || k === 2 ? 1 : 0)) / width, (y + (k > 1 ? 1 : 0)) / height]);
-  return goesRound(edges) ? edges : null;
+  const middle = [0, 1].map((axis) => edges.reduce((sum, corner) => sum + corner[axis] / 4, 0));
+  return goesRound(edges) ? edges.map((corner) => corner.map((v, axis) => v + INWARDS * (middle[axis] - v))) : null;
 }
 
 /** Whether the corners go round the page once, clockwise on screen. @param {[number, number][]} corners */
