@@ -73,10 +73,11 @@ def _shape_by_hand(panel: Panel, revision: Revision, order: int, one: dict) -> P
 
 
 def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> None:
+    stood = set(PanelShape.objects.filter(revision=revision).values_list("panel_id", flat=True))
     PanelShape.objects.filter(revision=revision).delete()
     PanelShape.objects.bulk_create(shapes)
     if ready_revision(page) == revision:
-        _page_stands_as(page, {shape.panel_id: shape.order for shape in shapes})
+        _page_stands_as(page, {shape.panel_id: shape.order for shape in shapes}, stood)
     else:
         # An older picture, or another try at the page: what it alone has is not on the page as it stands.
         others = page.revisions.exclude(pk=revision.pk)
@@ -86,9 +87,12 @@ def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> Non
     carry_on(revision=revision)
 
 
-def _page_stands_as(page: Page, order_of: dict[int, int]) -> None:
+def _page_stands_as(page: Page, order_of: dict[int, int], stood: set[int]) -> None:
+    """`stood`: on this picture until now. Of what is drawn nowhere else the words wait for a drawing; without any it is gone."""
     for panel in Panel.objects.filter(page=page):
-        is_gone, order = panel.pk not in order_of and panel.shapes.exists(), order_of.get(panel.pk, panel.order)
+        is_mistake = panel.pk in stood and not (panel.happens or panel.said)
+        is_gone = panel.pk not in order_of and (is_mistake or panel.shapes.exists())
+        order = order_of.get(panel.pk, panel.order)
         if (is_gone, order) != (panel.is_gone, panel.order):
             Panel.objects.filter(pk=panel.pk).update(is_gone=is_gone, order=order)
 

@@ -1,5 +1,5 @@
 from board.actions.panels import add_panel
-from board.models import Note
+from board.models import Note, Panel
 
 SQUARE = [[0.1, 0.1], [0.9, 0.1], [0.9, 0.4], [0.1, 0.4]]
 
@@ -28,6 +28,22 @@ def test_panels_are_corrected_on_the_version_that_was_read(world, client_of):
     rows = client_of("artist").get(f"/api/v1/revisions/{world.artists.revision.pk}").json()["panels"]
     assert [(row["id"] == world.artists.panel.pk, row["by_hand"]) for row in rows] == [(True, True), (False, True)]
     assert client_of("artist").put(url, {"panels": panels}, HTTP_IF_MATCH=etag).status_code == 412
+
+
+def test_a_panel_that_was_found_by_mistake_is_gone_and_its_words_wait(world, client_of):
+    artist, page = client_of("artist"), f"/api/v1/pages/{world.cast.page.pk}"
+    url = f"/api/v1/revisions/{world.artists.revision.pk}/panels"
+
+    def put(*panels):
+        artist.put(url, {"panels": panels}, HTTP_IF_MATCH=artist.get(page)["ETag"])
+        return [row["id"] for row in artist.get(f"/api/v1/revisions/{world.artists.revision.pk}").json()["panels"]]
+
+    known = {"id": world.artists.panel.pk, "polygon": SQUARE}
+    first, spare, written = put(known, *({"polygon": [[x, y + down] for x, y in SQUARE]} for down in (0.3, 0.5)))
+    Panel.objects.filter(pk=written).update(said="PIM: Mind the edge!")
+    assert put(known) == [first]
+    is_gone = dict(Panel.objects.filter(page=world.cast.page).values_list("pk", "is_gone"))
+    assert is_gone == {first: False, spare: True, written: False}
 
 
 def test_a_panel_that_encloses_nothing_is_refused(world, client_of):

@@ -208,3 +208,24 @@ def test_it_is_accessible_and_drawn(correcting, untouched, screens, width):
     page.keyboard.press("?")
     page.wait_for_selector("dialog[open]")
     assert violations_in_both_schemes(page) == []
+
+
+def test_a_panel_that_the_newest_picture_lost_is_told_and_given_back_its_place(arrive, drawn):
+    script, number, revision = drawn
+    lower = max(revision["panels"], key=lambda panel: panel["order"])["id"]
+    [row] = [row for row in script.send("GET", f"/pages/{number}/panels")["results"] if row["id"] == lower]
+    script.send("PATCH", f"/panels/{lower}", {"said": "PIM: Mind the edge!"}, version=row["version"])
+    # Laid out anew, in other places: nobody could tell which panel is which.
+    script.upload(number, drawn_array([(0.06, 0.05, 0.3, 0.95), (0.35, 0.05, 0.6, 0.95), (0.65, 0.05, 0.94, 0.95)], seed=3))
+    visitor = arrive("wim")
+    visitor.go(f"/pages/{number}")
+    page = visitor.page
+    lost = page.locator(".panel-words li", has_text="Mind the edge!")
+    expect(lost).to_contain_text("not on this picture")
+    page.get_by_role("button", name="It is on the picture …").click()
+    page.get_by_label("Panel of the picture", exact=True).select_option(label="Panel 2, nothing written")
+    assert violations_in_both_schemes(page) == []
+    page.get_by_role("button", name="It is this one").click()
+    expect(lost).not_to_contain_text("not on this picture")
+    expect(lost.get_by_role("heading")).to_have_text("Panel 2")
+    expect(page.locator(".panel-words li")).to_have_count(3)

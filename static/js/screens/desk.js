@@ -26,6 +26,7 @@ const state = new State({
   pictured: Number(at("picture").dataset.revision) || null,
   page: null,
   panels: [],
+  lost: [],
   revisions: [],
   revision: null,
   shownRevision: null,

@@ -5,7 +5,8 @@ import { attempt } from "../elements/slips.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { showPanel } from "./desk_view.js";
-import { alternatesDialog, eyeLevelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
+import { mayCorrect } from "./tools_on_demand.js";
+import { alternatesDialog, eyeLevelDialog, lostPanelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
 export function showBeside(state, beside) {
@@ -19,12 +20,14 @@ export function showBeside(state, beside) {
 function pageWords(state) {
   const { known } = state;
   const shown = new Map(panelsShown(known).map((panel) => [panel.id, panel]));
-  const rows = known.panels.map((panel) => h("li", {},
-    h("h3", {}, panelName(panel, shown.get(panel.id), state)),
+  const lost = known.lost.filter((panel) => (panel.happens || panel.said) && !shown.has(panel.id));
+  const rows = [...known.panels, ...lost].map((panel) => h("li", {},
+    h("h3", {}, panelName(panel, shown.get(panel.id), state)), shown.size && !shown.has(panel.id) ? h("p", { class: "small quiet" }, "not on this picture") : null,
     words(panel.happens) ?? (!panel.said && h("p", { class: "small quiet" }, "nothing written")), words(panel.said, "said"),
     shown.has(panel.id) || !known.may.write ? null : h("div", { class: "buttons" },
       word("Write", () => wordsDialog(`Panel ${panel.order}`, panel, (fields) => changePanel(panel, fields), state), { "data-key": `write-panel-${panel.id}`, "aria-label": `Write panel ${panel.order}` }),
-      !panel.shape && word("Take out", () => attempt(() => dropPanel(panel)).then(() => load(state, ["panels"])), { "aria-label": `Take panel ${panel.order} out` }))));
+      shown.size && isNewest(known) && mayCorrect(known) && word("It is on the picture …", () => lostPanelDialog(panel, state), { "data-key": `lost-${panel.id}` }),
+      !panel.shape && !panel.is_gone && word("Take out", () => attempt(() => dropPanel(panel)).then(() => load(state, ["panels"])), { "aria-label": `Take panel ${panel.order} out` }))));
   return [
     h("h2", {}, "Words of the page"),
     h("div", {}, words(known.page.happens) ?? h("p", { class: "quiet" }, "Nothing is written yet. What happens on this page?"), words(known.page.said, "said")),
@@ -34,6 +37,8 @@ function pageWords(state) {
     !shown.size && known.may.write && known.revision === null && word("One more panel", () => wordsDialog("One more panel", { happens: "", said: "" }, (fields) => addPanel(known.page.id, fields), state), { "data-key": "add-panel" }),
   ].filter(Boolean);
 }
+
+const isNewest = ({ revision, page }) => revision?.id === page.current_revision?.id;
 
 /** Where it is seen on the page, its name leads to the panel, where words are written; the strip has the focus then, to go on from. */
 const panelName = ({ id, order }, shown, state) => (!shown ? `Panel ${order}` : word(`Panel ${order}`, () => {

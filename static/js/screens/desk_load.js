@@ -33,7 +33,8 @@ export async function load(state, parts = ALL) {
     ]);
     const revision = await revisionToShow(state, page ?? state.known.page, parts.includes("revision"), likely);
     await letGo();
-    state.set({ ...newest({ page, panels: panels?.filter((panel) => !panel.is_gone), revisions, notes, revision }, mine), isLoaded: true });
+    const [standing, lost] = [false, true].map((isGone) => panels?.filter((panel) => Boolean(panel.is_gone) === isGone));
+    state.set({ ...newest({ page, panels: standing, lost, revisions, notes, revision }, mine), isLoaded: true });
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     say(error.words, { isFault: true });
