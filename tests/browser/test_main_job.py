@@ -5,6 +5,7 @@ from pathlib import Path
 
 from playwright.sync_api import Page, expect
 
+from tests.browser.accessibility import violations_in_both_schemes
 from tests.browser.script import Script
 from tests.browser.windows import HAND_MS
 from tests.flow.conftest import TWO_TIERS, drawn_page
@@ -29,14 +30,22 @@ def test_a_held_note_is_seen_by_nobody_else_until_it_is_sent(arrive):
     editor, artist = arrive("oriel"), arrive("wim")
     editor.desk(2)
     drag(editor.page, (0.3, 0.2), (0.6, 0.35))
-    editor.page.get_by_label("What you want to say").fill("Not sure yet.")
+    # What is typed at once goes into the note, and is no key of the Desk.
+    expect(editor.page.get_by_label("What you want to say")).to_be_focused()
+    editor.page.keyboard.type("Not sure yet.")
     editor.page.get_by_role("button", name="Hold it").click()
     held = note_with(editor.page, "Not sure yet.")
     expect(held.locator(".note-state")).to_have_text("held")
     artist.desk(2)
     expect(note_with(artist.page, "Not sure yet.")).to_have_count(0)
     editor.page.locator("body").press("s")
+    # Another note is held on page 6: that stays so.
+    expect(editor.page.get_by_role("dialog")).to_contain_text("You hold 2 notes: 1 on page 2, 1 on page 6.")
+    assert violations_in_both_schemes(editor.page) == []
+    editor.page.get_by_role("button", name="Send the one here").click()
     expect(held.locator(".note-state")).to_have_count(0)
+    [still_held] = editor.read("/boards/1/notes?state=held")
+    assert still_held["page_number"] == 6
     expect(note_with(artist.page, "Not sure yet.")).to_be_visible(timeout=5000)
 
 

@@ -1,4 +1,4 @@
-import { sendHeld } from "../api/notes.js";
+import { notesOfBoard, sendHeld } from "../api/notes.js";
 import { button, h, swap } from "../elements/h.js";
 import { moreButton } from "../elements/more.js";
 import { attempt, say } from "../elements/slips.js";
@@ -8,7 +8,7 @@ import { heldNotes, isAskedFirst, isClosed, panelsShown } from "./desk_facts.js"
 import { load } from "./desk_load.js";
 import { fullNotes } from "./desk_notes.js";
 import { wholePage, zoomBy } from "./desk_view.js";
-import { movesDialog, noteListDialog } from "./dialogs_on_demand.js";
+import { movesDialog, noteListDialog, sendingDialog } from "./dialogs_on_demand.js";
 import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, mayCorrect, standPosts } from "./tools_on_demand.js";
 
 /** The ledge under the picture: what one can do right now, in words. */
@@ -31,7 +31,7 @@ function writing(state) {
   return [
     asked.length > 0 && button(`Answered here? ${count(asked.length, "note")}`, () => takeUp(state, asked[0]), { class: "button always", "data-key": "asked-first", title: "Notes whose spot was drawn anew" }),
     known.revision && panel && button(`Note on panel ${panel.order}`, () => noteOnPanel(state), { class: "button always", "data-key": "note-on-panel" }),
-    button("Note on the page", () => beginDraft(state, { region: null, scope: "page" }), { class: known.revision && panel ? "button" : "button always", "data-key": "note-on-page" }),
+    button("Note on the page", () => beginDraft(state, { region: null, scope: "page" }, { takesFocus: true }), { class: known.revision && panel ? "button" : "button always", "data-key": "note-on-page" }),
     known.revision && button("Pin by taps", () => state.set({ pins: !known.pins }),
       { "data-key": "pins", class: "button plain taps seldom", "aria-pressed": String(known.pins), title: "On: one tap pins a spot, a second one the opposite corner of a region, and a finger draws. Off: a finger moves the page." }),
     known.revision && button("Draw …", () => drawShapes(state), { class: "button always", "data-key": "draw-shapes", title: "A free outline, a spot, an arrow, or strokes over the page" }),
@@ -71,13 +71,20 @@ function looking(state) {
 /** Begins a note on the panel at hand, its region the panel itself; arrow keys can make it smaller. */
 export function noteOnPanel(state) {
   const panel = panelsShown(state.known).find((one) => one.id === state.known.panel);
-  if (panel) beginDraft(state, { region: { polygon: panel.polygon } });
-  else beginDraft(state, { region: null, scope: "page" });
-  requestAnimationFrame(() => document.querySelector('[data-key="draft-body"]')?.focus());
+  beginDraft(state, panel ? { region: { polygon: panel.polygon } } : { region: null, scope: "page" }, { takesFocus: true });
 }
 
+/** What is held on other pages goes with it only when its holder says so. */
 export async function sendAll(state) {
-  const answer = await attempt(() => sendHeld(state.known.board.id));
+  const { board, pageId } = state.known;
+  const held = await attempt(() => notesOfBoard(board.id, "?state=held"));
+  if (!held) return undefined;
+  if (held.some((note) => note.page !== pageId)) return sendingDialog(held, state, (notes) => send(state, notes));
+  return send(state, held);
+}
+
+async function send(state, held) {
+  const answer = await attempt(() => sendHeld(state.known.board.id, held.map(({ id }) => id)));
   if (!answer) return;
   say(answer.sent.length ? `Sent together: ${count(answer.sent.length, "note")}.` : "You hold no note.");
   await load(state, ["notes", "page"]);

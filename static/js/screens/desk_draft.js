@@ -9,13 +9,19 @@ import { load } from "./desk_load.js";
 
 const draftKey = ({ pageId, me }, note) => `${note ? `note ${note.id}` : `page ${pageId}`}, member ${me.id}`;
 
-/** Begins a note; words that were typed before and not sent are taken up again. */
-export function beginDraft(state, fields) {
+const FINE = matchMedia("(pointer: fine)");
+
+/**
+ * Begins a note; words that were typed before and not sent are taken up again. What is typed next goes into it: else each letter
+ * would be one of the Desk's keys. Under a finger it would bring a telephone's keyboard over the picture, and waits for a tap.
+ */
+export function beginDraft(state, fields, { takesFocus = FINE.matches } = {}) {
   const { known } = state;
   if (!known.may.write) return say("Your seat on this board is a reader's: you can read notes, not write them.");
   const earlier = known.draft && !known.draft.note ? known.draft : readDraft(draftKey(known));
   const draft = { tone: "try", body: "", scope: "region", region: null, lines: [], key: newKey(), ...plain(earlier), ...fields };
   state.set({ draft: { ...draft, revision: known.revision?.id ?? null, scopeWords: placeWords(known, draft) }, note: null });
+  if (takesFocus) requestAnimationFrame(() => document.querySelector('[data-key="draft-body"]')?.focus());
   return undefined;
 }
 
@@ -25,7 +31,7 @@ export function takeUpDraft(state) {
   const kept = readDraft(draftKey(known));
   if (!kept || kept.isPutAway || !known.may.write || known.draft || !(kept.body?.trim() || kept.lines?.length)) return;
   const isHere = kept.revision === known.revision?.id;
-  beginDraft(state, isHere ? { region: kept.region, lines: kept.lines ?? [], standsAround: kept.standsAround, scope: kept.scope } : {});
+  beginDraft(state, isHere ? { region: kept.region, lines: kept.lines ?? [], standsAround: kept.standsAround, scope: kept.scope } : {}, { takesFocus: false });
   say(isHere ? "The note that you had not sent is here again." : "The words of a note that you had not sent are here again; the picture is another now.",
     { way: ["Drop it", () => dropDraftAtHand(state)] });
 }

@@ -41,7 +41,7 @@ function mount(state) {
 function deedsOf(state) {
   const { known } = state;
   const set = (fields) => state.set({ shaping: { ...known.shaping, ...fields } });
-  const put = (fields) => (known.draft ? changeDraft(state, fields) : beginDraft(state, fields));
+  const put = (fields) => (known.draft ? changeDraft(state, fields) : beginDraft(state, fields, { takesFocus: false }));
   const lines = () => known.draft?.lines ?? [];
   const putLines = (all) => {
     const follows = !known.draft?.region || known.draft.standsAround;
