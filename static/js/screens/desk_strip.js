@@ -1,6 +1,6 @@
 import { h, swap } from "../elements/h.js";
 import { picturePart, renditionFor } from "../elements/picture_part.js";
-import { toneMark } from "../elements/tone_mark.js";
+import { TONES, toneMark } from "../elements/tone_mark.js";
 import { panelsShown } from "./desk_facts.js";
 import { showPanel, wholePage } from "./desk_view.js";
 
@@ -34,7 +34,8 @@ function panelItem(panel, state) {
   const { known } = state;
   const rendition = renditionFor(known.revision.renditions, PART_PX);
   const open = known.notes.filter((note) => note.panel === panel.id && note.state === "open");
-  const people = open.filter((note) => note.source === "person").length;
+  const tones = open.filter((note) => note.source === "person").map(({ tone }) => tone);
+  const people = tones.length;
   return h("li", {}, h("button", {
     type: "button", class: "strip-panel", "data-key": `strip-${panel.id}`, "aria-pressed": String(known.panel === panel.id),
     onclick: () => showPanel(state, panel),
@@ -42,7 +43,7 @@ function panelItem(panel, state) {
     rendition && picturePart(rendition, panel.polygon, { class: "strip-part" }),
     h("span", { class: "strip-foot" },
       h("span", { class: "out-of-sight" }, "Panel "), h("span", { class: "figure" }, String(panel.order)),
-      people > 0 && tally("is-person", "with ", toneMark("try"), people, "open note"),
+      people > 0 && tally("is-person", "with ", toneMark(TONES.find(([tone]) => tones.includes(tone))[0]), people, "open note"),
       open.length > people && tally("is-measured", people ? "and " : "with ", toneMark("measured"), open.length - people, "measured note"),
       panel.row?.sent_back_to && h("span", { class: "strip-count is-person" }, "sent back"))));
 }

@@ -37,7 +37,7 @@ function content({ moves, open }, desk) {
   const stages = mine.find((one) => one.move === "send-back")?.stages ?? upTo(stage);
   const to = choice(stages.map((one) => [one, one]), stages.at(-1));
   return [
-    h("p", {}, openWords(open)),
+    h("p", {}, openWords(open, measuredOpen(desk))),
     stillOpen(desk),
     field("A word with it (if you like)", why),
     mine.some((one) => one.move === "send-back" && !one.refusal) && field("Sent back to the stage", to),
@@ -67,10 +67,14 @@ function further(one, stage) {
   return goesFurther ? { ...one, refusal: null, stages: earlier } : one;
 }
 
-function openWords({ must, other, answered }) {
+/** Measured notes hold nothing back; who signs off should know of them all the same. */
+const measuredOpen = ({ kind, row, state }) =>
+  state.known.notes.filter((one) => one.source === "measured" && one.state === "open" && (kind === "pages" || one.panel === row.id)).length;
+
+function openWords({ must, other, answered }, measured) {
   const parts = [must && `${must} must`, other && `${other} other`].filter(Boolean).join(" and ");
-  const first = parts ? `Still open: ${parts}.` : "No note is open.";
-  return answered ? `${first} Answered and not settled: ${answered}.` : first;
+  const first = parts ? `Still open: ${parts}.` : `No note${measured ? " by a person" : ""} is open.`;
+  return [first, answered && `Answered and not settled: ${answered}.`, measured && `Measured and still open: ${measured}.`].filter(Boolean).join(" ");
 }
 
 function moveRow({ move: name, refusal }, desk, fields) {

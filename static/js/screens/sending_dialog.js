@@ -3,7 +3,8 @@ import { button, h } from "../elements/h.js";
 import { count } from "../elements/words.js";
 
 /** Notes are held on other pages too: all are sent together, or those of this page alone. @param {(notes: any[]) => void} send */
-export function sendingDialog(held, { known }, send) {
+export function sendingDialog(all, { known }, send) {
+  const held = [...all].sort((a, b) => (a.page_number ?? 0) - (b.page_number ?? 0) || a.id - b.id);
   const here = held.filter((note) => note.page === known.pageId);
   const places = new Map();
   for (const { page, page_number: number } of held) places.set(page, { name: number ? `page ${number}` : "the board", count: (places.get(page)?.count ?? 0) + 1 });

@@ -28,7 +28,8 @@ function sumOf(pages) {
   const waiting = pages.filter((page) => page.waits_for === "reviewer").length;
   const finished = pages.filter((page) => page.waits_for === "nobody").length;
   const open = pages.reduce((sum, page) => sum + openNotes(page), 0);
-  const parts = [count(pages.length, "page"), `${finished} finished`, waiting && `${waiting} handed in`, count(open, "open note")];
+  const measured = pages.reduce((sum, page) => sum + page.open_notes.measured, 0);
+  const parts = [count(pages.length, "page"), `${finished} finished`, waiting && `${waiting} handed in`, count(open, "open note"), measured && `${measured} measured`];
   return parts.filter(Boolean).join(", ");
 }
 
