@@ -12,7 +12,7 @@ from board.drawn_lines import Lines, moved_lines
 from board.models import Job, Note, PanelShape, Revision
 from board.page_space import PictureFrame, bounds, contains, middle_of
 from board.vision.page_registration import PageRegistration, register_pages
-from board.worker.carry_figures import carry_figures
+from board.worker.carry_figures import Frames, carry_figures
 from board.worker.decoding import decoded, decoded_apart
 from board.worker.outcome import Outcome
 from board.worker.panel_changes import Pictures, panel_changes
@@ -33,7 +33,7 @@ def handle(job: Job) -> Outcome:
     lines = job.inputs.get("lines", {})
     places = [place(note, standing[note.pk], lines.get(str(note.pk), []), before, after, registration, frames) for note in notes]
     doubts = job.inputs.get("doubts", {})
-    figures = carry_figures(job.inputs.get("figures", {}), doubts, before, after, registration, frames)
+    figures = carry_figures(job.inputs.get("figures", {}), doubts, before, after, registration, frames, pictures)
     changes = panel_changes(job, before, after, registration, pictures)
     is_news = changes["compared"] != job.numbers.get("compared")
     answer = {"before": before.pk, "pictures": _pictures(before, after), "map": registration.to_numbers(), "notes": len(places)}
@@ -66,7 +66,6 @@ def _size(revision: Revision) -> tuple[int, int]:
     return revision.picture.width_px or 1, revision.picture.height_px or 1
 
 
-Frames = tuple[PictureFrame, PictureFrame]
 Points = Sequence[Sequence[float]]
 
 

@@ -70,7 +70,7 @@ def assert_lost_marks_say_so(before, after):
         ({"H_before_to_after": [[1, 0, 0], [0, 1.7, -130], [0, 0, 1]]}, OTHER_SIZE),
     ):
         registration = PageRegistration.from_numbers({**kept, **change})
-        carried = carry_figures(standing, {}, before, after, registration, frames)
+        carried = carry_figures(standing, {}, before, after, registration, frames, pictures=NotImplemented)  # is not asked for
         assert [(one.marks, one.doubts, one.reason) for one in carried] == [({}, {}, why)] * 2
     after.refresh_from_db()
     record_figure_places(revision=after, carried=carried)
