@@ -10,7 +10,7 @@ from xml.sax.saxutils import quoteattr
 
 from django.urls import reverse
 
-from board.check_registry import CHECKS, label_of_finding
+from board.check_registry import CHECKS, INFORMING, label_of_finding
 from board.drawn_lines import Lines, drawn_paths
 from board.models import Finding, Note, Reply, Revision
 from board.page_space import PictureFrame, Point, bounds
@@ -71,7 +71,9 @@ def text_body(value: str, purpose: str) -> Node:
 def finding_bodies(finding: Finding, note: Note, address: Address) -> list[Node]:
     """What was measured, in figures, and the page that says how."""
     unit = finding.unit
-    figures = f"{finding.measured:g} {unit}; expected {finding.expected:g} give or take {finding.tolerance:g} {unit}"
+    held_against = f"; expected {finding.expected:g} give or take {finding.tolerance:g} {unit}"
+    # What only informs is off from nothing.
+    figures = f"{finding.measured:g} {unit}{'' if finding.kind in INFORMING else held_against}"
     page = address(f"{reverse('how-measured', args=[finding.kind])}?board={note.board_id}")
     return [
         text_body(f"{label_of_finding(finding.kind)}: {figures}; confidence {finding.confidence:.2f}", "describing"),

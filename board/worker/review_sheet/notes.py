@@ -7,7 +7,7 @@ from typing import Any
 from django.utils import timezone
 from reportlab.platypus import Flowable, Paragraph, Spacer
 
-from board.check_registry import label_of_finding
+from board.check_registry import INFORMING, label_of_finding
 from board.worker.review_sheet.look import BODY, FAINT, FIGURE, GRAPHITE, PANEL, REPLY, SMALL, SOFT
 from board.worker.review_sheet.marks import tone_mark
 from board.worker.review_sheet.told import NOT_ON_A_PANEL, ToldNote
@@ -77,8 +77,9 @@ def _body(note: ToldNote) -> Iterator[Flowable]:
     yield Paragraph(rich(note.body), BODY)
     if note.finding is not None:
         expected, tolerance = figure(finding.expected, finding.unit), figure(finding.tolerance, finding.unit)
-        sure = f"{sureness(finding.confidence)}, {finding.confidence:.2f}"
-        yield Paragraph(rich(f"expected {expected} give or take {tolerance}; {sure}"), SMALL)
+        # What only informs is off from nothing.
+        held_against = "" if finding.kind in INFORMING else f"expected {expected} give or take {tolerance}; "
+        yield Paragraph(rich(f"{held_against}{sureness(finding.confidence)}, {finding.confidence:.2f}"), SMALL)
     for reply in note.replies:
         yield Paragraph(f'<font size="8" color="#57524a">{rich(reply.name)}, {day(reply.at)}:</font> {rich(reply.body)}', REPLY)
 
