@@ -49,6 +49,10 @@ def test_points_by_keyboard_and_mouse_lay_it_under_and_it_is_taken_off(open_dial
     assert violations_in_both_schemes(page) == []
     save.press("Enter")
     expect(page.locator(".still")).to_contain_text("It lies under the panel.")
+    # It is seen there when it is asked for.
+    page.locator("body").press("9")
+    expect(page.locator(".overlay-still").first).to_be_visible()
+    assert violations_in_both_schemes(page) == []
     assert page.evaluate(PLACE)["in_still"][0] == pytest.approx([0.3, 0.5], abs=0.01)
     reopen(page)
     expect(page.locator(".point-name")).to_have_count(4)

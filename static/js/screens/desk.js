@@ -39,7 +39,7 @@ const state = new State({
   posting: null,
   shaping: null,
   postCast: [],
-  overlays: { panels: true, notes: true, posts: true, grid: false, level: false, edges: false, before: false },
+  overlays: { panels: true, notes: true, posts: true, grid: false, level: false, edges: false, before: false, stills: false },
   showsMore: false,
   showsClosed: false,
   notYet: readDraft(notYetKey({ pageId: shell.page, me: shell.me })) ?? [],

@@ -7,10 +7,11 @@ import { mapOfSteps, qualityOf } from "../geometry/page_map.js";
 import { evidenceOn, notesListed, panelsShown } from "./desk_facts.js";
 import { BASE_PX, sizeOf, toScreen } from "./desk_picture.js";
 import { familiesOfPanel, linesOfPanel } from "./overlays_lines.js";
+import { stillOfPanel } from "./overlays_stills.js";
 
 const SHARP_PX = 1600;
 
-/** What can be laid over the page one by one: grids and eye levels, the edges that were measured, the revision before. */
+/** What can be laid over the page one by one: stills, grids and eye levels, the edges that were measured, the revision before. */
 export function showOverlays(state, view) {
   const lines = svg("svg", { class: "drawn overlay-lines", "aria-hidden": "true" });
   const before = h("canvas", { class: "overlay-before", "aria-hidden": "true", hidden: true });
@@ -18,6 +19,10 @@ export function showOverlays(state, view) {
   view.append(lines);
   const known = state.known;
   const isTold = { none: false };
+  const noStill = () => {
+    queueMicrotask(() => state.set({ overlays: { ...known.overlays, stills: false } }));
+    say("No still lies under a panel of this picture. Choose a panel, tie a still to it and place it there.");
+  };
   // In page px once for a picture; while one moves it, the group moves.
   const group = svg("g", {});
   lines.append(group);
@@ -32,12 +37,15 @@ export function showOverlays(state, view) {
   const draw = () => {
     if (!known.revision?.width_px) return group.replaceChildren();
     const size = { width: known.revision.width_px, height: known.revision.height_px };
-    const { grid, level, edges } = known.overlays;
+    const { stills, grid, level, edges } = known.overlays;
+    const under = stills ? panelsShown(known).flatMap((panel) => stillOfPanel(panel, size)) : [];
+    if (stills && !under.length) noStill();
     if ((grid || level) && !isTold.none && !panelsShown(known).some((panel) => linesOfPanel(panel, known, size, { grid, level }).length)) {
       isTold.none = true;
       say("The perspective of no panel is known on this picture: there is no grid and no eye level to show.");
     }
     group.replaceChildren(
+      ...under,
       ...(grid || level ? panelsShown(known).flatMap((panel) => linesOfPanel(panel, known, size, { grid, level })) : []),
       ...(edges ? edgesOf(known, size) : []));
     return place();

@@ -48,14 +48,14 @@ export function showLinesKept(state) {
 /** The further overlays come with the first that is laid over. */
 export function showOverlaysAsked(state) {
   const seen = { asked: false };
-  state.on(["overlays"], ({ overlays: { grid, level, edges, before } }) => {
-    if (seen.asked || !(grid || level || edges || before)) return;
+  state.on(["overlays"], ({ overlays: { stills, grid, level, edges, before } }) => {
+    if (seen.asked || !(stills || grid || level || edges || before)) return;
     seen.asked = true;
     import("./overlays.js").then((overlays) => overlays.showOverlays(state, document.getElementById("view")));
   });
 }
 
-/** @param {"panels"|"notes"|"posts"|"grid"|"level"|"edges"|"before"} name */
+/** @param {"panels"|"notes"|"posts"|"stills"|"grid"|"level"|"edges"|"before"} name */
 export const layOver = (state, name) => state.set({ overlays: { ...state.known.overlays, [name]: !state.known.overlays[name] } });
 
-export const MORE_OVERLAYS = [["grid", "Grid", "4"], ["level", "Eye level", "5"], ["posts", "Posts", "6"], ["edges", "Edges", "7"], ["before", "Revision before", "8"]];
+export const MORE_OVERLAYS = [["grid", "Grid", "4"], ["level", "Eye level", "5"], ["posts", "Posts", "6"], ["edges", "Edges", "7"], ["before", "Revision before", "8"], ["stills", "Stills", "9"]];
