@@ -76,6 +76,21 @@ def test_nothing_is_cut_off_at_320_px(arrive, what):
     assert visitor.page.evaluate("document.documentElement.scrollWidth") <= 320
 
 
+def test_a_page_of_many_panels_is_as_wide_as_the_telephone(arrive):
+    """Its strip scrolls, the screen does not; nor does Compare."""
+    visitor = arrive("oriel", width=390, height=844)
+    visitor.desk(6)
+    page = visitor.page
+    assert page.locator(".strip-panel").count() > 5
+    for path, what in (("", "Desk"), ("/compare", "Compare")):
+        if path:
+            page.goto(page.url + path)
+            page.wait_for_selector('.compare[aria-busy="false"]')
+        for width in (390, 320):
+            page.set_viewport_size({"width": width, "height": 844})
+            assert page.evaluate("document.documentElement.scrollWidth") == width, (what, width)
+
+
 def test_text_at_twice_its_size_still_fits(arrive):
     visitor = arrive("oriel", width=1280, height=900)
     visitor.desk(1)
