@@ -41,11 +41,28 @@ test("a part of no size is shown at the most", () => {
   assert.equal(ViewTransform.onto([5, 5, 5, 5], box, 0, 4).scale, 4);
 });
 
-test("the picture cannot be lost off the table", () => {
-  for (const [dx, dy] of [[1e6, 0], [-1e6, 0], [0, 1e6], [0, -1e6]]) {
+test("a picture that fits stays in its frame, whole, wherever it is moved", () => {
+  for (const [dx, dy] of [[1e6, 0], [-1e6, 0], [0, 1e6], [0, -1e6], [-30, 12]]) {
     const view = views[2].movedBy(dx, dy).heldIn(picture, box);
-    const [left, top] = view.toScreen([0, 0]);
-    const [right, bottom] = view.toScreen([1200, 1700]);
-    assert.ok(left <= 720 && right >= 80 && top <= 520 && bottom >= 80);
+    const [[left, top], [right, bottom]] = [[0, 0], [1200, 1700]].map((corner) => view.toScreen(corner));
+    assert.ok(left > -1e-9 && right < 800 + 1e-9 && top > -1e-9 && bottom < 600 + 1e-9);
+    assert.equal(view.scale, views[2].scale);
   }
+});
+
+test("of a picture that is larger than its frame half of each side stays covered, and any spot can lie in the middle", () => {
+  for (const [dx, dy] of [[1e6, 1e6], [-1e6, -1e6], [1e6, -1e6]]) {
+    const view = new ViewTransform(2, 0, 0).movedBy(dx, dy).heldIn(picture, box);
+    const [[left, top], [right, bottom]] = [[0, 0], [1200, 1700]].map((corner) => view.toScreen(corner));
+    assert.ok(left <= 400 && right >= 400 && top <= 300 && bottom >= 300);
+  }
+  for (const [x, y] of [[0, 0], [1200, 0], [600, 1700]]) {
+    const view = ViewTransform.onto([x - 1, y - 1, x + 1, y + 1], box, 0, 2);
+    near(Object.values(view.heldIn(picture, box)), Object.values(view));
+  }
+});
+
+test("where only one side fits, only the other one moves out", () => {
+  const view = new ViewTransform(0.5, 0, 0).movedBy(-500, -800).heldIn(picture, box);
+  near([view.x, view.y], [0, 300 - 850]);
 });

@@ -47,10 +47,12 @@ export class ViewTransform {
     return new ViewTransform(scale, point[0] - x * scale, point[1] - y * scale);
   }
 
-  /** Keeps at least `rest` px of the picture inside the box, so that it cannot be lost. */
-  heldIn(picture, box, rest = 80) {
-    const [width, height] = [picture.width * this.scale, picture.height * this.scale];
-    const hold = (at, size, room) => Math.min(room - Math.min(rest, size), Math.max(Math.min(rest, size) - size, at));
-    return new ViewTransform(this.scale, hold(this.x, width, box.width), hold(this.y, height, box.height));
+  /** Keeps the picture inside the box, so that it cannot be lost: all of it where it fits, else so that it covers half of that side. */
+  heldIn(picture, box) {
+    const hold = (at, size, room) => {
+      const rest = size > room ? room / 2 : size;
+      return Math.min(room - rest, Math.max(rest - size, at));
+    };
+    return new ViewTransform(this.scale, hold(this.x, picture.width * this.scale, box.width), hold(this.y, picture.height * this.scale, box.height));
   }
 }

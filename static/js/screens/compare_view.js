@@ -19,7 +19,7 @@ const sizeOf = ({ newer }) => ({ width: BASE_PX, height: newer?.width_px ? (BASE
 const fitted = (known) => ViewTransform.fit(sizeOf(known), known.box, MARGIN_PX);
 const limits = (known) => [Math.min(fitted(known).scale, 1) * 0.9, MOST_SCALE];
 
-export const moveTo = (state, view) => state.set({ view, isMoved: true });
+export const moveTo = (state, view) => state.set({ view: view.heldIn(sizeOf(state.known), state.known.box), isMoved: true });
 export const wholePage = (state) => state.set({ view: fitted(state.known), isMoved: false, panel: null });
 
 export function zoomBy(state, factor) {
@@ -53,10 +53,17 @@ export function handleView(state, { panes, drawn, canvases }) {
     if (!known.newer || !known.box.width) return;
     const panel = panelsOf(known).find((one) => one.id === known.panel);
     if (panel) moveTo(state, onto(known, panel.polygon));
-    else if (!(known.isMoved && known.view)) state.set({ view: fitted(known) });
+    else if (known.isMoved && known.view) moveTo(state, known.view);
+    else state.set({ view: fitted(known) });
   });
+  // A finger has nothing to move where all is in sight: there it scrolls the screen.
+  const isWhole = () => known.view?.scale <= fitted(known).scale * 1.001;
+  state.on(["view", "box", "newer"], () => panes.forEach((pane) => pane.classList.toggle("scrolls", isWhole())));
   for (const pane of panes) {
-    panAndZoom(pane, { get: () => known.view, set: (view) => moveTo(state, view), limits: () => limits(known), drags: () => Boolean(known.view) });
+    panAndZoom(pane, {
+      get: () => known.view, set: (view) => moveTo(state, view), limits: () => limits(known),
+      drags: (event) => Boolean(known.view) && !(event.pointerType === "touch" && isWhole()),
+    });
     listen(pane, { pointerdown: (event) => event.button === 0 && pane.setPointerCapture(event.pointerId) });
   }
   state.on(["view", "newer"], ({ view }) => {

@@ -4,15 +4,20 @@ import { area, bounds, boxBetween, contains } from "../geometry/page_space.js";
 import { beginDraft, changeDraft } from "./desk_draft.js";
 import { notesListed, panelAt, regionOn } from "./desk_facts.js";
 import { boxOnScreen } from "./desk_drawn.js";
-import { fitted, limits, onto, toPage, toScreen } from "./desk_picture.js";
+import { fitted, isWhole, limits, onto, sizeOf, toPage, toScreen } from "./desk_picture.js";
 
 /** The picture's own surface: it is moved and zoomed, regions are drawn on it, notes and panels are chosen by a tap. */
 export function handleView(state, surface) {
   const { known } = state;
   keepBox(state, surface);
   state.on(["revision", "box"], () => {
-    if (known.revision && known.box.width && !(known.isMoved && known.view)) state.set({ view: fitted(known) });
+    if (!known.revision || !known.box.width) return;
+    if (known.isMoved && known.view) moveTo(state, known.view);
+    else state.set({ view: fitted(known) });
   });
+  // A finger has nothing to move where all is in sight: there it scrolls the screen, unless it draws.
+  const scrolls = () => Boolean(known.view) && isWhole(known) && !known.pins && !known.edit && !known.marking && !known.posting && !known.shaping;
+  state.on(["view", "box", "revision", "pins", "edit", "marking", "posting", "shaping"], () => surface.classList.toggle("scrolls", scrolls()));
   const pagePoint = (event) => {
     const box = surface.getBoundingClientRect();
     return toPage(known, [event.clientX - box.left, event.clientY - box.top]);
@@ -20,7 +25,7 @@ export function handleView(state, surface) {
   const draws = (event) => Boolean(known.revision) && !known.edit && !known.marking && !known.posting && known.may.write && !event.altKey && (known.pins || event.pointerType !== "touch");
   panAndZoom(surface, {
     get: () => known.view, set: (view) => moveTo(state, view), limits: () => limits(known),
-    drags: (event) => Boolean(known.view) && (event.button === 1 || !draws(event)),
+    drags: (event) => Boolean(known.view) && (event.button === 1 || !draws(event)) && !(event.pointerType === "touch" && scrolls()),
   });
   drawRegion(surface, {
     toPage: pagePoint,
@@ -30,7 +35,7 @@ export function handleView(state, surface) {
   });
 }
 
-export const moveTo = (state, view) => state.set({ view, isMoved: true });
+export const moveTo = (state, view) => state.set({ view: view.heldIn(sizeOf(state.known.revision), state.known.box), isMoved: true });
 export const wholePage = (state) => state.set({ view: fitted(state.known), isMoved: false });
 
 /** About the middle of the view. */

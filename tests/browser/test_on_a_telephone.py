@@ -1,0 +1,60 @@
+"""The Desk under a finger: one scrolls the screen while the whole page is in sight, two zoom, and the picture stays in its frame."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import pytest
+from playwright.sync_api import CDPSession, Page
+
+TELEPHONE = {"has_touch": True, "is_mobile": True}
+Point = tuple[float, float]
+
+
+@contextmanager
+def fingers(page: Page, *at: Point) -> Iterator["Fingers"]:
+    session = page.context.new_cdp_session(page)
+    touch(session, "touchStart", at)
+    try:
+        yield Fingers(page, session, at)
+    finally:
+        touch(session, "touchEnd", ())
+        page.wait_for_timeout(100)
+
+
+class Fingers:
+    def __init__(self, page: Page, session: CDPSession, at: tuple[Point, ...]) -> None:
+        self.page, self.session, self.at = page, session, at
+
+    def move(self, *by: Point, steps: int = 8) -> None:
+        for k in range(1, steps + 1):
+            touch(self.session, "touchMove", [(x + dx * k / steps, y + dy * k / steps) for (x, y), (dx, dy) in zip(self.at, by, strict=True)])
+            self.page.wait_for_timeout(16)
+
+
+def touch(session: CDPSession, kind: str, at) -> None:
+    session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": x, "y": y, "id": k} for k, (x, y) in enumerate(at)]})
+
+
+def box(page: Page, selector: str) -> dict:
+    return page.locator(selector).evaluate("(one) => one.getBoundingClientRect().toJSON()")
+
+
+def test_a_finger_scrolls_the_screen_until_the_picture_is_larger_than_its_frame(arrive):
+    visitor = arrive("oriel", 844, 390, **TELEPHONE)
+    visitor.desk(4)
+    page, spot = visitor.page, (210, 270)
+    frame, before = box(page, "#view"), box(page, "#picture")
+    with fingers(page, spot) as one:
+        one.move((0, -120))
+    assert page.evaluate("scrollY") > 60
+    after = box(page, "#picture")
+    assert after["top"] - box(page, "#view")["top"] == pytest.approx(before["top"] - frame["top"], abs=3)
+    page.evaluate("scrollTo({ top: 0, behavior: 'instant' })")
+    with fingers(page, (spot[0] - 20, spot[1]), (spot[0] + 20, spot[1])) as two:
+        two.move((-60, 0), (60, 0))
+    assert box(page, "#picture")["width"] > 2 * before["width"]
+    for _ in range(4):
+        with fingers(page, spot) as one:
+            one.move((0, -200))
+    assert page.evaluate("scrollY") == 0
+    assert box(page, "#picture")["bottom"] >= frame["top"] + frame["height"] / 2 - 1
