@@ -58,3 +58,18 @@ def test_a_finger_scrolls_the_screen_until_the_picture_is_larger_than_its_frame(
             one.move((0, -200))
     assert page.evaluate("scrollY") == 0
     assert box(page, "#picture")["bottom"] >= frame["top"] + frame["height"] / 2 - 1
+
+
+def test_a_note_that_is_opened_comes_in_sight_under_the_picture_and_the_focus_stays(arrive):
+    visitor = arrive("oriel", 390, 844, reduced_motion="reduce")
+    visitor.desk(5)
+    page = visitor.page
+    head = page.locator(".note-head", has_text="Height off")
+    head.click()
+    page.wait_for_selector(".note-open")
+    page.wait_for_timeout(200)
+    picture, words = box(page, "#view"), box(page, ".note-words")
+    assert head.evaluate("(one) => one === document.activeElement")
+    assert picture["top"] == pytest.approx(0, abs=1)
+    assert picture["bottom"] <= head.bounding_box()["y"] < picture["bottom"] + 40
+    assert words["bottom"] <= 844

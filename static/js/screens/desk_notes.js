@@ -5,7 +5,7 @@ import { noteHead } from "../elements/note_face.js";
 import { changeDraft, editNote, endDraft, sendDraft } from "./desk_draft.js";
 import { isAskedFirst, isClosed, notesListed, regionOn } from "./desk_facts.js";
 import { load } from "./desk_load.js";
-import { NARROW, drawLeaders, foldNotes, standNotes } from "./desk_margin.js";
+import { NARROW, comeInSight, drawLeaders, foldNotes, standNotes } from "./desk_margin.js";
 import { showRegion } from "./desk_view.js";
 import { drawShapes } from "./tools_on_demand.js";
 
@@ -14,6 +14,7 @@ export function showNotes(state, parts) {
   const stand = () => standNotes(state.known, parts);
   // Others' notes come in while one is written: its paper is drawn anew only when it is moved.
   const written = { draft: null, item: null };
+  let opened = null;
   const foldAndStand = () => {
     foldNotes(parts);
     stand();
@@ -30,6 +31,9 @@ export function showNotes(state, parts) {
     parts.list.classList.toggle("is-empty", !listed.length && !draft);
     if (held) keepFocus(parts, held, known);
     foldAndStand();
+    const full = parts.list.querySelector(".note-open")?.parentElement;
+    if (full && opened !== known.note) comeInSight(full);
+    opened = full ? known.note : null;
   });
   state.on(["view", "overlays"], stand);
   state.on(["box"], foldAndStand);
