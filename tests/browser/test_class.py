@@ -115,5 +115,6 @@ def test_dialogs_of_the_class(arrive):
         visitor.page.get_by_role("button", name=button).click()
         visitor.page.wait_for_selector("dialog[open] .dialog-body > *")
         assert violations(visitor.page) == []
-        assert visitor.page.evaluate("(({ scrollWidth, clientWidth }) => scrollWidth - clientWidth)(document.querySelector('dialog'))") == 0
+        dialog = visitor.page.locator("dialog[open]")
+        assert dialog.evaluate("({ scrollWidth, clientWidth }) => scrollWidth - clientWidth") == 0
         visitor.page.get_by_role("button", name="Close").click()

@@ -1,4 +1,4 @@
-"""The Desk under a finger: one scrolls the screen while the whole page is in sight, two zoom, and the picture stays in its frame."""
+"""The Desk under a finger: one scrolls the screen while all of it is in sight, two zoom, and the picture stays in its frame."""
 
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -27,12 +27,14 @@ class Fingers:
 
     def move(self, *by: Point, steps: int = 8) -> None:
         for k in range(1, steps + 1):
-            touch(self.session, "touchMove", [(x + dx * k / steps, y + dy * k / steps) for (x, y), (dx, dy) in zip(self.at, by, strict=True)])
+            moved = [(x + dx * k / steps, y + dy * k / steps) for (x, y), (dx, dy) in zip(self.at, by, strict=True)]
+            touch(self.session, "touchMove", moved)
             self.page.wait_for_timeout(16)
 
 
 def touch(session: CDPSession, kind: str, at) -> None:
-    session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [{"x": x, "y": y, "id": k} for k, (x, y) in enumerate(at)]})
+    points = [{"x": x, "y": y, "id": k} for k, (x, y) in enumerate(at)]
+    session.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
 
 
 def box(page: Page, selector: str) -> dict:

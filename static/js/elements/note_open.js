@@ -10,6 +10,19 @@ export function noteOpen(note, desk) {
     note.state !== "held" && desk.may.write && replyField(note, desk.me, desk.replied));
 }
 
+/**
+ * On a narrow screen it comes to stand under the picture, as far down as there is room; if it stands there, nothing moves.
+ * After the focus, which brings the note's head alone.
+ */
+export const comeInSight = (list) => requestAnimationFrame(() => {
+  // It may have been drawn anew meanwhile.
+  const item = list.querySelector(".note-open")?.parentElement;
+  if (!item) return;
+  const { scrollPaddingTop, scrollPaddingBottom } = getComputedStyle(document.documentElement);
+  const room = innerHeight - parseFloat(scrollPaddingTop) - parseFloat(scrollPaddingBottom);
+  item.scrollIntoView({ block: item.offsetHeight > room ? "start" : "nearest" });
+});
+
 /** What the note says in full, and to a measured one how it was measured. */
 function noteBody(note) {
   const from = note.source === "measured" ? note.check_label : note.pen_name || nameOf(note.author);

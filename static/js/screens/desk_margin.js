@@ -15,16 +15,6 @@ const STAND_OFF_PX = 4;
 /** Below this the notes are a list under the page. */
 export const NARROW = matchMedia("(max-width: 56rem)");
 
-/**
- * On a narrow screen a note that was taken up comes to stand under the picture, as far down as there is room; if it stands there, nothing
- * moves. After the focus, which brings its head alone.
- */
-export const comeInSight = (item) => NARROW.matches && requestAnimationFrame(() => {
-  const { scrollPaddingTop, scrollPaddingBottom } = getComputedStyle(document.documentElement);
-  const room = innerHeight - parseFloat(scrollPaddingTop) - parseFloat(scrollPaddingBottom);
-  item.scrollIntoView({ block: item.offsetHeight > room ? "start" : "nearest" });
-});
-
 /** Where more notes stand than the margins hold, those not at hand fold to one line each. Reads heights: not for every move of the page. */
 export function foldNotes({ view, list }) {
   list.classList.remove("is-dense");

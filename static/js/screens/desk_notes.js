@@ -3,10 +3,9 @@ import { keepFocus, keptWhileAnswered, layAround, placeOfFocus } from "../elemen
 import { noteEditor } from "../elements/note_editor.js";
 import { noteHead } from "../elements/note_face.js";
 import { changeDraft, editNote, endDraft, sendDraft } from "./desk_draft.js";
-import { isAskedFirst, isClosed, notesListed, regionOn } from "./desk_facts.js";
+import { isAskedFirst, isClosed, notesListed } from "./desk_facts.js";
 import { load } from "./desk_load.js";
-import { NARROW, comeInSight, drawLeaders, foldNotes, standNotes } from "./desk_margin.js";
-import { showRegion } from "./desk_view.js";
+import { NARROW, drawLeaders, foldNotes, standNotes } from "./desk_margin.js";
 import { drawShapes } from "./tools_on_demand.js";
 
 /** Notes in the page's own margins, each at the height of its spot with a leader to it; on a narrow screen, a list below the page. */
@@ -31,8 +30,8 @@ export function showNotes(state, parts) {
     parts.list.classList.toggle("is-empty", !listed.length && !draft);
     if (held) keepFocus(parts, held, known);
     foldAndStand();
-    const full = parts.list.querySelector(".note-open")?.parentElement;
-    if (full && opened !== known.note) comeInSight(full);
+    const full = parts.list.querySelector(".note-open");
+    if (full && opened !== known.note && NARROW.matches) taken.module.comeInSight(parts.list);
     opened = full ? known.note : null;
   });
   state.on(["view", "overlays"], stand);
@@ -44,11 +43,11 @@ export function showNotes(state, parts) {
 }
 
 /** On a narrow screen the page comes along to the note's own spot; beside the page its leader shows it. */
-function choose(note, state) {
-  const isAtHand = note.id === state.known.note;
-  state.set({ note: isAtHand ? null : note.id });
-  const region = regionOn(note, state.known);
-  if (!isAtHand && region && NARROW.matches) showRegion(state, region);
+async function choose(note, state) {
+  const isOpened = note.id !== state.known.note;
+  const comes = isOpened && NARROW.matches && (await import("./pick_note.js"));
+  state.set({ note: isOpened ? note.id : null });
+  if (comes) comes.showSpot(state, note);
 }
 
 function noteItem(note, state) {

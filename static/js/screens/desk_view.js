@@ -1,6 +1,6 @@
 import { drawRegion } from "../gestures/draw_region.js";
 import { panAndZoom } from "../gestures/pan_zoom.js";
-import { area, bounds, boxBetween, contains } from "../geometry/page_space.js";
+import { area, boxBetween, contains } from "../geometry/page_space.js";
 import { beginDraft, changeDraft } from "./desk_draft.js";
 import { notesListed, panelAt, regionOn } from "./desk_facts.js";
 import { boxOnScreen } from "./desk_drawn.js";
@@ -84,11 +84,4 @@ function noteAt(known, point) {
 export function showPanel(state, panel) {
   state.set({ panel: panel.id, note: null });
   moveTo(state, onto(state.known, panel.polygon));
-}
-
-/** A region with some of the page around it. */
-export function showRegion(state, region) {
-  const [left, top, right, bottom] = bounds("point" in region ? [region.point] : region.polygon);
-  const around = 0.08;
-  moveTo(state, onto(state.known, boxBetween([left - around, top - around], [right + around, bottom + around])));
 }
