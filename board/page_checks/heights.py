@@ -87,13 +87,18 @@ class PanelFigures:
         if len(off) > 1 and len(off) == len(self.implied) and len({one.share > 1 for one in off}) == 1:
             surest = max(off, key=lambda one: abs(log(one.share)) / max(one.sigma, 1e-9))
             return [self._finding(self.level, surest, off, _tell_all(surest, off))]
-        names = {one.figure.id: one.figure.name for one in self.implied}
-        agreeing = [names[key] for key in names if key not in {one.implied.figure.id for one in off}]
-        by = f"beside {_and(agreeing)}" if self.panel.eye_height_m is None else "for the viewer's eye height"
-        return [self._finding(self.level, one, [one], _tell_one(one, by)) for one in off]
+        beside = self._agreeing(off) if self.panel.eye_height_m is None else []
+        by = f"beside {_and([one.name for one in beside])}" if beside else "for the viewer's eye height"
+        return [self._finding(self.level, one, [one], _tell_one(one, by), beside) for one in off]
 
-    def _finding(self, level: PanelEyeLevel, off: Misfit, shown: Sequence[Misfit], text: str) -> Finding:
+    def _agreeing(self, off: Sequence[Misfit]) -> list[StandingFigure]:
+        others = {one.implied.figure.id for one in off}
+        return list({one.figure.id: one.figure for one in self.implied if one.figure.id not in others}.values())
+
+    def _finding(self, level: PanelEyeLevel, off: Misfit, shown: Sequence[Misfit], text: str,
+                 beside: Sequence[StandingFigure] = ()) -> Finding:
         marks = [eye_level_mark(self.frame, self.panel, level.horizon)]
+        marks += [mark(self.frame, "support", [one.crown, one.sole], one.name) for one in beside]
         for one in shown:
             marks += self._marks_of(one, level)
         axes = [(one.implied.figure.sole, one.implied.figure.crown) for one in shown]

@@ -107,6 +107,7 @@ def test_two_that_agree_against_a_third_show_which_is_off():
     camera = camera_at(-6)
     (finding,) = check(page_of(camera, three(camera, last=0.85))).found
     assert "Marl is drawn 15% too short beside Wenna and Tibb" in finding.text
+    assert [mark["label"] for mark in finding.geometry["marks"] if mark["kind"] == "support"] == ["Wenna", "Tibb"]
 
 
 def test_two_alone_are_only_shown_to_disagree_and_both_are_named():

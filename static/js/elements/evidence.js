@@ -1,5 +1,6 @@
 import { arrowHead, clipLine } from "../geometry/clip_line.js";
 import { outline, registerMark } from "../geometry/crop_marks.js";
+import { labelsApart } from "../geometry/labels_apart.js";
 import { svg } from "./h.js";
 
 const LABEL_INSET_PX = 14;
@@ -12,11 +13,14 @@ const LABEL_INSET_PX = 14;
  * @param {[number, number, number, number]} box left, top, right, bottom of the table, px
  */
 export function drawEvidence(marks, toScreen, box) {
-  return (marks ?? []).flatMap((mark) => {
+  const drawn = (marks ?? []).flatMap((mark) => {
     const points = mark.points.map(toScreen);
     const draw = { 1: drawPoint, 2: drawLine }[points.length] ?? drawOutline;
-    return draw(mark, points, box);
+    return draw(mark, points, box).filter(Boolean);
   });
+  const labels = drawn.filter((one) => one.text);
+  const places = labelsApart(labels, box);
+  return [...drawn.filter((one) => !one.text), ...labels.map(({ text }, k) => svg("text", { class: "mark-label", x: tenth(places[k][0]), y: tenth(places[k][1]) }, text))];
 }
 
 const stroke = (kind, d) => svg("path", { class: `mark mark-${kind}`, d });
@@ -44,9 +48,8 @@ function drawLine({ kind, label }, [from, to], box) {
   return [stroke(kind, d.join("")), labelAt(label, beside)];
 }
 
-function labelAt(label, [x, y]) {
-  return label ? svg("text", { class: "mark-label", x: tenth(x + 6), y: tenth(y - 6) }, label) : null;
-}
+/** Drawn when all are known, so that none is printed over another. */
+const labelAt = (label, [x, y]) => (label ? { text: label, at: [x + 6, y - 6] } : null);
 
 const inset = ([left, top, right, bottom], by) => [left + by, top + by, right - by, bottom - by];
 const tenth = (v) => Math.round(v * 10) / 10;
