@@ -1,4 +1,4 @@
-"""What holds for every dialog: what is said while it is open lies in it."""
+"""What holds for every dialog: what is said while it is open lies in it, and what was typed is not lost without a word."""
 
 from playwright.sync_api import expect
 
@@ -28,8 +28,49 @@ def test_what_is_refused_is_read_and_closed_in_the_dialog(arrive, screens):
     dialog.locator(".slip.fault").get_by_role("button", name="Close").click()
     expect(dialog.locator(".slip.fault")).to_have_count(0)
     refuse(dialog)
-    dialog.locator(".dialog-head").get_by_role("button", name="Close").click()
+    for _ in range(2):
+        dialog.locator(".dialog-head").get_by_role("button", name="Close").click()
     visitor.page.locator("dialog").wait_for(state="detached")
     expect(visitor.page.locator("body > #slips .slip")).to_have_count(0)
     assert all("40" in fault for fault in visitor.faults)  # the browser's own word of each refusal
     visitor.faults.clear()
+
+
+def test_what_was_typed_is_let_go_only_when_it_is_asked_twice(arrive, screens):
+    visitor = arrive("oriel")
+    dialog, keyboard = open_new_page(visitor), visitor.page.keyboard
+    asked = dialog.get_by_text("What you typed here is not kept. Close once more to leave it.")
+    keyboard.press("Escape")
+    expect(asked).to_be_visible()
+    shoot(visitor.page, screens, "dialog-asked")
+    dialog.get_by_label("What happens on it").fill("Rain.")
+    expect(asked).to_have_count(0)
+    dialog.locator(".dialog-head").get_by_role("button", name="Close").dblclick()
+    expect(asked).to_be_visible()
+    refuse(dialog)
+    # What was refused was not kept either.
+    dialog.locator(".slip.fault").get_by_role("button", name="Close").click()
+    keyboard.press("Escape")
+    expect(asked).to_be_visible()
+    keyboard.press("Escape")
+    visitor.page.locator("dialog").wait_for(state="detached")
+    visitor.faults.clear()
+
+
+def test_what_was_sent_or_never_typed_is_left_at_once(arrive):
+    visitor = arrive("wim")
+    visitor.desk(6)
+    page = visitor.page
+    write = page.locator('[data-key="write-page"]')
+    write.click()
+    dialog = page.get_by_role("dialog", name="What happens on this page")
+    happens = dialog.get_by_label("What happens")
+    assert min(box.bounding_box()["height"] for box in dialog.locator("textarea").all()) > 80
+    before = happens.input_value()
+    page.keyboard.press("Escape")
+    dialog.wait_for(state="detached")
+    for words in (f"{before} And rain.", before):
+        write.click()
+        happens.fill(words)
+        dialog.get_by_role("button", name="Keep it").click()
+        dialog.wait_for(state="detached")

@@ -1,11 +1,13 @@
 import { h, word } from "./h.js";
+import { keptFromLoss } from "./unsent.js";
 
 let opened = 0;
 /** @type {HTMLDialogElement[]} those that lie open, the topmost last */
 const lying = [];
 
 /**
- * A sheet laid on the table. Escape and "Close" put it away; the focus returns to where it was.
+ * A sheet laid on the table. Escape and "Close" put it away, and ask once where something was typed and not sent; `close` is for what is
+ * done, and asks nothing. The focus returns to where it was.
  * @param {string} title
  * @param {(close: () => void, dialog: HTMLDialogElement) => any} content
  * @param {{isWide?: boolean, onClose?: () => void}} [options]
@@ -17,12 +19,16 @@ export function openDialog(title, content, { isWide = false, onClose } = {}) {
   const close = () => dialog.close();
   const faultsBefore = new Set(faults());
   const dropFaults = () => faults().filter((one) => !faultsBefore.has(one)).forEach((one) => one.remove());
-  const leave = () => {
+  const asked = h("p", { class: "dialog-asked", role: "status" });
+  const mayLeave = keptFromLoss(dialog, asked);
+  const leave = ({ detail }) => {
+    // The second click of a double click is no answer.
+    if (detail > 1 || !mayLeave()) return;
     dropFaults();
     close();
   };
   dialog.append(
-    h("div", { class: "dialog-head" }, h("h2", { id }, title), word("Close", leave)),
+    h("div", { class: "dialog-head" }, h("h2", { id }, title), word("Close", leave), asked),
     h("div", { class: "dialog-body" }, content(close, dialog)),
   );
   dialog.addEventListener("close", () => {
@@ -35,10 +41,18 @@ export function openDialog(title, content, { isWide = false, onClose } = {}) {
     (from?.isConnected ? from : heir)?.focus();
   });
   // A file that was not chosen is a "cancel" too, and comes up to here.
-  dialog.addEventListener("cancel", ({ target }) => target === dialog && dropFaults());
+  dialog.addEventListener("cancel", (event) => {
+    if (event.target !== dialog) return;
+    if (mayLeave()) dropFaults();
+    else event.preventDefault();
+  });
   // What is tried again has its answer yet to come.
   dialog.addEventListener("click", ({ target }) => target.closest(".dialog-body button") && dropFaults(), { capture: true });
-  dialog.addEventListener("keydown", (event) => event.stopPropagation());
+  dialog.addEventListener("keydown", (event) => {
+    event.stopPropagation();
+    // Held down, it would answer what it asked.
+    if (event.key === "Escape" && event.repeat) event.preventDefault();
+  });
   document.body.append(dialog);
   dialog.showModal();
   lying.push(dialog);

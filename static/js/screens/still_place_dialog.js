@@ -44,7 +44,7 @@ function placingOf(panel, revision) {
   const over = svg("image", { href: stillUrl, width: stillSize.width, height: stillSize.height });
   const laid = svg("svg", { class: "two-points is-look", viewBox: `${part[0]} ${part[1]} ${part[2] - part[0]} ${part[3] - part[1]}`, role: "img", "aria-label": "The still laid over the panel" },
     svg("image", { href: pageUrl, width: pageSize.width, height: pageSize.height }), over);
-  const share = h("input", { type: "range", min: "0", max: "100", value: "50", oninput: () => over.setAttribute("opacity", String(Number(share.value) / 100)) });
+  const share = h("input", { type: "range", "data-look-only": "", min: "0", max: "100", value: "50", oninput: () => over.setAttribute("opacity", String(Number(share.value) / 100)) });
   over.setAttribute("opacity", "0.5");
   const look = h("div", { class: "still-look" }, laid, field("How much of the still shows", share));
   const says = h("p", { class: "small", role: "status" });
