@@ -67,6 +67,9 @@ def test_a_script_becomes_pages_to_draw_on_and_is_written_on(arrive, server):
     expect(panels).to_have_text([re.compile("Panel 2.*Too late")])
     page.get_by_label("Who speaks").select_option("")
     page.get_by_role("button", name="Take panel 1 of page 1 out").click()
+    asked = page.get_by_role("dialog", name="Take panel 1 out?")
+    expect(asked.get_by_text("Its words go with it: “Rain. PIM: Mind the edge!”")).to_be_visible()
+    asked.get_by_role("button", name="Take it out").click()
     expect(panels).to_have_text([re.compile("Panel 1.*The edge")])
     assert violations_in_both_schemes(page) == []
     with page.expect_download() as saving:

@@ -5,8 +5,8 @@ import { attempt } from "../elements/slips.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { showPanel } from "./desk_view.js";
+import { alternatesDialog, eyeLevelDialog, lostPanelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, takePanelOut, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
 import { mayCorrect } from "./tools_on_demand.js";
-import { alternatesDialog, eyeLevelDialog, lostPanelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
 export function showBeside(state, beside) {
@@ -27,7 +27,7 @@ function pageWords(state) {
     shown.has(panel.id) || !known.may.write ? null : h("div", { class: "buttons" },
       word("Write", () => wordsDialog(`Panel ${panel.order}`, panel, (fields) => changePanel(panel, fields), state), { "data-key": `write-panel-${panel.id}`, "aria-label": `Write panel ${panel.order}` }),
       shown.size && isNewest(known) && mayCorrect(known) && word("It is on the picture …", () => lostPanelDialog(panel, state), { "data-key": `lost-${panel.id}` }),
-      !panel.shape && !panel.is_gone && word("Take out", () => attempt(() => dropPanel(panel)).then(() => load(state, ["panels"])), { "aria-label": `Take panel ${panel.order} out` }))));
+      !panel.shape && !panel.is_gone && word("Take out", () => takePanelOut(panel, () => attempt(() => dropPanel(panel)).then(() => load(state, ["panels"]))), { "aria-label": `Take panel ${panel.order} out` }))));
   return [
     h("h2", {}, "Words of the page"),
     h("div", {}, words(known.page.happens) ?? h("p", { class: "quiet" }, "Nothing is written yet. What happens on this page?"), words(known.page.said, "said")),

@@ -17,6 +17,7 @@ export const sendingDialog = async (...about) => (await import("./sending_dialog
 export const sheetDialog = async (...about) => (await import("./sheet_dialog.js")).sheetDialog(...about);
 export const stillDialog = async (...about) => (await import("./still_dialog.js")).stillDialog(...about);
 export const stillPlaceDialog = async (...about) => (await import("./still_place_dialog.js")).stillPlaceDialog(...about);
+export const takePanelOut = async (...about) => (await import("./take_panel_out.js")).takePanelOut(...about);
 export const underlayDialog = async (...about) => (await import("./underlay_dialog.js")).underlayDialog(...about);
 export const uploadDialog = async (...about) => (await import("./upload_dialog.js")).uploadDialog(...about);
 export const uploadMany = async (...about) => (await import("./upload_many.js")).uploadMany(...about);

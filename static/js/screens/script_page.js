@@ -3,6 +3,7 @@ import { picturePart, renditionFor } from "../elements/picture_part.js";
 import { spokenLines } from "../elements/spoken_words.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { count } from "../elements/words.js";
+import { takePanelOut } from "./dialogs_on_demand.js";
 import { fits, foundIn, panelsOf, wordsIn } from "./script_facts.js";
 
 const PART_PX = 400;
@@ -33,7 +34,7 @@ export function scriptPage(page, { panels }, deeds, wish) {
           h("div", { class: "script-head" },
             h("h3", {}, `Panel ${panel.order}`), h("span", { class: "quiet small" }, panel.is_gone ? "not on the newest picture" : panel.said && count(wordsIn([panel]), "word")),
             deeds && writeButton(page, "panels", panel, deeds, `Write ${name}`),
-            deeds && isUndrawn && word("Take out", () => deeds.drop(panel), { class: "word small script-deed", "data-key": `drop-${panel.id}`, "aria-label": `Take ${name} out` })),
+            deeds && isUndrawn && word("Take out", () => takePanelOut(panel, () => deeds.drop(panel)), { class: "word small script-deed", "data-key": `drop-${panel.id}`, "aria-label": `Take ${name} out` })),
           ...wordsOf(panel, wish), !panel.happens && !panel.said && h("p", { class: "quiet small" }, "nothing written")));
     })),
     deeds && isUndrawn && !isWished && h("p", { class: "script-deed" }, word("One more panel", () => deeds.add(page), { "data-key": `add-${page.id}`, "aria-label": `One more panel on page ${numbers}` })));
