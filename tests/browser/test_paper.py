@@ -27,6 +27,11 @@ def test_an_editor_takes_the_board_along_on_paper(arrive, screens):
     assert "High Water at Sallow Mill" in words[0] and all(
         any(text.startswith(f"Page {'-'.join(map(str, one['numbers']))}") for text in words) for one in pages)
     page.get_by_role("link", name="By page and panel").click()
+    boxes = page.locator(".to-do-box").first
+    expect(boxes).to_be_hidden()
+    page.emulate_media(media="print")
+    expect(boxes).to_be_visible()
+    page.emulate_media(media="null")
     page.get_by_label("must").uncheck()
     page.get_by_role("button", name="Show these").click()
     page.get_by_role("link", name="Show it").first.click()
