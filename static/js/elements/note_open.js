@@ -6,8 +6,22 @@ import { TREND, figure, nameOf, sureness, when } from "./words.js";
 
 /** A note that was taken up: all it says, what was replied, what may be done with it. @param {any} desk as noteDeeds has it, and who replies */
 export function noteOpen(note, desk) {
-  return h("div", { class: "note-open" }, noteBody(note), replyList(note), ...noteDeeds(note, desk),
+  const open = h("div", { class: "note-open" }, noteBody(note), replyList(note), ...noteDeeds(note, desk),
     note.state !== "held" && desk.may.write && replyField(note, desk.me, desk.replied));
+  open.addEventListener("click", clickedOnPurpose(), { capture: true });
+  return open;
+}
+
+/** Of a double click the second one means what the first one met: it is no deed that came under the pointer meanwhile. */
+function clickedOnPurpose() {
+  let before = null;
+  return (event) => {
+    const control = event.target.closest("button, a, summary");
+    if (control && event.detail > 1 && control !== before) {
+      event.preventDefault();
+      event.stopPropagation();
+    } else before = control;
+  };
 }
 
 /**
