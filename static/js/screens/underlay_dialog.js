@@ -60,15 +60,20 @@ const withEyeHeight = (panel, eyeM) => ({ ...panel, row: { ...panel.row, figure_
 
 async function make(panel, revision, { includes, step, saidEyeM, things }, files, dialog) {
   const fields = { panel: panel.id, includes, ...asGuides(things), ...(step && { step }), ...(saidEyeM && { eye_height_m: saidEyeM }) };
-  swap(files, h("p", {}, "The files are being made …"));
+  // Below all that is chosen: what comes there is brought into sight.
+  const tell = (...words) => {
+    swap(files, ...words);
+    files.scrollIntoView({ block: "nearest" });
+  };
+  tell(h("p", {}, "The files are being made …"));
   let underlay = await attempt(() => askUnderlay(revision.id, fields));
   while (underlay?.state === "queued" && dialog.open) {
     await new Promise((resolve) => setTimeout(resolve, AGAIN_MS));
     underlay = await attempt(() => readUnderlay(underlay.id));
   }
   if (!underlay) return swap(files);
-  if (underlay.state === "failed") return swap(files, h("p", { class: "fault" }, underlay.reason));
-  swap(files, h("ul", { class: "rows" }, FILES.filter(([kind]) => underlay.files[kind]).map(([kind, words]) =>
+  if (underlay.state === "failed") return tell(h("p", { class: "fault" }, underlay.reason));
+  tell(h("ul", { class: "rows" }, FILES.filter(([kind]) => underlay.files[kind]).map(([kind, words]) =>
     h("li", {}, h("a", { href: underlay.files[kind], download: "" }, words)))),
     Object.entries(underlay.not_drawn).map(([what, reason]) => h("p", { class: "small quiet" }, `${nameOf(what, panel)}: ${reason}`)));
 }
