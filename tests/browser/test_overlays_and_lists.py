@@ -24,6 +24,8 @@ def test_each_overlay_has_one_key_and_one_button(arrive, screens):
     visitor.desk(1)
     page = visitor.page
     page.get_by_role("button", name="Lay over …").click()
+    # What is off is to be had, and looks it.
+    expect(page.get_by_role("button", name="Grid")).to_have_css("text-decoration-line", "none")
     page.locator("#view").press("4")
     expect(page.locator(".overlay-grid").first).to_be_visible()
     expect(page.get_by_role("button", name="Grid")).to_have_attribute("aria-pressed", "true")
