@@ -65,8 +65,8 @@ def test_what_was_sent_or_never_typed_is_left_at_once(arrive):
     write.click()
     dialog = page.get_by_role("dialog", name="What happens on this page")
     happens = dialog.get_by_label("What happens")
-    assert min(box.bounding_box()["height"] for box in dialog.locator("textarea").all()) > 80
     before = happens.input_value()
+    assert min(box.bounding_box()["height"] for box in dialog.locator("textarea").all()) > 80
     page.keyboard.press("Escape")
     dialog.wait_for(state="detached")
     for words in (f"{before} And rain.", before):
