@@ -15,6 +15,7 @@ export function panAndZoom(surface, view) {
     return [event.clientX - box.left, event.clientY - box.top];
   };
   const onWheel = (event) => {
+    if (!view.get()) return;
     const factor = Math.exp(-event.deltaY * (event.deltaMode ? 0.05 : event.ctrlKey ? 0.01 : 0.0022));
     const next = view.get().zoomedAbout(at(event), factor, view.limits());
     // Zoomed out all the way, the wheel belongs to the screen again.

@@ -1,4 +1,4 @@
-import { h, swap } from "../elements/h.js";
+import { button, h, swap } from "../elements/h.js";
 import { keepFocus, keptWhileAnswered, layAround, placeOfFocus } from "../elements/kept_place.js";
 import { noteEditor } from "../elements/note_editor.js";
 import { noteHead } from "../elements/note_face.js";
@@ -6,6 +6,7 @@ import { changeDraft, editNote, endDraft, sendDraft } from "./desk_draft.js";
 import { isAskedFirst, isClosed, notesListed } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { NARROW, drawLeaders, foldNotes, standNotes } from "./desk_margin.js";
+import { uploadDialog } from "./dialogs_on_demand.js";
 import { drawShapes } from "./tools_on_demand.js";
 
 /** Notes in the page's own margins, each at the height of its spot with a leader to it; on a narrow screen, a list below the page. */
@@ -24,7 +25,7 @@ export function showNotes(state, parts) {
     const draft = written.item;
     const held = placeOfFocus(parts.list);
     const answering = document.activeElement?.closest(".reply-field")?.closest(".note") ?? null;
-    const items = [draft, ...listed.map((note) => keptWhileAnswered(answering, noteItem(note, state))), !listed.length && !draft && known.isLoaded && teach(known)].filter(Boolean);
+    const items = [draft, ...listed.map((note) => keptWhileAnswered(answering, noteItem(note, state))), !listed.length && !draft && known.isLoaded && teach(state)].filter(Boolean);
     if (items.includes(answering)) layAround(answering, items);
     else swap(parts.list, items);
     parts.list.classList.toggle("is-empty", !listed.length && !draft);
@@ -97,9 +98,12 @@ function draftItem(draft, state) {
   }));
 }
 
-function teach({ revision, may, measured_waits }) {
+function teach(state) {
+  const { revision, may, measured_waits, draws, page } = state.known;
+  const isBlank = !revision && page && !page.laid_aside_at;
   return h("li", { class: "note teach-note", "data-note": "teach" }, h("p", { class: "quiet" },
     revision
       ? (may.write ? "No open note. Drag over the drawing to pin one, or choose a panel and press C." : "No open note on this page.") + (measured_waits ?? "")
-      : "Nothing is drawn here yet. Upload the first picture below the page; what is measured on it will stand here."));
+      : "Nothing is drawn here yet. What is measured on the first picture will stand here."),
+    isBlank && draws && button("Upload the first picture", () => uploadDialog(page, () => load(state)), { "data-key": "upload" }));
 }
