@@ -126,12 +126,18 @@ def test_the_cast_stands_on_one_ground_line(arrive, screens):
     assert page.locator(".head-tick").count() == 4 + 5 + 4 + 5
     page.get_by_role("button", name="Add a character").click()
     page.get_by_label("Name").fill("The heron")
-    page.get_by_label("Height, m").fill("1.1")
+    height = page.get_by_label("Height, m")
+    height.fill("168")
+    assert height.evaluate("input => input.validationMessage") == "Heights are in metres: 1.68."
+    height.fill("1.1")
+    assert height.evaluate("input => input.checkValidity()")
     assert violations_in_both_schemes(page) == []
     page.get_by_role("button", name="Add it").click()
     expect(page.locator(".cast-name")).to_have_text(["Bailiff", "The heron", "Pim", "Hask", "Odda", "Corrin"])
     shoot(page, screens, "line-up-1440")
     assert violations_in_both_schemes(page) == []
+    topmost = page.locator(".rule-height").last.bounding_box()
+    assert topmost["y"] >= page.locator(".line-up-drawing").bounding_box()["y"]
     page.get_by_role("button", name="Model sheets of Pim").click()
     page.get_by_role("button", name="Mark Pim, model sheet, front").click()
     page.get_by_label("Landmark", exact=True).select_option("chin")
@@ -149,3 +155,27 @@ def test_the_cast_stands_on_one_ground_line(arrive, screens):
     assert small.page.evaluate("document.documentElement.scrollWidth") <= 390
     shoot(small.page, screens, "line-up-390")
     assert violations_in_both_schemes(small.page) == []
+
+
+def test_a_first_model_sheet_is_listed_and_marked_where_it_was_added(arrive, server, screens, tmp_path):
+    script = Script(server)
+    board = script.send("POST", "/boards", {"title": "Ebb"})["id"]
+    script.send("POST", f"/boards/{board}/characters", {"name": "Eel"})
+    cv2.imwrite(str(tmp_path / "eel.png"), np.full((400, 300), 255, np.uint8))
+    page = arrive("wim").page
+    page.goto(f"{server}/boards/{board}/line-up")
+    page.get_by_role("button", name="Model sheets of Eel").click()
+    dialog = page.get_by_role("dialog")
+    expect(dialog.get_by_text("No sheet yet.")).to_be_visible()
+    dialog.get_by_label("Picture").set_input_files(tmp_path / "eel.png")
+    dialog.get_by_role("button", name="Add it").click()
+    expect(dialog.locator(".sheet-marks")).to_be_visible()
+    expect(dialog.get_by_text("No sheet yet.")).to_have_count(0)
+    expect(dialog.get_by_role("button", name="Mark Eel, front")).to_be_visible()
+    assert dialog.get_by_role("button", name="Take it off").bounding_box()["height"] < 50
+    shoot(page, screens, "model-sheet-1440")
+    picture = dialog.locator(".sheet-marks image").bounding_box()
+    page.mouse.click(picture["x"] + 0.1 * picture["width"], picture["y"] + 0.1 * picture["height"])
+    # Where it was clicked, though the frame is wider than the picture.
+    crown = dialog.locator(".sheet-marks .figure-end").bounding_box()
+    assert abs(crown["x"] + crown["width"] / 2 - picture["x"] - 0.1 * picture["width"]) < 3

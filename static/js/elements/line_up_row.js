@@ -3,6 +3,7 @@ import { renditionFor } from "./picture_part.js";
 import { svg } from "./h.js";
 
 const PX_PER_M = 220;
+const ABOVE_PX = 16; // half of what is written at the topmost rule
 const BELOW_PX = 46;
 const LEFT_PX = 60;
 const TICK_PX = 14;
@@ -10,8 +11,8 @@ const TICK_PX = 14;
 /** The cast on one ground line, with a rule at each half metre and a tick for each head. */
 export function lineUpRow(cast) {
   const { places, wide_m: wide, high_m: high, rules_m: rules } = layOut(cast);
-  const size = [LEFT_PX + wide * PX_PER_M, high * PX_PER_M + BELOW_PX];
-  const y = (heightM) => (high - heightM) * PX_PER_M;
+  const size = [LEFT_PX + wide * PX_PER_M, ABOVE_PX + high * PX_PER_M + BELOW_PX];
+  const y = (heightM) => ABOVE_PX + (high - heightM) * PX_PER_M;
   const rule = (heightM, kind) => svg("path", { class: kind, d: `M${LEFT_PX} ${y(heightM)}H${size[0]}` });
   return svg("svg", { class: "line-up-drawing", viewBox: `0 0 ${size[0].toFixed(0)} ${size[1].toFixed(0)}`, width: size[0].toFixed(0), height: size[1].toFixed(0),
     role: "img", "aria-label": `From the smallest to the tallest: ${places.map(({ character }) => `${character.name} ${character.height_m} m`).join(", ")}` },

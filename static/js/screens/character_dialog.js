@@ -28,10 +28,20 @@ export async function characterDialog({ known }, character, reload) {
       h("div", { class: "pair" },
         field("Name", h("input", { name: "name", required: true, maxlength: "60", value: character?.name ?? "" })),
         field("Key", h("input", { name: "key", maxlength: "1", pattern: "[A-Za-z0-9]", value: character?.key ?? "" }), "A letter that chooses it while figures are marked."),
-        field("Height, m", h("input", { name: "height_m", type: "number", min: "0.05", max: "100", step: "any", inputmode: "decimal", value: character?.height_m ?? "" }), "With shoes and hair left out."),
+        field("Height, m", heightInput(character?.height_m), "In metres, as 1.68. With shoes and hair left out."),
         field("Age", choice(AGES, character?.age_band ?? "", { name: "age_band" })),
         field("Published proportions to start from", preset, "To draw by. Figures are measured against the model sheet alone.")),
       source,
       h("div", { class: "buttons" }, h("button", { class: "button first" }, character ? "Keep it" : "Add it")));
   });
+}
+
+/** Centimetres are told from metres, since the browser's own words name a limit alone. */
+function heightInput(heightM) {
+  const say = () => {
+    const { validity, valueAsNumber: value } = input;
+    input.setCustomValidity(validity.rangeOverflow ? `Heights are in metres: ${value < 1000 ? (value / 100).toFixed(2) : "1.68"}.` : "");
+  };
+  const input = h("input", { name: "height_m", type: "number", min: "0.05", max: "100", step: "any", inputmode: "decimal", value: heightM ?? "", oninput: say });
+  return input;
 }
