@@ -1,8 +1,11 @@
 """Figures are marked on the Desk by mouse, by touch and by keys; the cast stands on one ground line."""
 
+import cv2
+import numpy as np
 from playwright.sync_api import Page, expect
 
 from tests.browser.accessibility import violations_in_both_schemes
+from tests.browser.script import Script
 from tests.browser.test_screens import shoot
 
 CROWN, SOLE = (0.3, 0.15), (0.3, 0.4)

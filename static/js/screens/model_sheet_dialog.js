@@ -15,16 +15,23 @@ export function modelSheetDialog({ known }, character, reload) {
   openDialog(`Model sheets of ${character.name}`, (close, dialog) => {
     const place = h("div", {});
     const mark = (sheet) => swap(place, markForm(sheet, () => { close(); reload(); }));
-    const rows = character.sheets.map((sheet) => h("li", {}, `${sheet.view}, from page ${sheet.from_page}: ${sheet.reference.title} `,
+    const list = h("div", {});
+    const show = (sheets) => swap(list, sheets.length ? h("ul", { class: "rows" }, sheets.map(row)) : h("p", { class: "quiet" }, "No sheet yet. Add a picture of the whole figure; crown, chin and soles marked on it tell its head count."));
+    const row = (sheet) => h("li", {}, `${sheet.view}, from page ${sheet.from_page}: ${sheet.reference.title} `,
       word("Mark it", () => mark(sheet), { "aria-label": `Mark ${sheet.reference.title}, ${sheet.view}` }), " ",
-      word("Remove", () => attempt(() => removeSheet(sheet)).then(() => { close(); reload(); }), { "aria-label": `Remove ${sheet.reference.title}, ${sheet.view}` })));
-    return [
-      rows.length ? h("ul", { class: "rows" }, rows) : h("p", { class: "quiet" }, "No sheet yet. Add a picture of the whole figure; crown, chin and soles marked on it tell its head count."),
-      place, newSheet(known.board.id, character, mark, dialog)];
+      word("Remove", () => attempt(() => removeSheet(sheet)).then(() => { close(); reload(); }), { "aria-label": `Remove ${sheet.reference.title}, ${sheet.view}` }));
+    const added = [...character.sheets];
+    const take = (sheet) => {
+      added.push(sheet);
+      show(added);
+      mark(sheet);
+    };
+    show(added);
+    return [list, place, newSheet(known.board.id, character, take, dialog)];
   }, { isWide: true });
 }
 
-function newSheet(board, character, mark, dialog) {
+function newSheet(board, character, take, dialog) {
   let reference = null; // kept until its sheet is there, so that pressing again does not add the picture again
   const element = form({}, async ({ view, from_page: page }) => {
     const [image] = element.querySelector("[type=file]").files;
@@ -35,8 +42,10 @@ function newSheet(board, character, mark, dialog) {
       await new Promise((resolve) => setTimeout(resolve, AGAIN_MS));
       sheet = await attempt(() => changeSheet(sheet, {}));
     }
-    if (sheet) reference = null;
-    if (sheet?.reference.state === "ready") mark(sheet);
+    if (!sheet) return;
+    reference = null;
+    element.reset();
+    take(sheet);
   },
     h("h3", {}, "Add a sheet"),
     h("div", { class: "pair" },

@@ -35,8 +35,9 @@ export function sheetMarks({ url, width_px: width, height_px: height }, known) {
     draw();
   };
   surface.addEventListener("click", (event) => {
-    const box = surface.getBoundingClientRect();
-    set([(event.clientX - box.left) / box.width, (event.clientY - box.top) / box.height].map(within));
+    // The picture lies in the middle of its frame, which may be wider.
+    const { x, y } = new DOMPoint(event.clientX, event.clientY).matrixTransform(surface.getScreenCTM().inverse());
+    set([x / width, y / height].map(within));
   });
   surface.addEventListener("keydown", (event) => {
     const way = ARROWS[event.key];
@@ -47,8 +48,8 @@ export function sheetMarks({ url, width_px: width, height_px: height }, known) {
     draw();
   });
   draw();
-  const clear = button("Take it off", () => { delete marks[which.value]; draw(); }, { class: "button plain" });
-  return { element: h("div", {}, h("div", { class: "pair" }, field("Landmark", which, "Left and right are the figure's own."), clear), surface), landmarks: () => marks };
+  const clear = button("Take it off", () => { delete marks[which.value]; draw(); });
+  return { element: h("div", { class: "stack" }, field("Landmark", which, "Left and right are the figure's own."), h("div", { class: "buttons" }, clear), surface), landmarks: () => marks };
 }
 
 const within = (v) => Math.min(1, Math.max(0, v));
