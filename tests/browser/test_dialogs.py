@@ -74,3 +74,5 @@ def test_what_was_sent_or_never_typed_is_left_at_once(arrive):
         happens.fill(words)
         dialog.get_by_role("button", name="Keep it").click()
         dialog.wait_for(state="detached")
+        # Written on again only when it was read again.
+        expect(page.locator("#beside .words").first).to_have_text(words)

@@ -66,7 +66,7 @@ def test_pictures_are_added_called_otherwise_and_removed(arrive, tmp_path):
     page.get_by_role("button", name="Add", exact=True).click()
     expect(card.filter(has_text="lantern").locator("img")).to_be_visible()
     expect(card.filter(has_text="eel trap")).to_contain_text("prop")
-    expect(page.get_by_role("dialog").get_by_role("status")).to_contain_text("list.png: ")
+    expect(page.locator("dialog .dialog-body").get_by_role("status")).to_contain_text("list.png: ")
     assert all("415" in fault for fault in visitor.faults)  # the browser's own word of the refusal
     visitor.faults.clear()
     # Those that have arrived are not sent once more with what is picked in its place.
