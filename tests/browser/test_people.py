@@ -59,6 +59,39 @@ def test_a_seat_is_given_up(arrive, server):
     expect(page.get_by_role("link", name="Slack water")).to_have_count(0)
 
 
+def test_a_class_is_joined_by_its_link(arrive, server):
+    """By somebody new and by somebody signed in."""
+    teacher = Script(server, "oriel")
+    number = teacher.send("POST", "/classes", {"title": "Evening class", "ends_on": "2099-01-31"})["id"]
+    teacher.send("POST", f"/classes/{number}/invitations", {"uses": 2})
+    (row,) = teacher.send("GET", f"/classes/{number}/invitations")["results"]
+
+    page = arrive().page
+    page.goto(server + row["link"])
+    page.get_by_label("You sign in as").fill("sculler")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("textbox", name="Alias").fill("Coot")
+    assert violations_in_both_schemes(page) == []
+    page.get_by_role("button", name="Join").click()
+    expect(page.get_by_role("heading", name="You are in")).to_be_visible()
+    page.get_by_role("link", name="Sign in").click()
+    page.get_by_label("Name").fill("sculler")
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url(f"**/classes/{number}")
+    expect(page.get_by_role("heading", name="Evening class")).to_be_visible()
+
+    page = arrive("tace").page
+    page.goto(server + row["link"])
+    expect(page.get_by_label("Password")).to_have_count(0)
+    page.get_by_role("textbox", name="Alias").fill("Grebe")
+    page.get_by_role("button", name="Join").click()
+    page.wait_for_url(f"**/classes/{number}")
+    expect(page.get_by_role("heading", name="Evening class")).to_be_visible()
+    aliases = {one["name"] for one in teacher.send("GET", f"/classes/{number}/enrolments")["results"]}
+    assert {"Coot", "Grebe"} <= aliases
+
+
 def change_name_and_password(page: Page) -> None:
     page.get_by_label("Name", exact=True).fill("Fen of the Reeds")
     page.get_by_role("button", name="Keep this name").click()

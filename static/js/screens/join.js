@@ -21,10 +21,13 @@ function joinForm() {
     h("div", { class: "buttons" }, h("button", { class: "button first" }, "Join")));
 }
 
-const ofClass = () => [
-  field("Alias", h("input", { name: "alias", maxlength: "60" }), "Stands for your name wherever others in the class read it."),
-  h("div", { class: "choices" }, h("label", {}, h("input", { type: "checkbox", name: "is_minor" }), "I am a minor: keep the alias only")),
-];
+// A function, not a constant: the form is made above, before the module has come to this line.
+function ofClass() {
+  return [
+    field("Alias", h("input", { name: "alias", maxlength: "60" }), "Stands for your name wherever others in the class read it."),
+    h("div", { class: "choices" }, h("label", {}, h("input", { type: "checkbox", name: "is_minor" }), "I am a minor: keep the alias only")),
+  ];
+}
 
 async function join({ is_minor, username, ...fields }) {
   const given = Object.fromEntries(Object.entries({ ...fields, username: username?.trim() }).filter(([, value]) => value));
