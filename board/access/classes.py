@@ -33,7 +33,8 @@ def instructs(seat: ClassSeat) -> bool:
 
 
 def visible_classes(user: AbstractBaseUser) -> QuerySet[SchoolClass]:
-    return SchoolClass.objects.filter(enrolments__user_id=user.pk)
+    """By a subquery: what is counted of a class must not be counted over this person's own place alone."""
+    return SchoolClass.objects.filter(pk__in=Enrolment.objects.filter(user_id=user.pk).values("school_class"))
 
 
 def class_seat(user: AbstractBaseUser, class_id: int | None, need: ClassNeed | None = None) -> ClassSeat:

@@ -1,5 +1,7 @@
 """Screens of a class open for those who may see what is on them, and for nobody else."""
 
+import re
+
 import pytest
 
 from board.actions.critiques import deliver_round
@@ -45,3 +47,13 @@ def test_a_student_is_offered_no_page_more_than_was_set(in_class):
     wall = f"/boards/{in_class.works[AUTHOR].board_id}"
     offered = {name: b'"add_pages": true' in in_class.client(name).get(wall).content for name in (AUTHOR, "hollis")}
     assert offered == {AUTHOR: False, "hollis": True}
+
+
+def test_the_list_of_classes_counts_all_students(in_class):
+    words = words_of(in_class.client("hollis").get("/classes"))
+    assert "3 students" in words and "1 assignment " in words
+
+
+def words_of(answer) -> str:
+    """What is read on the screen."""
+    return " ".join(re.sub(r"<[^>]+>", " ", answer.content.decode()).split())
