@@ -3,7 +3,7 @@ from django_filters import rest_framework as filters
 from drf_spectacular.utils import extend_schema_field
 
 from board.check_registry import CHECKS
-from board.models.note import NOTE_STATES, TONES
+from board.models.note import NOTE_STATES, SCOPES, TONES
 
 SOURCES = ("person", "measured")
 
@@ -36,3 +36,4 @@ class NoteFilters(filters.FilterSet):
 
 class BoardNoteFilters(NoteFilters):
     page = filters.NumberFilter(field_name="page_id")
+    scope = words_filter(SCOPES)

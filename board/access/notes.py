@@ -39,12 +39,16 @@ def may_settle(seat: Seat, note: Note) -> bool:
 
 
 def may_let_stand(seat: Seat, note: Note) -> bool:
-    """Stet: whoever may settle; for a measured note, and for a classmate's, also who draws the page."""
-    return may_settle(seat, note) or (bool(note.check_id or note.pen_name) and note.page is not None and seat.draws(note.page))
+    """Stet: whoever may settle; for a measured note, and for a classmate's, also who draws what it is about."""
+    return may_settle(seat, note) or (bool(note.check_id or note.pen_name) and _draws_it(seat, note))
 
 
 def may_answer(seat: Seat, note: Note) -> bool:
-    return seat.may_review or (note.page is None and seat.may_draw) or (note.page is not None and seat.draws(note.page))
+    return seat.may_review or _draws_it(seat, note)
+
+
+def _draws_it(seat: Seat, note: Note) -> bool:
+    return seat.may_draw if note.page is None else seat.draws(note.page)
 
 
 def may_edit(seat: Seat, note: Note) -> bool:

@@ -24,7 +24,7 @@ def pin_points(*, opened: CritiqueRound, critiques: Sequence[Critique]) -> list[
 
 
 def _pin(opened: CritiqueRound, critique: Critique, point: dict[str, Any], pages: dict[int, Page]) -> Note:
-    page, region = pages.get(point["page"]), point["region"]
+    page, region = pages.get(_page_meant(critique, point)), point["region"]
     revision = _revision(critique, point["page"]) if region else None
     region = region if revision else None
     return Note.objects.create(
@@ -32,6 +32,11 @@ def _pin(opened: CritiqueRound, critique: Critique, point: dict[str, Any], pages
         else PAGE, panel=panel_at(revision, region) if revision and region else None, tone=TONE_OF_POINT[point["kind"]],
         body=words_of(point), criterion_id=point["criterion"], pen_name=pen_name_of(opened, critique), sent_at=opened.delivered_at,
     )
+
+
+def _page_meant(critique: Critique, point: dict[str, Any]) -> int | None:
+    """What is said of a work of one page as a whole is said of that page: there its artist works."""
+    return critique.pages[0]["page"] if point["page"] is None and len(critique.pages) == 1 else point["page"]
 
 
 def _revision(critique: Critique, number: int | None) -> Revision | None:

@@ -4,6 +4,8 @@ export const notesOfPage = (page) => all(`/pages/${page}/notes`);
 export const notesOfBoard = (board, query = "") => all(`/boards/${board}/notes${query}`);
 export const readNote = (note) => call("GET", `/notes/${note}`);
 export const pinNote = (page, note, key) => call("POST", `/pages/${page}/notes`, { body: note, key });
+export const pinNoteOnBoard = (board, note) => call("POST", `/boards/${board}/notes`, { body: note });
+export const notesOnBoardItself = (board) => all(`/boards/${board}/notes?scope=board`);
 export const changeNote = (note, fields) => call("PATCH", `/notes/${note.id}`, { body: fields, version: note.version });
 export const dropNote = (note) => call("DELETE", `/notes/${note.id}`, { version: note.version });
 export const reply = (note, body, key) => call("POST", `/notes/${note.id}/replies`, { body: { body }, key });

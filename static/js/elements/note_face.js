@@ -41,6 +41,7 @@ function stateWord(note) {
 
 export function whereOf(note) {
   if (note.panel_order) return `panel ${note.panel_order}`;
+  if (note.scope === "board") return "the comic as a whole";
   if (note.scope !== "region") return `the whole ${note.scope}`;
   return note.source === "measured" ? "the page" : "between panels";
 }

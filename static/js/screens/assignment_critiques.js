@@ -22,7 +22,8 @@ function namedRow(one) {
 }
 
 function writtenRow(one) {
-  const state = one.is_sent ? (one.delivered_at ? "sent and delivered" : "sent; it waits for the end of the round") : `due ${when(one.due_at)}`;
+  const sent = one.delivered_at ? `delivered ${when(one.delivered_at)}` : "sent; it waits for the end of the round";
+  const state = one.is_sent ? sent : one.delivered_at ? "not sent; the round is over" : `due ${when(one.due_at)}`;
   return h("li", {}, h("a", { href: `/critiques/${one.id}` }, one.label), h("span", { class: "quiet small in-line" }, stageWord(one.stage), state));
 }
 

@@ -2,6 +2,7 @@
 
 export const alternatesDialog = async (...about) => (await import("./alternates_dialog.js")).alternatesDialog(...about);
 export const askFirst = async (...about) => (await import("../elements/dialog.js")).askFirst(...about);
+export const boardNoteDialog = async (...about) => (await import("./wall_notes.js")).boardNoteDialog(...about);
 export const comicDialog = async (...about) => (await import("./comic_dialog.js")).comicDialog(...about);
 export const eyeLevelDialog = async (...about) => (await import("./eye_level_dialog.js")).eyeLevelDialog(...about);
 export const lostPanelDialog = async (...about) => (await import("./lost_panel_dialog.js")).lostPanelDialog(...about);

@@ -13,7 +13,7 @@ import { wallTools } from "./wall_tools.js";
 
 const at = (id) => document.getElementById(id);
 const shell = JSON.parse(at("shell").textContent);
-const state = new State({ ...shell, pages: null, row: null, filter: filterIn(location.search), order: null, lastEvent: shell.last_event });
+const state = new State({ ...shell, pages: null, row: null, boardNotes: [], noteAtHand: null, filter: filterIn(location.search), order: null, lastEvent: shell.last_event });
 const reload = () => load(state);
 
 showFilter(state, at("filter"), { seen: async () => {
@@ -21,13 +21,17 @@ showFilter(state, at("filter"), { seen: async () => {
   reload();
 } });
 showSpreads(state, at("spreads"), reload);
-state.on(["pages"], ({ pages }) => pages && at("sum").replaceChildren(sumOf(pages)));
+state.on(["pages", "boardNotes"], ({ pages, boardNotes }) => pages && at("sum").replaceChildren(sumOf(pages, boardNotes)));
+// Few comics have such notes: what shows them comes with the first.
+state.on(["boardNotes", "noteAtHand"], async ({ boardNotes }) => {
+  if (boardNotes.length || !at("board-notes").hidden) (await import("./wall_notes.js")).showBoardNotes(state, at("board-notes"));
+});
 state.on(["row", "order"], () => swap(at("wall-tools"), ...wallTools(state, reload, at("wall-tools"))));
 
-function sumOf(pages) {
+function sumOf(pages, boardNotes) {
   const waiting = pages.filter((page) => page.waits_for === "reviewer").length;
   const finished = pages.filter((page) => page.waits_for === "nobody").length;
-  const open = pages.reduce((sum, page) => sum + openNotes(page), 0);
+  const open = pages.reduce((sum, page) => sum + openNotes(page), boardNotes.filter((note) => note.state === "open").length);
   const measured = pages.reduce((sum, page) => sum + page.open_notes.measured, 0);
   const parts = [count(pages.length, "page"), `${finished} finished`, waiting && `${waiting} handed in`, count(open, "open note"), measured && `${measured} measured`];
   return parts.filter(Boolean).join(", ");

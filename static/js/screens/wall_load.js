@@ -1,5 +1,6 @@
 import { readBoard } from "../api/boards.js";
 import { Problem } from "../api/http.js";
+import { notesOnBoardItself } from "../api/notes.js";
 import { pagesOfBoard, readPage } from "../api/pages.js";
 import { letGo } from "../elements/let_go.js";
 import { say } from "../elements/slips.js";
@@ -7,7 +8,7 @@ import { say } from "../elements/slips.js";
 /** More pages than these, and the whole list is read at once. */
 const ONE_BY_ONE = 8;
 // What happens on the board and shows on no page.
-const ELSEWHERE = /^(sheet|reference|character|model-sheet|note|work|stage|critique|figure)/;
+const ELSEWHERE = /^(sheet|reference|character|model-sheet|note|work|stage|figure)/;
 
 /** Which reading the list, and each page read by itself since, came from: answers overtake each other, and an older one must not undo a newer. */
 const shownFrom = { list: 0, pages: new Map() };
@@ -19,17 +20,24 @@ export async function load(state) {
   const mine = ++readings.begun;
   try {
     const { id } = state.known.board;
-    const [pages, row] = await Promise.all([pagesOfBoard(id), readBoard(id)]);
+    const [pages, row, boardNotes] = await Promise.all([pagesOfBoard(id), readBoard(id), notesOnBoardItself(id)]);
     await letGo();
     if (mine < shownFrom.list) return;
     const known = new Map((state.known.pages ?? []).map((page) => [page.id, page]));
     const newest = pages.map((page) => ((shownFrom.pages.get(page.id) ?? 0) > mine ? known.get(page.id) ?? page : page));
     shownFrom.list = mine;
-    state.set({ pages: newest, row });
+    state.set({ pages: newest, row, boardNotes });
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     say(error.words, { isFault: true });
   }
+}
+
+/** What is said of the comic as a whole. */
+export async function readBoardNotes(state) {
+  const boardNotes = await notesOnBoardItself(state.known.board.id).catch(() => null);
+  await letGo();
+  if (boardNotes) state.set({ boardNotes });
 }
 
 async function loadPages(state, ids) {
@@ -46,19 +54,21 @@ async function loadPages(state, ids) {
 /** Gathers what a burst of changes touches, and reads just that. */
 export function reloader(state, waitMs = 250) {
   const touched = new Set();
-  const burst = { timer: null, isAll: false };
+  const burst = { timer: null, isAll: false, isOfBoard: false };
   return ({ kind, page, number }) => {
     state.known.lastEvent = Math.max(state.known.lastEvent, number);
     if (page && !/^page-(laid-aside|brought-back)$/.test(kind)) touched.add(page);
+    else if (!page && /^note/.test(kind)) burst.isOfBoard = true;
     else if (!page && ELSEWHERE.test(kind)) return;
     else burst.isAll = true;
     burst.timer ??= setTimeout(() => {
       burst.timer = null;
-      const [ids, isAll] = [[...touched], burst.isAll || touched.size > ONE_BY_ONE];
+      const [ids, isAll, isOfBoard] = [[...touched], burst.isAll || touched.size > ONE_BY_ONE, burst.isOfBoard];
       touched.clear();
-      burst.isAll = false;
-      if (isAll) load(state);
-      else loadPages(state, ids);
+      Object.assign(burst, { isAll: false, isOfBoard: false });
+      if (isAll) return load(state);
+      if (isOfBoard) readBoardNotes(state);
+      return ids.length ? loadPages(state, ids) : undefined;
     }, waitMs);
   };
 }
