@@ -15,6 +15,7 @@ from board.access import Seat, counted_for, counted_notes_for, pages_with_news, 
 from board.models import Note, Page
 from board.models.note import OPEN
 from board.models.revision import current_revisions
+from board.screens.next_deadline import next_deadlines
 from board.screens.shell import name_of
 
 # A board is known again by how it begins.
@@ -44,6 +45,7 @@ def rows_for(user: AbstractBaseUser) -> list[dict]:
     open_notes = dict(notes.order_by().values_list("board").annotate(Count("pk")))
     pictures = first_pictures(pages)
     news = pages_with_news(user, seats.values())
+    deadlines = next_deadlines(seats)
     return [
         {
             **pages_of[board.pk],
@@ -52,6 +54,7 @@ def rows_for(user: AbstractBaseUser) -> list[dict]:
             "open_notes": open_notes.get(board.pk, 0),
             "waiting": waiting_for(seats[board.pk], pages_of[board.pk]),
             "news": news[board.pk],
+            "deadline": deadlines.get(board.pk),
             "pictures": pictures.get(board.pk, []),
         }
         for board in boards

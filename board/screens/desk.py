@@ -7,7 +7,7 @@ from django.shortcuts import render
 
 from board.access import Seat, access_page, signed_in, visible_pages
 from board.errors import BoardError
-from board.models import Criterion, Page, Revision
+from board.models import Criterion, Page, Revision, Work
 from board.models.assignment import AFTER_HAND_IN, TO_INSTRUCTOR
 from board.models.revision import READY, current_revision
 from board.screens.first_answers import with_first_answers
@@ -40,12 +40,13 @@ def desk(request: HttpRequest, page_id: int) -> HttpResponseBase:
 
 
 def of_assignment(seat: Seat) -> dict:
-    """On a student's board for an assignment: the rubric that notes may name, and whether what is measured waits."""
+    """On a student's board for an assignment: which, the rubric that notes may name, and whether what is measured waits."""
     if not seat.board.is_assigned:
         return {}
     rubric = Criterion.objects.filter(assignment__works__board=seat.board)
+    assignment = Work.objects.values_list("assignment", flat=True).filter(board=seat.board).first()
     waits = WAITS.get(seat.board.measured_shown, "") if seat.measured_notes_wait else ""
-    return {"rubric": list(rubric.values("id", "title")), "measured_waits": waits}
+    return {"assignment": assignment, "rubric": list(rubric.values("id", "title")), "measured_waits": waits}
 
 
 def neighbours(seat: Seat, page: Page) -> tuple[Page | None, Page | None]:

@@ -6,6 +6,7 @@ from django.shortcuts import render
 from board.access import Seat
 from board.models import LastLook
 from board.screens.board_shell import on_board, script_context
+from board.screens.next_deadline import next_deadlines
 
 
 @on_board
@@ -13,4 +14,5 @@ def wall(request: HttpRequest, seat: Seat) -> HttpResponse:
     looked = LastLook.objects.filter(user_id=seat.user.pk, board=seat.board, page__isnull=True)
     context = script_context(seat)
     shell = context["shell"] | {"last_look": looked.values_list("event", flat=True).first()}
-    return render(request, "board/wall.html", {**context, "shell": shell, "may": shell["may"]})
+    deadline = next_deadlines([seat.board.pk]).get(seat.board.pk) if seat.board.is_assigned else None
+    return render(request, "board/wall.html", {**context, "shell": shell, "may": shell["may"], "deadline": deadline})

@@ -1,8 +1,10 @@
 """Screens of a class open for those who may see what is on them, and for nobody else."""
 
 import re
+from datetime import timedelta
 
 import pytest
+from django.utils import timezone
 
 from board.actions.critiques import deliver_round
 from tests.api.class_world import AUTHOR, CRITIC
@@ -52,6 +54,21 @@ def test_a_student_is_offered_no_page_more_than_was_set(in_class):
 def test_the_list_of_classes_counts_all_students(in_class):
     words = words_of(in_class.client("hollis").get("/classes"))
     assert "3 students" in words and "1 assignment " in words
+
+
+def test_a_student_reads_the_next_deadline_on_their_boards_and_finds_the_way_to_the_assignment(in_class):
+    client, board = in_class.client(AUTHOR), in_class.works[AUTHOR].board
+    screens = ("/boards", f"/boards/{board.pk}")
+    assert not any("for the assignment" in words_of(client.get(screen)) for screen in screens)  # all is handed in
+    later = timezone.now() + timedelta(days=5)
+    in_class.assignment.stages.create(stage="pencil", due_at=later - timedelta(days=2))
+    in_class.works[AUTHOR].extensions.create(stage="pencil", due_at=later)
+    for screen in screens:
+        answer = client.get(screen)
+        assert f"Pencil due {later:%-d %b %Y, %H:%M} for the assignment A door opens" in words_of(answer)
+        assert f'href="/assignments/{in_class.assignment.pk}"'.encode() in answer.content
+    desk = client.get(f"/pages/{board.pages.get().pk}").content
+    assert f'"assignment": {in_class.assignment.pk}'.encode() in desk
 
 
 def words_of(answer) -> str:

@@ -2,9 +2,11 @@ import { addBoard } from "../api/boards.js";
 import { openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
 import { h } from "../elements/h.js";
+import { localTimes } from "../elements/local_times.js";
 import { attempt } from "../elements/slips.js";
 import { formatChoice, formatFields } from "../elements/trim_sizes.js";
 
+localTimes();
 document.getElementById("new-board")?.addEventListener("click", () => openDialog("A new board", newBoard));
 
 function newBoard(close) {

@@ -88,5 +88,7 @@ function moveRow({ move: name, refusal }, desk, fields) {
   };
   return h("li", {},
     h("span", {}, h("strong", {}, WORDS[name]), h("span", { class: "quiet small block", id }, refusal ? refusal.reason : MEANS[name])),
-    h("button", { type: "button", class: refusal ? "button" : "button first", disabled: Boolean(refusal), "aria-describedby": id, onclick: make }, WORDS[name]));
+    refusal?.code === "assignment" && desk.state.known.assignment
+      ? h("a", { class: "button first", href: `/assignments/${desk.state.known.assignment}`, "aria-describedby": id }, "To the assignment")
+      : h("button", { type: "button", class: refusal ? "button" : "button first", disabled: Boolean(refusal), "aria-describedby": id, onclick: make }, WORDS[name]));
 }

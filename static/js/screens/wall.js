@@ -1,6 +1,7 @@
 import { lookAtBoard } from "../api/last_looks.js";
 import { followBoard } from "../api/live.js";
 import { swap } from "../elements/h.js";
+import { localTimes } from "../elements/local_times.js";
 import { count } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { uploadMany } from "./dialogs_on_demand.js";
@@ -40,5 +41,6 @@ function sumOf(pages, boardNotes) {
 if (shell.may.draw) dropFiles(document.querySelector(".wall"), (files) => uploadMany(state.known, reload, files));
 // From the first look on, what others do counts as new.
 if (shell.last_look === null) lookAtBoard(shell.board.id, shell.last_event);
+localTimes();
 followBoard(shell.board.id, shell.last_event, reloader(state));
 load(state);
