@@ -15,7 +15,7 @@ def pair_critics(students: Sequence[Student], each_reads: int, seed: int) -> dic
     """
     count = len(students)
     if not 0 < each_reads < count:
-        raise ValueError(f"Each can read 1 to {max(count - 1, 0)} others here.")
+        raise ValueError(_possible(count - 1))
     random = Random(seed)
     circle = random.sample(list(students), count)
     distances = _distances(count, each_reads, random)
@@ -23,6 +23,12 @@ def pair_critics(students: Sequence[Student], each_reads: int, seed: int) -> dic
         student: random.sample([circle[(place + ahead) % count] for ahead in distances], each_reads)
         for place, student in enumerate(circle)
     }
+
+
+def _possible(others: int) -> str:
+    if others < 1:
+        return "It takes two to read each other."
+    return "Each can read one other here." if others == 1 else f"Each can read 1 to {others} others here."
 
 
 def _distances(count: int, each_reads: int, random: Random) -> list[int]:

@@ -40,5 +40,10 @@ def test_another_seed_draws_otherwise():
 
 @pytest.mark.parametrize(("count", "each_reads"), [(0, 1), (1, 1), (5, 0), (5, 5), (5, -1)])
 def test_nobody_can_read_more_others_than_there_are(count, each_reads):
-    with pytest.raises(ValueError, match="Each can read"):
+    with pytest.raises(ValueError, match="Each can read|It takes two"):
         pair_critics(range(count), each_reads, 1)
+
+
+def test_of_two_each_can_read_one_other():
+    with pytest.raises(ValueError, match="Each can read one other here"):
+        pair_critics(range(2), 2, 1)

@@ -7,7 +7,7 @@ const TONE = { works: ["keep", "what works"], change: ["try", "what to change"],
 
 /** Critiques that one writes and that one was given; to instructors all of them, with both names. */
 export function critiquesPart(critiques, shell) {
-  const written = critiques.filter((one) => one.side === "writes");
+  const written = critiques.filter((one) => one.side === "writes").sort((one, other) => one.label.localeCompare(other.label, undefined, { numeric: true }));
   const received = critiques.filter((one) => one.side === "receives");
   if (shell.instructs) return critiques.length > 0 && h("section", { class: "part" }, h("h2", {}, "Critiques"), h("ul", { class: "told" }, critiques.map(namedRow)));
   if (!critiques.length) return null;

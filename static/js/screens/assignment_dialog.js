@@ -1,9 +1,10 @@
 import { changeAssignment, setAssignment } from "../api/assignments.js";
+import { readClass } from "../api/classes.js";
 import { call } from "../api/http.js";
 import { openDialog } from "../elements/dialog.js";
 import { boxes, choice, field, form, ticked } from "../elements/field.js";
 import { button, h } from "../elements/h.js";
-import { attempt } from "../elements/slips.js";
+import { attempt, say } from "../elements/slips.js";
 import { formatChoice, formatFields } from "../elements/trim_sizes.js";
 import { inDays, isoTime, localTime } from "../elements/time_fields.js";
 import { STAGES } from "../elements/words.js";
@@ -20,7 +21,8 @@ export async function assignmentDialog(shell, one, changed) {
     const element = form({}, async (values) => {
       const fields = read(values, element, checks, one);
       const save = () => (one ? changeAssignment(one, fields) : setAssignment(shell.class.id, fields));
-      if (!(await attempt(save, { done: one ? "Changed." : "Set. Each student has a board for it now." }))) return;
+      if (!(await attempt(save))) return;
+      say(one ? "Changed." : await setWords(shell));
       close();
       changed();
     },
@@ -39,6 +41,13 @@ export async function assignmentDialog(shell, one, changed) {
       h("div", { class: "buttons" }, h("button", { class: "button first" }, one ? "Save" : "Set it")));
     return element;
   }, { isWide: true });
+}
+
+/** Whether there is somebody who has a board for it now. */
+async function setWords(shell) {
+  const { students } = await readClass(shell.class.id).catch(() => ({ students: null }));
+  if (students === null) return "Set.";
+  return students ? "Set. Each student has a board for it now." : "Set. No student is in the class yet; whoever comes gets a board for it.";
 }
 
 function stageFields(one) {
