@@ -5,6 +5,7 @@ from typing import Any
 from django.db import transaction
 
 from board.access import ClassSeat, access_board
+from board.actions.classes import is_still_running
 from board.actions.running_checks import checks_off, follow_checks
 from board.actions.unused_files import drop_unused_pictures, pictures_of_boards
 from board.actions.versions import lock_version, save_next_version
@@ -21,6 +22,7 @@ def set_assignment(
     *, seat: ClassSeat, stages: Sequence[Mapping[str, Any]], rubric: Sequence[Mapping[str, Any]] = (), **fields: Any
 ) -> Assignment:
     """Sets the class its work, and gives each student the board for it."""
+    is_still_running(seat.school_class)
     assignment = Assignment(school_class=seat.school_class, **_with_model_board(seat, fields))
     _check(assignment)
     assignment.save()

@@ -2,7 +2,9 @@ from datetime import date
 
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
+from django.utils import timezone
 
+from board.errors import NotPossibleNow
 from board.models import Enrolment, SchoolClass
 from board.models.enrolment import INSTRUCTOR
 
@@ -21,3 +23,9 @@ def change_class(*, school_class: SchoolClass, **fields: object) -> SchoolClass:
         setattr(school_class, name, value)
     school_class.save(update_fields=list(fields))
     return school_class
+
+
+def is_still_running(school_class: SchoolClass) -> None:
+    """Raises NotPossibleNow after its last day: what comes into it then would soon be listed for deletion."""
+    if school_class.is_over(timezone.localdate()):
+        raise NotPossibleNow(f"This class is over; its last day was {school_class.ends_on:%-d %B %Y}.")

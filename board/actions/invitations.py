@@ -6,6 +6,7 @@ from django.db import transaction
 
 from board.access import ClassSeat
 from board.actions import expiring_links
+from board.actions.classes import is_still_running
 from board.actions.enrolments import enrol_person
 from board.actions.people import make_account
 from board.models import Enrolment, Invitation
@@ -16,6 +17,7 @@ SIGNER = Signer(salt="invitation")
 @transaction.atomic
 def invite(*, seat: ClassSeat, expires_at: datetime, uses: int = 1, **who: object) -> Invitation:
     """`who`: what a line of a roster says of the one person it is for."""
+    is_still_running(seat.school_class)
     return expiring_links.make_link(
         seat.school_class.invitations, expires_at=expires_at, uses=uses, made_by=seat.user, **who
     )
@@ -32,6 +34,7 @@ def accept_invitation(
 ) -> Enrolment:
     """By whoever is signed in, or by somebody new, whose account is made now. What the roster says is not for them to change."""
     invitation = expiring_links.still_open(Invitation, secret, SIGNER, "your instructor")
+    is_still_running(invitation.school_class)
     is_new = user is None
     is_minor = invitation.is_minor or is_minor
     alias = invitation.alias or alias

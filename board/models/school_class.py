@@ -22,3 +22,11 @@ class SchoolClass(models.Model):
     @property
     def kept_until(self) -> date:
         return self.ends_on + timedelta(days=self.kept_days)
+
+    @property
+    def listed_from(self) -> date:
+        """From when on `manage.py expire_classes` lists it."""
+        return self.kept_until + timedelta(days=1)
+
+    def is_over(self, today: date) -> bool:
+        return self.ends_on < today

@@ -6,6 +6,7 @@ from typing import Any
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 
 from board.access import ClassSeat, signed_in
 from board.errors import BoardError
@@ -25,7 +26,7 @@ def class_screen(template: str, reach: Reach, noun: str) -> Callable[[HttpReques
             raise Http404(error.message) from error
         context = {
             "school_class": seat.school_class, "row": row, "instructs": seat.instructs, "name": name_of(seat.user),
-            "enrolment": seat.enrolment, "shell": {**class_shell(seat), noun: row.pk},
+            "enrolment": seat.enrolment, "today": timezone.localdate(), "is_over": is_over(seat), "shell": {**class_shell(seat), noun: row.pk},
         }
         return render(request, template, context)
 
@@ -35,5 +36,9 @@ def class_screen(template: str, reach: Reach, noun: str) -> Callable[[HttpReques
 def class_shell(seat: ClassSeat) -> dict[str, Any]:
     return {
         "me": {"id": seat.user.pk, "name": name_of(seat.user)}, "enrolment": seat.enrolment.pk, "instructs": seat.instructs,
-        "class": {"id": seat.school_class.pk, "title": seat.school_class.title},
+        "class": {"id": seat.school_class.pk, "title": seat.school_class.title, "is_over": is_over(seat)},
     }
+
+
+def is_over(seat: ClassSeat) -> bool:
+    return seat.school_class.is_over(timezone.localdate())

@@ -2,6 +2,7 @@ from django.contrib.auth.decorators import login_required
 from django.db.models import Count, Q
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 
 from board.access import signed_in, visible_classes
 from board.models.enrolment import STUDENT
@@ -17,4 +18,4 @@ def classes(request: HttpRequest) -> HttpResponse:
         set_work=Count("assignments", distinct=True),
         instructed=Count("enrolments", filter=Q(enrolments__user_id=user.pk) & ~Q(enrolments__place=STUDENT), distinct=True),
     )
-    return render(request, "board/classes.html", {"rows": rows, "name": name_of(user)})
+    return render(request, "board/classes.html", {"rows": rows, "name": name_of(user), "today": timezone.localdate()})

@@ -1,12 +1,14 @@
 """Screens of a class open for those who may see what is on them, and for nobody else."""
 
 import re
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.utils import timezone
 
 from board.actions.critiques import deliver_round
+from board.actions.invitations import secret_of
+from board.models import SchoolClass
 from tests.api.class_world import AUTHOR, CRITIC
 
 ALL_OF_CLASS = {AUTHOR: 200, CRITIC: 200, "hollis": 200, "elsewhere": 404, "nobody": 404}
@@ -69,6 +71,22 @@ def test_a_student_reads_the_next_deadline_on_their_boards_and_finds_the_way_to_
         assert f'href="/assignments/{in_class.assignment.pk}"'.encode() in answer.content
     desk = client.get(f"/pages/{board.pages.get().pk}").content
     assert f'"assignment": {in_class.assignment.pk}'.encode() in desk
+
+
+def test_a_class_whose_last_day_is_past_says_so_and_takes_nothing_new(in_class):
+    teacher, number = in_class.client("hollis"), in_class.school_class.pk
+    screens = ("/classes", f"/classes/{number}")
+    assert not any("Over since" in words_of(teacher.get(screen)) for screen in screens)
+    SchoolClass.objects.filter(pk=number).update(ends_on=date(2026, 1, 20), kept_days=0)
+    for screen in screens:
+        told = "Over since 20 Jan 2026; what its students made is listed for deletion since 21 Jan 2026."
+        assert told in words_of(teacher.get(screen))
+    stages = [{"stage": "thumbnail", "due_at": timezone.now() + timedelta(days=9)}]
+    for path, body in (("invitations", {"uses": 3}), ("assignments", {"title": "More", "stages": stages})):
+        answer = teacher.post(f"/api/v1/classes/{number}/{path}", body, format="json")
+        assert answer.status_code == 409 and "20 January 2026" in answer.json()["detail"]
+    late = in_class.client("nobody").post("/api/v1/invitation-acceptances", {"secret": secret_of(in_class.invitation)})
+    assert late.status_code == 409
 
 
 def words_of(answer) -> str:

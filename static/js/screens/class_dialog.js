@@ -14,6 +14,6 @@ export function classDialog(title, one, yes, save) {
       field("Term", h("input", { name: "term", maxlength: "60", value: one.term ?? "" })),
       field("Its last day", h("input", { name: "ends_on", type: "date", required: true, value: one.ends_on ?? "" }))),
     field("Kept after that for so many days", h("input", { name: "kept_days", type: "number", min: "0", max: "3650", value: one.kept_days ?? 180 }),
-      "Then what its students made is listed for deletion. The rules of your school and your country come first."),
+      "Then “manage.py expire_classes” lists what its students made for deletion, to whoever runs the server; nothing is deleted without them. The rules of your school and your country come first."),
     h("div", { class: "buttons" }, h("button", { class: "button first" }, yes))));
 }

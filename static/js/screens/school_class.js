@@ -21,9 +21,9 @@ readClass(shell.class.id).then(({ caution }) => {
   at("caution").textContent = caution;
 }, () => {});
 swap(at("class-tools"), shell.instructs ? [
-  button("New assignment", () => assignmentDialog(shell, null, load), { class: "button first" }),
+  !shell.class.is_over && button("New assignment", () => assignmentDialog(shell, null, load), { class: "button first" }),
   button("Roster", () => rosterDialog(shell, load)),
-  button("Links", () => linksDialog(shell)),
+  !shell.class.is_over && button("Links", () => linksDialog(shell)),
   button("Change", changeIt),
 ] : h("a", { class: "button", href: `/enrolments/${shell.enrolment}/progress` }, "Your progress and data"));
 load();
