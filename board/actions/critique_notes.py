@@ -24,7 +24,8 @@ def pin_points(*, opened: CritiqueRound, critiques: Sequence[Critique]) -> list[
 
 
 def _pin(opened: CritiqueRound, critique: Critique, point: dict[str, Any], pages: dict[int, Page]) -> Note:
-    page, region = pages.get(_page_meant(critique, point)), point["region"]
+    number, region = _page_meant(critique, point), point["region"]
+    page = pages.get(number) if number else None
     revision = _revision(critique, point["page"]) if region else None
     region = region if revision else None
     return Note.objects.create(

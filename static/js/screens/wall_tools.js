@@ -20,7 +20,7 @@ export function wallTools(state, reload, place) {
     may.add_pages && button("Add a page", () => pageDialog(state, reload), { "data-key": "add-page" }),
     may.draw && button("Cut a sheet", () => sheetDialog(state, reload), { "data-key": "sheet" }),
     may.run_board && button("Order pages", setOrder, { "data-key": "order" }),
-    may.write && button("Note on the comic", () => boardNoteDialog(state), { "data-key": "board-note" }),
+    (may.review || may.run_board) && button("Note on the comic", () => boardNoteDialog(state), { "data-key": "board-note" }),
     button("Take along", () => paperDialog(state.known.board), { "data-key": "paper" }),
     may.change_board && button("This comic", () => comicDialog(state, reload), { "data-key": "comic" }),
     button("People", () => peopleDialog(state), { "data-key": "people" }),
