@@ -26,7 +26,8 @@ def class_screen(template: str, reach: Reach, noun: str) -> Callable[[HttpReques
             raise Http404(error.message) from error
         context = {
             "school_class": seat.school_class, "row": row, "instructs": seat.instructs, "name": name_of(seat.user),
-            "enrolment": seat.enrolment, "today": timezone.localdate(), "is_over": is_over(seat), "shell": {**class_shell(seat), noun: row.pk},
+            "enrolment": seat.enrolment, "today": timezone.localdate(), "is_over": is_over(seat),
+            "shell": {**class_shell(seat), noun: row.pk},
         }
         return render(request, template, context)
 

@@ -44,7 +44,7 @@ async function load() {
   else await showOwn(assignments);
 }
 
-const teach = () => h("div", { class: "teach" }, h("h2", {}, "Nothing is set yet"), h("p", {}, shell.instructs
+const teach = () => h("div", { class: "teach" }, h("h2", {}, "Nothing is set yet"), h("p", {}, shell.class.is_over ? "Nothing was set while it ran." : shell.instructs
   ? "Bring students in by a roster or by a link, and set the first assignment: each student gets a board of their own for it."
   : "When your instructor sets an assignment, it stands here, with a board of your own."));
 
