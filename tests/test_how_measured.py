@@ -39,6 +39,15 @@ def test_every_tolerance_is_told_on_some_page_of_its_check(entry):
     assert set(entry.tolerances) == {name for kind in entry.findings for name in HOW_MEASURED[kind].tolerances}
 
 
+@pytest.mark.parametrize("entry", [entry for entry in CHECKS.values() if entry.tolerances], ids=lambda entry: entry.id)
+def test_whoever_sets_a_tolerance_reads_its_name_its_unit_and_what_it_means(client, cast, entry):
+    client.force_login(cast.outsider)
+    row = next(one for one in client.get("/api/v1/checks").json() if one["id"] == entry.id)
+    assert [one["name"] for one in row["tolerances_told"]] == list(entry.tolerances)
+    for one in row["tolerances_told"]:
+        assert one["label"] and one["unit"] and one["means"].endswith(".") and "_" not in one["label"]
+
+
 @by_kind
 def test_how_far_to_trust_it_is_told_in_the_figures_of_the_readme(entry, kind):
     row = next(line for line in README.splitlines() if line.startswith(f"| `{entry.id}` |"))

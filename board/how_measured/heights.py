@@ -1,4 +1,4 @@
-from board.how_measured.told import HowMeasured, Tolerance
+from board.how_measured.told import CLICK, HowMeasured, Tolerance
 
 TOLD = {
     "height-off": HowMeasured(
@@ -33,8 +33,8 @@ TOLD = {
             "Where everyone is off to the same side, look at the eye level first, or at the height given for it.",
         ),
         tolerances={
-            "height_off": Tolerance("A height may be off by", " %", 100.0),
-            "click": Tolerance("A click of unknown zoom is taken to be sure within", " % of the figure's height", 100.0),
+            "height_off": Tolerance("A height may be off by", " %", 100.0, "Against the height that the cast gives the character."),
+            "click": CLICK,
         },
         at_thumbnail="At thumbnail stage a height may be off 1.75 times as far.",
         caution="Heights of doors, stairs, rails and seats that you draw by are references for drawing, not advice for "

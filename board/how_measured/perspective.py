@@ -59,7 +59,11 @@ TOLD = {
             "On painted pages it is nearly silent: of 21 edges turned by 6° in copies of real ones it told none.",
             CLEAN,
         ),
-        tolerances={"stray_edge_deg": Tolerance("An edge may miss its point by", "°")},
+        tolerances={
+            "stray_edge_deg": Tolerance(
+                "An edge may miss its point by", "°", means="Against where the other edges meet; an upright may lean as far.",
+            ),
+        },
         at_thumbnail=AT_THUMBNAIL,
     ),
     "upright-lean": HowMeasured(
@@ -83,7 +87,7 @@ TOLD = {
             "fitted to it finds one in three of all these, and what it told was right in 51 of 55 cases.",
             CLEAN,
         ),
-        tolerances={"stray_edge_deg": Tolerance("An upright may lean by", "°")},
+        tolerances={"stray_edge_deg": Tolerance("An upright may lean by", "°", means="As far as an edge may miss its point.")},
         at_thumbnail=AT_THUMBNAIL,
     ),
     "eye-level-split": HowMeasured(
@@ -107,7 +111,11 @@ TOLD = {
             "fitted to. What it told there was right in 42 of 45 cases; where they were fitted, in 120 of 121.",
             CLEAN,
         ),
-        tolerances={"eye_level_split": Tolerance("Eye levels may lie apart by", " % of the panel's height", 100.0)},
+        tolerances={
+            "eye_level_split": Tolerance(
+                "Eye levels may lie apart by", " % of the panel's height", 100.0, "So near to each other, two pass as one.",
+            ),
+        },
         at_thumbnail=AT_THUMBNAIL,
     ),
     "outside-cone": HowMeasured(
@@ -136,6 +144,10 @@ TOLD = {
             "quiet.",
             CLEAN,
         ),
-        tolerances={"outside_cone_deg": Tolerance("Things may lie outside the cone by", "°")},
+        tolerances={
+            "outside_cone_deg": Tolerance(
+                "Things may lie outside the cone by", "°", means="Beyond the cone of vision boxes look stretched.",
+            ),
+        },
     ),
 }

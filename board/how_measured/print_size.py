@@ -27,7 +27,7 @@ TOLD = {
             "The resolution written inside the file, which is often wrong and is not used.",
         ),
         trust=(ARITHMETIC,),
-        tolerances={"least_dpi": Tolerance("At least", " dpi")},
+        tolerances={"least_dpi": Tolerance("At least", " dpi", means="Pixels for each inch of the printed page.")},
         caution=PRINTER,
     ),
     "near-trim": HowMeasured(
@@ -47,7 +47,11 @@ TOLD = {
             "Panels without a frame, and the side of a page that is bound, where more room is needed.",
         ),
         trust=(ARITHMETIC, "It rests on the panels as found or as corrected by hand."),
-        tolerances={"near_trim_mm": Tolerance("A border may stand outside the live area by", " mm")},
+        tolerances={
+            "near_trim_mm": Tolerance(
+                "A border may stand outside the live area by", " mm", means="What stands farther out may be cut in print.",
+            ),
+        },
         caution=PRINTER,
     ),
 }

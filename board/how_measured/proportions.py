@@ -1,6 +1,5 @@
-from board.how_measured.told import HowMeasured, Tolerance
+from board.how_measured.told import CLICK, HowMeasured, Tolerance
 
-CLICK = Tolerance("A click of unknown zoom is taken to be sure within", " % of the figure's height", 100.0)
 AT_THUMBNAIL = "At thumbnail stage it is let go 1.75 times as far."
 SHEET = (
     "What is expected is your own model sheet, whatever it says. A comic character has its own proportions; published canons "
@@ -39,7 +38,12 @@ TOLD = {
             "A character that is meant to change, by age, by mood or by a joke: give it a stet.",
         ),
         trust=TWO_CLICKS,
-        tolerances={"heads_off": Tolerance("A head count may be off by", " heads"), "click": CLICK},
+        tolerances={
+            "heads_off": Tolerance(
+                "A head count may be off by", " heads", means="Against the head count of the model sheet.",
+            ),
+            "click": CLICK,
+        },
         at_thumbnail=AT_THUMBNAIL,
         caution=PEOPLE,
     ),
@@ -64,7 +68,12 @@ TOLD = {
             "Joints under a coat or a skirt: what you mark there is a guess, and the note is one with it.",
         ),
         trust=TWO_CLICKS,
-        tolerances={"segment_off": Tolerance("A length may be off by", " % of the figure's height", 100.0), "click": CLICK},
+        tolerances={
+            "segment_off": Tolerance(
+                "A length may be off by", " % of the figure's height", 100.0, "Against the share that the model sheet gives it.",
+            ),
+            "click": CLICK,
+        },
         at_thumbnail=AT_THUMBNAIL,
         caution=PEOPLE,
     ),
@@ -86,7 +95,11 @@ TOLD = {
             "A character that grows up in the story: leave it alone by a stet.",
         ),
         trust=(*TWO_CLICKS, "The drift itself has no bench of its own; it rests on these head counts."),
-        tolerances={"trend_heads": Tolerance("From first page to last, heads may drift by", " heads")},
+        tolerances={
+            "trend_heads": Tolerance(
+                "From first page to last, heads may drift by", " heads", means="Along a line through all pages that show them.",
+            ),
+        },
         caution=PEOPLE,
     ),
 }

@@ -1,5 +1,7 @@
 from board.how_measured.told import OWN_DRAWN, HowMeasured, Tolerance
 
+AGAINST = "Against the panel that it takes over."
+
 TOLD = {
     "same-as-drift": HowMeasured(
         what="Whether the background that a panel takes over from an earlier one still stands where it stood.",
@@ -21,9 +23,9 @@ TOLD = {
             "None of 30 clean pairs was told off.",
         ),
         tolerances={
-            "same_as_shift": Tolerance("The drawing may shift by", " % of the panel's width", 100.0),
-            "same_as_scale": Tolerance("It may grow or shrink by", " %", 100.0),
-            "same_as_turn_deg": Tolerance("It may turn by", "°"),
+            "same_as_shift": Tolerance("The drawing may shift by", " % of the panel's width", 100.0, AGAINST),
+            "same_as_scale": Tolerance("It may grow or shrink by", " %", 100.0, AGAINST),
+            "same_as_turn_deg": Tolerance("It may turn by", "°", means=AGAINST),
         },
         at_thumbnail="At thumbnail stage it is let go 2 times as far.",
     ),

@@ -38,9 +38,14 @@ TOLD = {
             "for the box's edge.",
         ),
         tolerances={
-            "still_edge_deg": Tolerance("An edge may run otherwise by", "°"),
-            "still_eye_level": Tolerance("The eye level may be off by", " % of the panel's height", 100.0),
-            "still_place": Tolerance("The drawing may lie off where the still was placed by", " % of the panel's width", 100.0),
+            "still_edge_deg": Tolerance("An edge may run otherwise by", "°", means="Against the same edge in the still."),
+            "still_eye_level": Tolerance(
+                "The eye level may be off by", " % of the panel's height", 100.0, "Against that of the still's camera.",
+            ),
+            "still_place": Tolerance(
+                "The drawing may lie off where the still was placed by", " % of the panel's width", 100.0,
+                "As a whole; what lies off farther is told once, and the rest is measured from where it lies.",
+            ),
         },
         at_thumbnail="At thumbnail stage it is let go 2 times as far.",
     ),

@@ -9,11 +9,15 @@ OWN_DRAWN = "The tolerance: our own choice, tried on pages drawn by our own code
 
 @dataclass(frozen=True)
 class Tolerance:
-    """`label` stands before the number; `times` turns the number as it is kept into the unit that people read."""
+    """`label` stands before the number; `times` turns the number as it is kept into the unit that people read.
+
+    `means` says in one sentence what it is held against, for who sets another.
+    """
 
     label: str
     unit: str = ""
     times: float = 1.0
+    means: str = ""
 
     def number(self, kept: float) -> str:
         return f"{self.times * kept:.4g}"
@@ -31,3 +35,9 @@ class HowMeasured:
     tolerances: Mapping[str, Tolerance] = field(default_factory=dict)
     at_thumbnail: str = ""
     caution: str = ""
+
+
+CLICK = Tolerance(
+    "A click of unknown zoom is taken to be sure within", " % of the figure's height", 100.0,
+    "How exact a mark is taken to be where nobody knows how near it was looked at; the larger, the fewer notes.",
+)
