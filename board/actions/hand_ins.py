@@ -94,9 +94,24 @@ def _move(page: Page, stage: str, now: datetime) -> None:
 
 @transaction.atomic
 def extend(*, work: Work, stage: str, due_at: datetime) -> Extension:
-    return Extension.objects.update_or_create(work=work, stage=stage, defaults={"due_at": due_at})[0]
+    """What is handed in already counts by it too: late work can be given its time afterwards."""
+    before = Extension.objects.filter(work=work, stage=stage).first()
+    extension = Extension.objects.update_or_create(work=work, stage=stage, defaults={"due_at": due_at})[0]
+    _reckon_lateness_anew(work, stage, before.due_at if before else None)
+    return extension
 
 
 @transaction.atomic
 def take_back_extension(*, extension: Extension) -> None:
     extension.delete()
+    _reckon_lateness_anew(extension.work, extension.stage, extension.due_at)
+
+
+def _reckon_lateness_anew(work: Work, stage: str, extended_to: datetime | None) -> None:
+    """By the deadline that holds now, where it gives more time or what gave it, `extended_to`, is taken back."""
+    due_at = deadline_of(work, stage)
+    for hand_in in work.hand_ins.filter(stage=stage, due_at__isnull=False):
+        if due_at and (due_at > hand_in.due_at or hand_in.due_at == extended_to):
+            hand_in.due_at = due_at
+            hand_in.minutes_late = minutes_late(hand_in.handed_in_at, due_at, work.assignment.grace_minutes)
+            hand_in.save(update_fields=["due_at", "minutes_late"])

@@ -10,7 +10,7 @@ class HandIn(models.Model):
     stage = models.CharField(max_length=10, choices=STAGE_CHOICES)
     number = models.PositiveIntegerField()  # 1, 2, 3… in this work
     handed_in_at = models.DateTimeField()
-    due_at = models.DateTimeField(null=True, blank=True)  # as it stood then, any extension included
+    due_at = models.DateTimeField(null=True, blank=True)  # as it stood then, any extension included, one given later too
     minutes_late = models.PositiveIntegerField(default=0)
     files = models.JSONField()  # [{"page": number, "revision": id, "sha256": …}]
     digest = models.CharField(max_length=64)  # SHA-256 over the lines "page sha256"

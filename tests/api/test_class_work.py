@@ -56,6 +56,24 @@ def test_an_extension_is_one_students_and_late_work_is_told(in_class):
     assert 90 <= rows[CRITIC]["minutes_late"] <= 92
 
 
+def test_late_work_can_be_given_its_time_afterwards(in_class):
+    AssignmentStage.objects.update(due_at=timezone.now() - timedelta(minutes=90))
+    upload(in_class, CRITIC, 12)
+    work, teacher = in_class.works[CRITIC].pk, in_class.client("hollis")
+    late = in_class.client(CRITIC).post(f"{API}/works/{work}/hand-ins", {"stage": "thumbnail"}).json()
+    more = {"stage": "thumbnail", "due_at": timezone.now() + timedelta(hours=1)}
+    given = teacher.post(f"{API}/works/{work}/extensions", more).json()
+    told = in_class.client(CRITIC).get(f"{API}/hand-ins/{late['id']}").json()
+    assert late["minutes_late"] >= 90 and told["minutes_late"] == 0
+    assert (told["receipt"], told["handed_in_at"]) == (late["receipt"], late["handed_in_at"])
+    table = teacher.get(f"{API}/assignments/{in_class.assignment.pk}/table").json()["rows"]
+    (cell,) = next(row for row in table if row["work"] == work)["stages"]
+    assert (cell["minutes_late"], cell["is_extended"]) == (0, True)
+    teacher.delete(f"{API}/extensions/{given['id']}")
+    again = teacher.get(f"{API}/hand-ins/{late['id']}").json()
+    assert (again["minutes_late"], again["due_at"]) == (late["minutes_late"], late["due_at"])
+
+
 def test_what_is_too_late_is_refused_with_words_to_act_on(in_class):
     AssignmentStage.objects.update(due_at=timezone.now() - timedelta(days=3))
     change_assignment(seat=in_class.seat("hollis"), assignment=in_class.assignment, expected_version=None, late_days=2)

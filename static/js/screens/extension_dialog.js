@@ -12,6 +12,6 @@ export function extensionDialog({ changed }, row, one) {
     close();
     changed();
   },
-    field(`For the ${one.stage} stage, until`, h("input", { name: "due_at", type: "datetime-local", required: true, value: localTime(one.due_at) }), "Why stays between you; it is not kept here."),
+    field(`For the ${one.stage} stage, until`, h("input", { name: "due_at", type: "datetime-local", required: true, value: localTime(one.due_at) }), "What is handed in by then is in time, also if it is handed in already. Why stays between you; it is not kept here."),
     h("div", { class: "buttons" }, h("button", { class: "button first" }, "Give it"))));
 }

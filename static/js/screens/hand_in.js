@@ -4,6 +4,7 @@ import { attempt } from "../elements/slips.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { spell } from "../elements/time_fields.js";
 import { count } from "../elements/words.js";
+import { extensionDialog } from "./extension_dialog.js";
 
 const shell = JSON.parse(document.getElementById("shell").textContent);
 const exact = (iso) => new Intl.DateTimeFormat(undefined, { dateStyle: "long", timeStyle: "medium" }).format(new Date(iso));
@@ -22,7 +23,8 @@ if (one) {
       row("Pages", one.files.map((file) => h("span", { class: "sub" }, `Page ${file.page}: `, h("span", { class: "figure" }, file.sha256.slice(0, 16))))),
       row("Digest of all", h("span", { class: "figure" }, one.digest))),
     h("p", { class: "hint" }, "The digest is the SHA-256 over the lines “page number, SHA-256 of its file”: whoever has the files can work it out again."),
-    h("div", { class: "buttons" }, h("a", { class: "button", href: `/assignments/${one.assignment}` }, "Back to the assignment"), button("Print", () => print())));
+    h("div", { class: "buttons" }, h("a", { class: "button", href: `/assignments/${one.assignment}` }, "Back to the assignment"),
+      shell.instructs && one.due_at && button("Give more time", () => extensionDialog({ changed: () => location.reload() }, { student: one.by, work: one.work }, one)), button("Print", () => print())));
 }
 
 function timing({ minutes_late, number }) {
