@@ -111,7 +111,7 @@ def _reckon_lateness_anew(work: Work, stage: str, extended_to: datetime | None) 
     """By the deadline that holds now, where it gives more time or what gave it, `extended_to`, is taken back."""
     due_at = deadline_of(work, stage)
     for hand_in in work.hand_ins.filter(stage=stage, due_at__isnull=False):
-        if due_at and (due_at > hand_in.due_at or hand_in.due_at == extended_to):
+        if due_at and hand_in.due_at and (due_at > hand_in.due_at or hand_in.due_at == extended_to):
             hand_in.due_at = due_at
             hand_in.minutes_late = minutes_late(hand_in.handed_in_at, due_at, work.assignment.grace_minutes)
             hand_in.save(update_fields=["due_at", "minutes_late"])
