@@ -140,3 +140,20 @@ def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, co
     assert violations_in_both_schemes(reader) == []
     reader.keyboard.press("Escape")
     reader.wait_for_url(f"**/boards/{board}")
+
+
+def test_a_note_on_the_comic_stands_on_the_wall_with_its_replies_and_state(arrive, server):
+    page = arrive("oriel").page
+    on_wall(page, server, Script(server, "oriel").send("POST", "/boards", {"title": "Neap"})["id"])
+    page.get_by_role("button", name="Note on the comic").click()
+    page.get_by_role("dialog").get_by_label("What you want to say").fill("The river could rise from page to page.")
+    page.get_by_role("button", name="Pin it").click()
+    whole = page.get_by_role("region", name="Notes on the comic as a whole")
+    whole.get_by_label("Reply").fill("By a hand each time.")
+    whole.get_by_role("button", name="Send reply").click()
+    expect(whole.get_by_text("By a hand each time.")).to_be_visible()
+    expect(page.locator("#sum")).to_contain_text("1 open note")
+    assert violations_in_both_schemes(page) == []
+    whole.get_by_role("button", name="Settle", exact=True).click()
+    expect(whole.get_by_text("Closed: 1")).to_be_visible()
+    expect(page.locator("#sum")).to_contain_text("0 open notes")
