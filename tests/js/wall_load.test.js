@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { State } from "../../static/js/screens/state.js";
-import { load, reloader } from "../../static/js/screens/wall_load.js";
+import { load, readBoardNotes, reloader } from "../../static/js/screens/wall_load.js";
 import { slowServer } from "./slow_server.js";
 
 globalThis.document ??= { querySelector: () => null, getElementById: () => null };
@@ -13,7 +13,12 @@ const shown = ({ known }) => known.pages.map(({ id, version }) => [id, version])
 /** Answers one reading of the whole board, the one that asked `at`. */
 async function answer(asked, at, ...pages) {
   asked.filter(({ address }) => address.includes("/pages"))[at].answer(list(...pages));
-  asked.filter(({ address }) => !address.includes("/pages"))[at].answer({ id: 1 });
+  answerBoard(asked, at);
+}
+
+function answerBoard(asked, at) {
+  asked.filter(({ address }) => address.endsWith("/boards/1"))[at].answer({ id: 1 });
+  asked.filter(({ address }) => address.includes("/boards/1/notes"))[at].answer(list());
 }
 
 test("an older list that arrives late does not bring a page back", async (t) => {
@@ -41,12 +46,12 @@ test("a page read by itself stands against an older list, and gives way to a new
   await one;
   const lists = asked.filter(({ address }) => address.includes("/boards/1/pages"));
   lists[1].answer(list([1, 4], [2, 2]));
-  asked.filter(({ address }) => address.endsWith("/boards/1"))[1].answer({ id: 1 });
+  answerBoard(asked, 1);
   await older;
   assert.deepEqual(shown(state), [[1, 5], [2, 2]]);
   const newer = load(state);
   asked.filter(({ address }) => address.includes("/boards/1/pages"))[2].answer(list([1, 6], [2, 2]));
-  asked.filter(({ address }) => address.endsWith("/boards/1"))[2].answer({ id: 1 });
+  answerBoard(asked, 2);
   await newer;
   assert.deepEqual(shown(state), [[1, 6], [2, 2]]);
 });
@@ -59,4 +64,15 @@ test("what happens on a page that is laid aside does not put it on the Wall", as
   asked[0].answer({ id: 9, version: 1, number: 9, laid_aside_at: "2026-11-29T00:00:00Z" });
   await new Promise((resolve) => setTimeout(resolve, 20));
   assert.deepEqual(shown(state), []);
+});
+
+test("an older reading of the notes on the comic does not undo a newer", async (t) => {
+  const asked = slowServer(t);
+  const state = wall();
+  const readings = [readBoardNotes(state), readBoardNotes(state)];
+  asked[1].answer(list([1, 2]));
+  await readings[1];
+  asked[0].answer(list([1, 1]));
+  await readings[0];
+  assert.equal(state.known.boardNotes[0].version, 2);
 });

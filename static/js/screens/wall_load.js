@@ -11,7 +11,7 @@ const ONE_BY_ONE = 8;
 const ELSEWHERE = /^(sheet|reference|character|model-sheet|note|work|stage|figure)/;
 
 /** Which reading the list, and each page read by itself since, came from: answers overtake each other, and an older one must not undo a newer. */
-const shownFrom = { list: 0, pages: new Map() };
+const shownFrom = { list: 0, notes: 0, pages: new Map() };
 const readings = { begun: 0 };
 const isNewer = (reading, id) => reading > Math.max(shownFrom.list, shownFrom.pages.get(id) ?? 0);
 
@@ -26,7 +26,8 @@ export async function load(state) {
     const known = new Map((state.known.pages ?? []).map((page) => [page.id, page]));
     const newest = pages.map((page) => ((shownFrom.pages.get(page.id) ?? 0) > mine ? known.get(page.id) ?? page : page));
     shownFrom.list = mine;
-    state.set({ pages: newest, row, boardNotes });
+    state.set({ pages: newest, row });
+    showNotes(state, boardNotes, mine);
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     say(error.words, { isFault: true });
@@ -35,9 +36,16 @@ export async function load(state) {
 
 /** What is said of the comic as a whole. */
 export async function readBoardNotes(state) {
+  const mine = ++readings.begun;
   const boardNotes = await notesOnBoardItself(state.known.board.id).catch(() => null);
   await letGo();
-  if (boardNotes) state.set({ boardNotes });
+  if (boardNotes) showNotes(state, boardNotes, mine);
+}
+
+function showNotes(state, boardNotes, reading) {
+  if (reading < shownFrom.notes) return;
+  shownFrom.notes = reading;
+  state.set({ boardNotes });
 }
 
 async function loadPages(state, ids) {
