@@ -14,7 +14,7 @@ from tests.api.route_table import routes
 SCHEMA = yaml.safe_load((Path(__file__).resolve().parent.parent.parent / "api" / "schema.yaml").read_text())
 VIEWS = {row.name: row.callback.view_class for row in urlpatterns}
 ANY = {"pk": 1, "nominal_px": 400, "kind": "svg", "model": 2, "check": "panels", "place": 1, "page": 3}
-OF_NOTES = "source, state, tone, panel, check, page, limit, cursor"
+OF_NOTES = "source, state, tone, panel, check, page, scope, limit, cursor"
 
 
 def described(name: str, method: str) -> set[str]:

@@ -84,7 +84,7 @@ MOVES = """
 - dialog "Page 31":
   - heading "Page 31" [level=2]
   - button "Close"
-  - paragraph: No note is open.
+  - paragraph: /No note by a person is open. Measured and still open. [0-9]+./
   - textbox "A word with it (if you like)"
   - combobox "Sent back to the stage"
   - list:

@@ -52,7 +52,7 @@ def test_the_wall_tells_what_is_new_and_orders_pages(arrive, server, comic, scre
     assert artist.url.endswith("?new=1")
     artist.get_by_role("button", name="I have seen it all").click()
     artist.get_by_role("button", name="Show all pages").click(delay=HAND_MS)
-    artist.get_by_label("Notes").select_option("must")
+    artist.get_by_label("Notes", exact=True).select_option("must")
     artist.get_by_text("1 of 4 pages").wait_for()
     artist.get_by_role("button", name="Show all pages").click(delay=HAND_MS)
     order_pages(artist, pages, screens)
