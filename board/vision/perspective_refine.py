@@ -74,13 +74,13 @@ def point_motions(cameras: CameraPool) -> np.ndarray:
 
 
 def log_prior(cameras: CameraPool, kinds: np.ndarray, prior: CameraPrior) -> np.ndarray:
-    """(B,) nats."""
+    """(B,) nats, for `kinds` (B,) indices into KINDS."""
     value, _, scale = _known_beforehand(cameras, kinds, prior)
     z = value / scale
-    log_prior = np.where(HEAVY_TAILED, -2 * np.log1p(z * z / 3), -0.5 * z * z).sum(1)
-    log_prior -= np.where(np.isfinite(scale), np.log(scale), 0).sum(1) + 0.919 * np.isfinite(scale).sum(1)
-    log_prior -= np.where(kinds == 0, 0.0, np.log(np.pi / 2))
-    return log_prior if prior.horizon is None else log_prior + _given_horizon_terms(cameras, prior.horizon)[0]
+    nats = np.where(HEAVY_TAILED, -2 * np.log1p(z * z / 3), -0.5 * z * z).sum(1)
+    nats -= np.where(np.isfinite(scale), np.log(scale), 0).sum(1) + 0.919 * np.isfinite(scale).sum(1)
+    nats -= np.where(kinds == 0, 0.0, np.log(np.pi / 2))
+    return nats if prior.horizon is None else nats + _given_horizon_terms(cameras, prior.horizon)[0]
 
 
 def prior_terms(cameras: CameraPool, kinds: np.ndarray, prior: CameraPrior) -> tuple[np.ndarray, np.ndarray]:

@@ -20,8 +20,9 @@ Doubts = dict[str, float]
 GOOD_ENOUGH = 0.35  # as for notes; marks are never guessed from the panel alone
 MOST_STRETCH = 1.5  # by which a carried figure may have grown or shrunk against its panel: more is another drawing
 
-# How much of the head lies where it would, 0..1. On the drawn comic .78 and more for 31 of 32 figures carried from stage to stage;
-# with the crown off by a tenth of the height .58 and less for 29 of them, by .15 of it .21 and less for all (own measurement).
+# How much of the head lies where it would, 0..1. On the drawn comic .78 and more for 28 of 29 figures carried to the next picture;
+# with the mark a tenth of the height above the crown .58 and less for 27 of them, .15 above it .21 and less for all (own
+# measurement).
 SAME_HEAD = 0.6
 AROUND = 0.6  # of its height, that is looked at around it
 
@@ -85,8 +86,8 @@ def _why_lost(marks: Marks, mapped: Marks, quality: float, shapes: tuple, frames
 
 
 def was_drawn_anew(marks: tuple[Marks, Marks], frames: Frames, pictures: tuple[np.ndarray, np.ndarray]) -> bool:
-    """Whether the head is surely not where it would lie; `marks` and `pictures` (uint8 gray) of before and after. A figure that is
-    too small to tell, or shows too few lines, keeps its marks."""
+    """Whether the head is surely not where it would lie. Of before and after: `marks` in page coordinates, `frames`, and `pictures`
+    (uint8 gray). A figure that is too small to tell, or shows too few lines, keeps its marks."""
     ends = [np.array([frame.to_pixels(point) for point in _ends(one)]) for one, frame in zip(marks, frames, strict=True)]
     cuts = [cut_out(gray, _around(*of)) for gray, of in zip(pictures, ends, strict=True)]
     (before, after), inside = (cut for cut, _ in cuts), [of - corner for of, (_, corner) in zip(ends, cuts, strict=True)]

@@ -27,12 +27,7 @@ def test_somebody_new_comes_by_a_link(arrive):
     page.get_by_label("You sign in as").fill("fenwick")
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_label("Name").fill("Fenwick Oar")
-    page.get_by_role("button", name="Join").click()
-    expect(page.get_by_role("heading", name="You are in")).to_be_visible()
-    page.get_by_role("link", name="Sign in").click()
-    page.get_by_label("Name").fill("fenwick")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
+    join_and_sign_in(page, "fenwick")
     page.wait_for_url("**/boards/1")
     expect(page.get_by_role("heading", name="High Water at Sallow Mill")).to_be_visible()
     page.get_by_role("link", name=re.compile("^Fenwick Oar.*your account")).click()
@@ -72,12 +67,7 @@ def test_a_class_is_joined_by_its_link(arrive, server):
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("textbox", name="Alias").fill("Coot")
     assert violations_in_both_schemes(page) == []
-    page.get_by_role("button", name="Join").click()
-    expect(page.get_by_role("heading", name="You are in")).to_be_visible()
-    page.get_by_role("link", name="Sign in").click()
-    page.get_by_label("Name").fill("sculler")
-    page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
+    join_and_sign_in(page, "sculler")
     page.wait_for_url(f"**/classes/{number}")
     expect(page.get_by_role("heading", name="Evening class")).to_be_visible()
 
@@ -90,6 +80,15 @@ def test_a_class_is_joined_by_its_link(arrive, server):
     expect(page.get_by_role("heading", name="Evening class")).to_be_visible()
     aliases = {one["name"] for one in teacher.send("GET", f"/classes/{number}/enrolments")["results"]}
     assert {"Coot", "Grebe"} <= aliases
+
+
+def join_and_sign_in(page: Page, username: str) -> None:
+    page.get_by_role("button", name="Join").click()
+    expect(page.get_by_role("heading", name="You are in")).to_be_visible()
+    page.get_by_role("link", name="Sign in").click()
+    page.get_by_label("Name").fill(username)
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
 
 
 def change_name_and_password(page: Page) -> None:

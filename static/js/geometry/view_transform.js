@@ -47,6 +47,11 @@ export class ViewTransform {
     return new ViewTransform(scale, point[0] - x * scale, point[1] - y * scale);
   }
 
+  /** Whether all of the picture is seen; `fitted` shows it so. @param {ViewTransform} fitted */
+  isWithin(fitted) {
+    return this.scale <= fitted.scale * 1.001;
+  }
+
   /** Keeps the picture inside the box, so that it cannot be lost: all of it where it fits, else so that it covers half of that side. */
   heldIn(picture, box) {
     const hold = (at, size, room) => {

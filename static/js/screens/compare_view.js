@@ -57,7 +57,7 @@ export function handleView(state, { panes, drawn, canvases }) {
     else state.set({ view: fitted(known) });
   });
   // A finger has nothing to move where all is in sight: there it scrolls the screen.
-  const isWhole = () => known.view?.scale <= fitted(known).scale * 1.001;
+  const isWhole = () => Boolean(known.view?.isWithin(fitted(known)));
   state.on(["view", "box", "newer"], () => panes.forEach((pane) => pane.classList.toggle("scrolls", isWhole())));
   for (const pane of panes) {
     panAndZoom(pane, {

@@ -15,7 +15,7 @@ export const sizeOf = (revision) => ({
 export const fitted = ({ revision, box }) => ViewTransform.fit(sizeOf(revision), box, FIT_MARGIN_PX);
 
 /** Nothing of the picture lies outside its frame. */
-export const isWhole = (known) => known.view.scale <= fitted(known).scale * 1.001;
+export const isWhole = (known) => known.view.isWithin(fitted(known));
 
 export const limits = (known) => [Math.min(fitted(known).scale, 1) * 0.9, MOST_SCALE];
 
