@@ -31,6 +31,7 @@ def test_a_panel_that_has_words_is_taken_out_after_it_was_asked(arrive, server):
         script.send("POST", f"/pages/{blank}/panels", {"happens": happens})
     page = arrive("wim").page
     page.goto(f"{server}/pages/{blank}")
+    expect(page.locator(".panel-words li").first).to_have_text("Panel 1A heron.WriteTake out")
     page.get_by_role("button", name="Take panel 2 out").click()
     expect(page.get_by_role("button", name="Take panel 2 out")).to_have_count(0)
     page.get_by_role("button", name="Take panel 1 out").click()

@@ -26,7 +26,7 @@ function pageWords(state) {
     words(panel.happens) ?? (!panel.said && h("p", { class: "small quiet" }, "nothing written")), words(panel.said, "said"),
     shown.has(panel.id) || !known.may.write ? null : h("div", { class: "buttons" },
       word("Write", () => wordsDialog(`Panel ${panel.order}`, panel, (fields) => changePanel(panel, fields), state), { "data-key": `write-panel-${panel.id}`, "aria-label": `Write panel ${panel.order}` }),
-      shown.size && isNewest(known) && mayCorrect(known) && word("It is on the picture …", () => lostPanelDialog(panel, state), { "data-key": `lost-${panel.id}` }),
+      shown.size > 0 && isNewest(known) && mayCorrect(known) && word("It is on the picture …", () => lostPanelDialog(panel, state), { "data-key": `lost-${panel.id}` }),
       !panel.shape && !panel.is_gone && word("Take out", () => takePanelOut(panel, () => attempt(() => dropPanel(panel)).then(() => load(state, ["panels"]))), { "aria-label": `Take panel ${panel.order} out` }))));
   return [
     h("h2", {}, "Words of the page"),
