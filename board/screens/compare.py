@@ -15,6 +15,6 @@ def compare(request: HttpRequest, page_id: int) -> HttpResponse:
         seat, page = access_page(signed_in(request), page_id)
     except BoardError as error:
         raise Http404(error.message) from error
-    shell = shell_of(seat) | {"page": page.pk}
+    shell = shell_of(seat) | {"page": page.pk, "draws": seat.draws(page)}
     context = {"board": seat.board, "page": page, "shell": shell, "name": name_of(signed_in(request))}
     return render(request, "board/compare.html", context)

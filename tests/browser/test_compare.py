@@ -119,7 +119,7 @@ def test_everything_is_done_by_the_keyboard(arrive, scans):
     page.keyboard.up("f")
     expect(page.get_by_text("Seen: 2, pencil")).to_be_visible()
     page.keyboard.press("r")
-    expect(page.get_by_role("checkbox")).not_to_be_checked()
+    expect(page.get_by_label("Laid on one another")).not_to_be_checked()
     page.keyboard.press("?")
     expect(page.get_by_role("dialog")).to_contain_text("held down: the older one")
 
@@ -161,6 +161,59 @@ def test_a_page_with_one_picture_says_what_will_be_here(arrive, server):
     visitor.go(f"/pages/{page}/compare")
     expect(visitor.page.locator("#pair")).to_contain_text("There are not two pictures of this page yet.")
     assert violations(visitor.page) == []
+
+
+def middle_of_mark(page: Page, layer: str) -> tuple[float, float]:
+    """Of the marks that hold a spot, in px of the window."""
+    box = page.locator(f"#{layer} .hold.is-person .over").first.bounding_box()
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
+
+
+def test_a_note_is_found_on_both_sheets_and_settled_where_it_is_seen(arrive, scans, server):
+    script = Script(server)
+    words = "The lower room needs a line of light."
+    note = script.send("POST", f"/pages/{scans[0]}/notes", {
+        "tone": "must", "body": words, "region": {"point": [0.3, 0.7]}, "revision": scans[1], "held": False})
+    visitor = arrive("oriel")
+    visitor.go(f"/pages/{scans[0]}/compare?before={scans[1]}&after={scans[2]}&note={note['id']}")
+    page = visitor.page
+    lie_there(page)
+    expect(page.locator("#notes .note.is-at-hand .note-words")).to_have_text(words)
+    page.get_by_role("button", name="Whole page").last.click()
+    on_both = middle_of_mark(page, "notes-one")
+    page.keyboard.press("5")
+    expect(page.locator("#notes-two .hold.is-person")).to_have_count(1)
+    first, second = middle_of_mark(page, "notes-one"), middle_of_mark(page, "notes-two")
+    panes = [page.locator(f"#pane-{name}").bounding_box() for name in ("one", "two")]
+    assert abs((first[0] - panes[0]["x"]) - (second[0] - panes[1]["x"])) < 2
+    assert abs(first[1] - second[1]) < 2
+    # Left as they were uploaded, the newer sheet has it further right by the shift of the scan.
+    page.keyboard.press("r")
+    page.wait_for_timeout(200)
+    first, second = middle_of_mark(page, "notes-one"), middle_of_mark(page, "notes-two")
+    width = page.locator("#newer").bounding_box()["width"]
+    apart = (second[0] - panes[1]["x"]) - (first[0] - panes[0]["x"])
+    assert abs(apart - width * SHIFT_PX[0] / 1400) < 2
+    page.keyboard.press("r")
+    page.keyboard.press("1")
+    page.wait_for_timeout(200)
+    assert middle_of_mark(page, "notes-one") == pytest.approx(on_both, abs=1)
+    page.keyboard.press("m")
+    expect(page.locator("#notes")).to_be_hidden()
+    expect(page.locator("#notes-one .hold")).to_have_count(0)
+    page.keyboard.press("m")
+    page.get_by_role("button", name="Settle", exact=True).click()
+    expect(page.get_by_text("Settled.")).to_be_visible()
+    expect(page.locator("#notes .note.is-at-hand")).to_have_attribute("data-state", "settled")
+    assert script.send("GET", f"/notes/{note['id']}")["state"] == "settled"
+    page.keyboard.press("u")
+    expect(page.locator("#notes .note.is-at-hand")).to_have_attribute("data-state", "open")
+    page.get_by_label("Reply").fill("Seen from here.")
+    page.get_by_role("button", name="Send reply").click()
+    expect(page.locator("#notes .replies li")).to_have_count(1)
+    assert violations_in_both_schemes(page) == []
+    page.get_by_role("link", name="On the Desk").click()
+    page.wait_for_url(f"**/pages/{scans[0]}?note={note['id']}")
 
 
 @pytest.mark.parametrize("width", [1440, 390])

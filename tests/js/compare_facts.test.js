@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { layersOf, MODES, pairOf, panelBeside, wordsBetween } from "../../static/js/screens/compare_facts.js";
+import { layersOf, MODES, notesOnPair, pairOf, panelBeside, placeSeen, placesOf, wordsBetween } from "../../static/js/screens/compare_facts.js";
 
 const revision = (id, more = {}) => ({ id, number: id, state: "ready", stage: "pencil", alternate: "A", panel: null, renditions: [{}], changes: null, ...more });
 const ids = (pair) => pair && [pair.older.id, pair.newer.id];
@@ -54,4 +54,37 @@ test("panels are stepped through in reading order and round again", () => {
   assert.equal(panelBeside({ newer, panel: null }, -1).id, 5);
   assert.equal(panelBeside({ newer, panel: 5 }, 1).id, 4);
   assert.equal(panelBeside({ newer: { panels: [] }, panel: null }, 1), null);
+});
+
+// A map that shifts by a tenth of the width: both sheets are 1000 px wide and 2000 px high.
+const flat = [0, 1, 2, 3].map(() => [0, 1, 2, 3].map(() => [0, 0]));
+const shifted = { size_before: [1000, 2000], size_after: [1000, 2000], H_before_to_after: [[1, 0, 100], [0, 1, 0], [0, 0, 1]], local_shifts: flat, quality: 0.8 };
+const pair = { older: { id: 1 }, newer: { id: 2 }, steps: [shifted], wantsRegistered: true, isFlipped: false };
+const at = (x, y) => ({ point: [x, y] });
+const near = (place, x, y) => assert.deepEqual(place.region.point.map((v) => Math.round(v * 1e6) / 1e6), [x, y]);
+
+test("a note from the older sheet goes along to the newer one by their map, or stands where it was carried to", () => {
+  const note = { scope: "region", revision: 1, region: at(0.2, 0.5), lines: [{ kind: "arrow", points: [[0.1, 0.1], [0.2, 0.5]] }], here: null };
+  const { older, newer } = placesOf(note, pair);
+  near(older, 0.3, 0.5);
+  near(newer, 0.3, 0.5);
+  assert.deepEqual(newer.lines[0].points.map(([x]) => Math.round(x * 1e6) / 1e6), [0.2, 0.3]);
+  near(placesOf({ ...note, here: { revision: 2, region: at(0.31, 0.5), lines: [] } }, pair).newer, 0.31, 0.5);
+});
+
+test("left as they were uploaded, each sheet has the note where it stands on that sheet itself", () => {
+  const note = { scope: "region", revision: 1, region: at(0.2, 0.5), here: null };
+  const { older, newer } = placesOf(note, { ...pair, wantsRegistered: false });
+  near(older, 0.2, 0.5);
+  near(newer, 0.3, 0.5);
+  near(placeSeen(note, { ...pair, wantsRegistered: false, isFlipped: true }), 0.2, 0.5);
+  assert.equal(placesOf(note, { ...pair, steps: [] }).newer, null);
+  near(placeSeen(note, { ...pair, steps: [] }), 0.2, 0.5);
+});
+
+test("notes of the page, and those that stand on one of the two sheets, are told; others are not", () => {
+  const on = (id, revision, here = null) => ({ id, scope: "region", revision, region: at(0.5, 0.5), here });
+  const notes = [on(1, 1), on(2, 2), on(3, 7), on(4, 7, { revision: 2, region: at(0.1, 0.1), lines: [] }), { id: 5, scope: "page", revision: null, region: null, here: null }];
+  assert.deepEqual(notesOnPair(notes, pair).map((note) => note.id), [1, 2, 4, 5]);
+  assert.deepEqual(notesOnPair(notes, { older: null, newer: null }), []);
 });

@@ -6,7 +6,7 @@ import { attempt } from "./slips.js";
 /**
  * What may be done with a note at hand, in words.
  * @param {any} note
- * @param {{act: (deed: string, stepsOn?: boolean) => void, edit: () => void, panel: any, may: any, draws: boolean, asks: boolean, seeBoth: string|null}} desk
+ * @param {{act: (deed: string, stepsOn?: boolean) => void, edit: (() => void)|null, panel: any, may: any, draws: boolean, asks: boolean, seeBoth: string|null}} desk
  */
 export function noteDeeds(note, desk) {
   const can = note.may ?? {};
@@ -18,7 +18,7 @@ export function noteDeeds(note, desk) {
     can.settle && (isOpen || note.state === "stet") && deed("Settle", "settled"),
     can.let_stand && isOpen && deed("Stet: let it stand", "stet"),
     (can.settle || can.answer || can.let_stand) && !["open", "held"].includes(note.state) && deed("Open again", "open"),
-    can.edit && word("Change", desk.edit, { "data-key": `edit-${note.id}` }),
+    can.edit && desk.edit && word("Change", desk.edit, { "data-key": `edit-${note.id}` }),
     can.edit && note.state === "held" && deed("Drop", "drop"),
     leaveAloneDeed(note, desk, deed),
   ].filter(Boolean);

@@ -28,4 +28,6 @@ export function sureness(confidence) {
 export const TREND = { new: "new on this revision", better: "better than before", same: "the same as before", worse: "worse than before" };
 export const WAITS = { artist: "waits for the artist", reviewer: "waits for the reviewer", nobody: "finished" };
 export const STAGES = ["thumbnail", "pencil", "final"];
+/** A note that waits for nobody any more. */
+export const isClosed = (note) => ["settled", "stet", "gone"].includes(note.state);
 export const STATE_WORDS = { held: "held", open: "open", answered: "answered", settled: "settled", stet: "stet", gone: "gone" };

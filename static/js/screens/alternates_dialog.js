@@ -23,7 +23,7 @@ export function alternatesDialog(kind, row, state) {
       close();
       state.set({ shownRevision: null });
       await load(state);
-      offerUndo(state, `Alternate ${alternate} is chosen.`, () => chooseAlternate(kind, now, before));
+      offerUndo(`Alternate ${alternate} is chosen.`, () => chooseAlternate(kind, now, before), () => load(state));
     };
     const show = (one) => {
       close();

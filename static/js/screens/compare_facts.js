@@ -1,4 +1,6 @@
 /** Questions about what Compare knows; no element is touched here. */
+import { isClosed } from "../elements/words.js";
+import { mapOfSteps, qualityOf } from "../geometry/page_map.js";
 
 /** @type {[string, string, string][]} */
 export const MODES = [
@@ -54,3 +56,45 @@ export function panelBeside(known, step) {
   const at = panels.findIndex((one) => one.id === known.panel);
   return panels[at < 0 ? (step > 0 ? 0 : panels.length - 1) : (at + step + panels.length) % panels.length];
 }
+
+/** Whether a map leads from the older sheet to the newer one that found something in common. */
+export const canRegister = ({ steps }) => Boolean(steps?.length) && qualityOf(steps) > 0;
+export const isRegistered = (known) => known.wantsRegistered && canRegister(known);
+
+/** What of a note lies on one sheet, in that sheet's own page coordinates. @returns {{region: any, lines: any[]} | null} */
+function standsOn(note, sheet) {
+  if (note.here?.revision === sheet?.id) return note.here;
+  return note.revision === sheet?.id && note.region ? note : null;
+}
+
+/** Notes of the page as a whole, and those that stand on one of the two sheets. */
+export const notesOnPair = (notes, { older, newer }) =>
+  newer ? notes.filter((note) => note.scope !== "region" || standsOn(note, older) || standsOn(note, newer)) : [];
+
+const moved = ({ region, lines }, map) => ({
+  region: "point" in region ? { point: map(region.point) } : { polygon: region.polygon.map(map) },
+  lines: (lines ?? []).map((line) => ({ ...line, points: line.points.map(map) })),
+});
+
+/**
+ * Where a note lies on the older and on the newer sheet as they are seen: both are laid out in the newer one's page coordinates.
+ * Each is null where that is not known; a note that is known on one of two sheets without a map lies on that one alone.
+ * @returns {{older: any, newer: any}}
+ */
+export function placesOf(note, known) {
+  const [before, after] = [standsOn(note, known.older), standsOn(note, known.newer)];
+  const map = canRegister(known) ? mapOfSteps(known.steps) : null;
+  const carried = before && map ? moved(before, map) : null;
+  const newer = after ?? carried;
+  const older = isRegistered(known) ? (carried ?? after) : before;
+  return { older, newer };
+}
+
+/** Where a note is shown while the sheets lie on one another: on the one that is seen. */
+export function placeSeen(note, known) {
+  const { older, newer } = placesOf(note, known);
+  return known.isFlipped ? (older ?? newer) : (newer ?? older);
+}
+
+/** How many are left out while closed ones are not asked for. */
+export const closedCount = ({ notes }) => notes.filter(isClosed).length;

@@ -2,7 +2,8 @@ import { openDialog } from "../elements/dialog.js";
 import { h } from "../elements/h.js";
 import { lettersAreEverywhere, listenToKeys, setLettersEverywhere } from "../gestures/keys.js";
 import { MODES } from "./compare_facts.js";
-import { moveTo, stepPanel, wholePage, zoomBy } from "./compare_view.js";
+import { noteKeys } from "./compare_notes.js";
+import { panBy, stepPanel, wholePage, zoomBy } from "./compare_view.js";
 
 const STEP_PX = 60;
 const ZOOM = 1.25;
@@ -12,7 +13,7 @@ let table = [];
 
 function tableOf(state, pane) {
   const { known } = state;
-  const pan = (dx, dy) => () => known.view && moveTo(state, known.view.movedBy(dx, dy));
+  const pan = (dx, dy) => () => panBy(state, dx, dy);
   const slide = (by) => () => {
     const name = known.mode === "split" ? "edge" : "fade";
     state.set({ [name]: Math.min(100, Math.max(0, known[name] + by)) });
@@ -26,7 +27,9 @@ function tableOf(state, pane) {
     { keys: ["r"], words: "laid on one another, or as uploaded", run: () => state.set({ wantsRegistered: !known.wantsRegistered }) },
     { keys: ["n", "]"], words: "next panel", run: () => stepPanel(state, 1) },
     { keys: ["p", "["], words: "panel before", run: () => stepPanel(state, -1) },
-    { keys: ["0", "Escape"], words: "whole page", run: () => wholePage(state) },
+    { keys: ["0"], words: "whole page", run: () => wholePage(state) },
+    { keys: ["Escape"], words: "put the note at hand away, then the whole page", run: () => (known.note ? state.set({ note: null }) : wholePage(state)) },
+    ...noteKeys(state),
     { keys: ["+", "="], words: "larger", run: () => zoomBy(state, ZOOM) },
     { keys: ["-"], words: "smaller", run: () => zoomBy(state, 1 / ZOOM) },
     { keys: ["ArrowLeft"], words: "move the sheets", where: pane, run: pan(STEP_PX, 0) },

@@ -1,14 +1,16 @@
 import { Problem } from "../api/http.js";
-import { readPage, readRegistration, revisionsOfPage } from "../api/pages.js";
-import { say } from "../elements/slips.js";
-import { pairOf } from "./compare_facts.js";
+import { notesOfPage } from "../api/notes.js";
+import { panelsOfPage, readPage, readRegistration, revisionsOfPage } from "../api/pages.js";
+import { letGo } from "../elements/let_go.js";
+import { attempt, say } from "../elements/slips.js";
+import { notesOnPair, pairOf } from "./compare_facts.js";
 
 /** Reads the page and its revisions, and settles which two lie on the table. */
 export async function load(state) {
   const { pageId, wanted } = state.known;
   try {
-    const [page, revisions] = await Promise.all([readPage(pageId), revisionsOfPage(pageId)]);
-    await take(state, pairOf(revisions, { ...wanted, current: page.current_revision?.id }), { page, revisions });
+    const [page, revisions, pageNotes, pagePanels] = await Promise.all([readPage(pageId), revisionsOfPage(pageId), notesOfPage(pageId), panelsOfPage(pageId)]);
+    await take(state, pairOf(revisions, { ...wanted, current: page.current_revision?.id }), { page, revisions, pageNotes, panels: pagePanels });
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     say(error.words, { isFault: true });
@@ -28,5 +30,15 @@ export function choosePair(state, before, after) {
 /** The map between the two is asked for anew each time: it may have been worked out meanwhile. */
 async function take(state, pair, more) {
   const steps = pair ? (await readRegistration(pair.newer.id, pair.older.id)).steps : null;
-  state.set({ ...more, ...(pair ?? { older: null, newer: null }), steps, isLoaded: true });
+  await letGo();
+  const sheets = pair ?? { older: null, newer: null };
+  state.set({ ...more, ...sheets, steps, revision: sheets.newer, notes: notesOnPair(more.pageNotes ?? state.known.pageNotes, sheets), isLoaded: true });
+}
+
+/** Only what is said of the page. */
+export async function loadNotes(state) {
+  const pageNotes = await attempt(() => notesOfPage(state.known.pageId));
+  if (!pageNotes) return;
+  await letGo();
+  state.set({ pageNotes, notes: notesOnPair(pageNotes, state.known) });
 }

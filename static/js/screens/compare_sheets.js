@@ -2,7 +2,8 @@ import { drawPlain, drawWarped, pixelsOf } from "../elements/warped_sheet.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { differenceOf } from "../geometry/line_difference.js";
 import { mapOfSteps } from "../geometry/page_map.js";
-import { BASE_PX, isRegistered } from "./compare_view.js";
+import { isRegistered } from "./compare_facts.js";
+import { BASE_PX } from "./compare_view.js";
 
 const DIFFERENCE_PX = 1200;
 const pictures = new Map();

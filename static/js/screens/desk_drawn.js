@@ -1,7 +1,8 @@
 import { svg } from "../elements/h.js";
-import { cropMarks, outline, registerMark } from "../geometry/crop_marks.js";
-import { bounds } from "../geometry/page_space.js";
-import { evidenceOn, isClosed, notesListed, panelsShown, regionOn } from "./desk_facts.js";
+import { drawMark } from "../elements/note_marks.js";
+import { isClosed } from "../elements/words.js";
+import { outline } from "../geometry/crop_marks.js";
+import { evidenceOn, notesListed, panelsShown, regionOn } from "./desk_facts.js";
 import { toScreen } from "./desk_picture.js";
 
 /** Everything that is drawn over the picture: panels, the marks that hold regions, the evidence of the note at hand, a draft's region. */
@@ -57,20 +58,4 @@ function evidenceMarks(marks, state, at, box) {
     state.set({ note: state.known.note });
   });
   return [];
-}
-
-/** Crop marks around an outline, a register mark at a point. */
-export function drawMark(region, at, className) {
-  const d = "point" in region ? registerMark(at(region.point)) : cropMarks(boxOnScreen(region, at));
-  const free = region.polygon?.length > 4 ? outline(region.polygon.map(at)) : "";
-  return svg("g", { class: className }, svg("path", { class: "under", d: d + free }), svg("path", { class: "over", d }), free && svg("path", { class: "over outline", d: free }));
-}
-
-/** left, top, right, bottom of a region on the screen. */
-export function boxOnScreen(region, at) {
-  if ("point" in region) {
-    const [x, y] = at(region.point);
-    return [x - 7, y - 7, x + 7, y + 7];
-  }
-  return bounds(region.polygon.map(at));
 }

@@ -1,4 +1,5 @@
 /** Questions about what the Desk knows; no element is touched here. */
+import { isClosed } from "../elements/words.js";
 import { bounds, contains, middleOf } from "../geometry/page_space.js";
 
 /** Where a note stands on the revision that is shown; null for a note on the page as a whole or on a revision not shown. */
@@ -11,8 +12,6 @@ export function regionOn(note, { page, revision }) {
 /** The finding's own drawing, where it belongs to the revision that is shown. */
 export const evidenceOn = (note, { revision }) =>
   note.finding && (note.finding.revision === revision?.id || !note.finding.revision) ? note.finding.geometry : null;
-
-export const isClosed = (note) => ["settled", "stet", "gone"].includes(note.state);
 
 /** The panels of the revision shown, in reading order, each with its words. */
 export function panelsShown({ revision, panels }) {

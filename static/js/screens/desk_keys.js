@@ -48,7 +48,7 @@ function tableOf(state, view) {
       [["o"], "not yet: it stays open, and on to the next", deed("not-yet")],
       [["a"], "answer it", deed("answered")],
       [["x"], "stet: let it stand", deed("stet")],
-      [["u"], "undo the last step", async () => (await import("./undo.js")).undoLast(state)],
+      [["u"], "undo the last step", async () => (await import("./undo.js")).undoLast()],
     ],
     "Working on the page": [
       [["e"], "correct the panels", () => correctPanels(state)],

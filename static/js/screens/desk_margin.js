@@ -1,7 +1,7 @@
 import { svg } from "../elements/h.js";
+import { boxOnScreen } from "../elements/note_marks.js";
 import { leader, nearestOn } from "../geometry/crop_marks.js";
 import { chooseMargins, standInMargin } from "../geometry/margin_layout.js";
-import { boxOnScreen } from "./desk_drawn.js";
 import { regionOn } from "./desk_facts.js";
 import { toScreen } from "./desk_picture.js";
 

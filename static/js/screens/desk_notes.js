@@ -2,8 +2,9 @@ import { button, h, swap } from "../elements/h.js";
 import { keepFocus, keptWhileAnswered, layAround, placeOfFocus } from "../elements/kept_place.js";
 import { noteEditor } from "../elements/note_editor.js";
 import { noteHead } from "../elements/note_face.js";
-import { changeDraft, editNote, endDraft, sendDraft } from "./desk_draft.js";
-import { isAskedFirst, isClosed, notesListed } from "./desk_facts.js";
+import { isClosed } from "../elements/words.js";
+import { changeDraft, editNote, endDraft } from "./desk_draft.js";
+import { isAskedFirst, notesListed } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { NARROW, drawLeaders, foldNotes, standNotes } from "./desk_margin.js";
 import { uploadDialog } from "./dialogs_on_demand.js";
@@ -80,7 +81,7 @@ function deskOf(note, state) {
   const current = known.page?.current_revision?.id;
   return {
     may: known.may, me: known.me, draws: known.draws, panel: known.panels.find((panel) => panel.id === note.panel), asks: isAskedFirst(note, known),
-    seeBoth: note.revision && current ? `/pages/${known.pageId}/compare?before=${note.revision}&after=${current}` : null,
+    seeBoth: note.revision && current ? `/pages/${known.pageId}/compare?before=${note.revision}&after=${current}&note=${note.id}` : null,
     act: (deed, stepsOn = false) => act(state, note, deed, stepsOn), edit: () => editNote(state, note), replied: () => load(state, ["notes", "page"]),
   };
 }
@@ -88,12 +89,14 @@ function deskOf(note, state) {
 /** The script of what is done with notes comes with the first deed. */
 export async function act(state, note, deed, stepsOn) {
   const actions = await import("./note_actions.js");
-  await actions.doWithNote(state, note, deed, { stepsOn });
+  await actions.doWithNote(state, note, deed, { stepsOn, again: () => load(state, ["notes", "page", "panels", "revision"]) });
 }
 
 function draftItem(draft, state) {
+  // There before it is asked for: a line that breaks while one writes loses nothing.
+  const sending = import("./draft_sending.js");
   return h("li", { class: "note is-person is-draft is-at-hand", "data-note": "draft" }, noteEditor(draft, {
-    onChange: (fields) => changeDraft(state, fields), onSend: (held) => sendDraft(state, held), onDrop: () => endDraft(state),
+    onChange: (fields) => changeDraft(state, fields), onSend: async (held) => (await sending).sendDraft(state, held), onDrop: () => endDraft(state),
     onDraw: state.known.revision && (!draft.note || draft.note.scope === "region") ? () => drawShapes(state) : null, mayHold: !draft.note, rubric: draft.note ? [] : state.known.rubric,
   }));
 }

@@ -1,9 +1,9 @@
+import { boxOnScreen } from "../elements/note_marks.js";
 import { drawRegion } from "../gestures/draw_region.js";
 import { panAndZoom } from "../gestures/pan_zoom.js";
 import { area, boxBetween, contains } from "../geometry/page_space.js";
 import { beginDraft, changeDraft } from "./desk_draft.js";
 import { notesListed, panelAt, regionOn } from "./desk_facts.js";
-import { boxOnScreen } from "./desk_drawn.js";
 import { fitted, isWhole, limits, onto, sizeOf, toPage, toScreen } from "./desk_picture.js";
 
 /** The picture's own surface: it is moved and zoomed, regions are drawn on it, notes and panels are chosen by a tap. */

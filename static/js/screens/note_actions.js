@@ -1,9 +1,8 @@
-import { bringTo, dropNote, openAgain, pinNote, readNote, sendHeld } from "../api/notes.js";
+import { bringTo, dropNote, openAgain, pinNote, pinNoteOnBoard, readNote, sendHeld } from "../api/notes.js";
 import { leaveAlone, measureAgain } from "../api/pages.js";
 import { keepDraft } from "../elements/drafts.js";
 import { attempt, say } from "../elements/slips.js";
 import { nextToDealWith, notYetKey, notYetWord } from "./desk_facts.js";
-import { load } from "./desk_load.js";
 import { offerUndo } from "./undo.js";
 
 const STATES = { settled: ["settle", "Settled."], answered: ["answer", "Marked as answered."], stet: ["let_stand", "It stands as it is."] };
@@ -11,35 +10,38 @@ const CANNOT = {
   settled: "Only who wrote this note or reviews the board can settle it.", answered: "Only who draws the page can answer it.",
   stet: "Only a reviewer can let this note stand.",
 };
-const LOADS = ["notes", "page", "panels", "revision"];
 
-/** What is done with a note, by button or by key; the last of it can be undone. @param {"settled"|"answered"|"stet"|"open"|"not-yet"|"drop"|"send"|"alone"} deed */
-export async function doWithNote(state, note, deed, { stepsOn = false } = {}) {
+/**
+ * What is done with a note, by button or by key; the last of it can be undone.
+ * @param {"settled"|"answered"|"stet"|"open"|"not-yet"|"drop"|"send"|"alone"} deed
+ * @param {{again: () => Promise<any>, stepsOn?: boolean}} screen `again` reads anew what the screen shows of notes
+ */
+export async function doWithNote(state, note, deed, { again, stepsOn = false }) {
   const next = stepsOn ? nextToDealWith(state.known, note) : null;
-  if (!(await deeds[deed](state, note, deed))) return;
+  if (!(await deeds[deed]({ state, again }, note, deed))) return;
   if (next) state.set({ note: next.id });
-  await load(state, LOADS);
+  await again();
   if (next) focusOn(next);
 }
 
-const deeds = { settled: bring, answered: bring, stet: bring, open: again, "not-yet": notYet, drop, send, alone };
+const deeds = { settled: bring, answered: bring, stet: bring, open: reopen, "not-yet": notYet, drop, send, alone };
 
 const focusOn = (note) => requestAnimationFrame(() => document.querySelector(`[data-key="note-${note.id}"]`)?.focus());
 
-async function bring(state, note, to) {
+async function bring({ again }, note, to) {
   const [right, done] = STATES[to];
   if (!note.may?.[right]) return say(CANNOT[to]);
   if (note.state === to) return undefined;
-  const now = await attempt(() => bringTo(note, to), { onRefusal: () => load(state, LOADS) });
-  if (now) offerUndo(state, done, () => restore(now, note.state));
+  const now = await attempt(() => bringTo(note, to), { onRefusal: again });
+  if (now) offerUndo(done, () => restore(now, note.state), again);
   return Boolean(now);
 }
 
-async function again(state, note) {
-  const now = await attempt(() => openAgain(note), { onRefusal: () => load(state, LOADS) });
+async function reopen({ again }, note) {
+  const now = await attempt(() => openAgain(note), { onRefusal: again });
   if (!now) return false;
   if (note.state === "gone") say("Open again.");
-  else offerUndo(state, "Open again.", () => restore(now, note.state));
+  else offerUndo("Open again.", () => restore(now, note.state), again);
   return true;
 }
 
@@ -53,9 +55,9 @@ async function restore(made, before) {
 }
 
 /** Asked whether a changed spot answers the note: no. An answered note goes back to the artist; of an open one it is remembered here. */
-async function notYet(state, note) {
-  if (note.state === "answered") return again(state, note);
-  const { known } = state;
+async function notYet(screen, note) {
+  if (note.state === "answered") return reopen(screen, note);
+  const { state, state: { known } } = screen;
   const notYet = [...known.notYet, notYetWord(note, known)];
   keepDraft(notYetKey(known), notYet);
   state.set({ notYet });
@@ -63,21 +65,21 @@ async function notYet(state, note) {
   return true;
 }
 
-async function drop(state, note) {
-  if (!(await attempt(() => dropNote(note), { onRefusal: () => load(state, LOADS) }))) return false;
+async function drop({ again }, note) {
+  if (!(await attempt(() => dropNote(note), { onRefusal: again }))) return false;
   const { tone, body, scope, region, lines, revision, criterion } = note;
   const fields = { tone, body, held: true, ...(region ? { region, lines, revision } : { scope }), ...(criterion ? { criterion } : {}) };
-  offerUndo(state, "Dropped.", () => pinNote(note.page, fields));
+  offerUndo("Dropped.", () => (note.page ? pinNote(note.page, fields) : pinNoteOnBoard(note.board, fields)), again);
   return true;
 }
 
-function send({ known }, note) {
-  return attempt(() => sendHeld(known.board.id, [note.id]), { done: "Sent." });
+function send(_, note) {
+  return attempt(() => sendHeld(note.board, [note.id]), { done: "Sent." });
 }
 
-async function alone(state, note) {
+async function alone({ state, again }, note) {
   const panel = state.known.panels.find((one) => one.id === note.panel);
   const now = await attempt(() => leaveAlone(panel, note.check));
-  if (now) offerUndo(state, `${note.check_label} leaves panel ${panel.order} alone from now on.`, () => measureAgain(now, note.check));
+  if (now) offerUndo(`${note.check_label} leaves panel ${panel.order} alone from now on.`, () => measureAgain(now, note.check), again);
   return Boolean(now);
 }

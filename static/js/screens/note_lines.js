@@ -1,6 +1,7 @@
 import { svg } from "../elements/h.js";
-import { linePaths } from "../geometry/drawn_lines.js";
-import { isClosed, notesListed, regionOn } from "./desk_facts.js";
+import { drawLines } from "../elements/note_strokes.js";
+import { isClosed } from "../elements/words.js";
+import { notesListed, regionOn } from "./desk_facts.js";
 import { toScreen } from "./desk_picture.js";
 
 /** The lines that notes draw over the page, in every state of theirs; those of the note at hand, and of one being written, stronger. */
@@ -22,9 +23,3 @@ export function linesOn(note, known) {
   if (!note.lines?.length || !regionOn(note, known)) return [];
   return known.revision.id === known.page?.current_revision?.id && note.here ? note.here.lines : note.lines;
 }
-
-export const drawLines = (lines, at, kind) => lines.map((line) => {
-  const paths = linePaths(line, at);
-  const strokes = (name, more) => paths.map(({ d, width }) => svg("path", { class: name, d, "stroke-width": width + more }));
-  return svg("g", { class: `note-line-drawn ${kind}` }, strokes("under", 2.5), strokes("over", 0));
-});

@@ -1,4 +1,4 @@
-import { bringTo, changeNote, dropNote, openAgain, pinNoteOnBoard, sendHeld } from "../api/notes.js";
+import { changeNote, pinNoteOnBoard } from "../api/notes.js";
 import { openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
 import { h, swap } from "../elements/h.js";
@@ -6,16 +6,15 @@ import { noteHead } from "../elements/note_face.js";
 import { noteOpen } from "../elements/note_open.js";
 import { attempt } from "../elements/slips.js";
 import { TONES } from "../elements/tone_mark.js";
+import { isClosed } from "../elements/words.js";
 import { readBoardNotes } from "./wall_load.js";
 
-const isClosed = (note) => ["settled", "stet", "gone"].includes(note.state);
-const DONE = { settled: "Settled.", answered: "Marked as answered.", stet: "It stands as it is." };
 
 /** What is said of the comic as a whole, with replies and states: on no page, and so it stands above them. What is closed is folded away. */
 export function showBoardNotes(state, place) {
   const { boardNotes: notes, noteAtHand } = state.known;
   const closed = notes.filter(isClosed);
-  const list = (some) => h("ol", { class: "board-notes" }, some.map((note) => noteItem(note, state)));
+  const list = (some) => h("ol", { class: "note-tabs board-notes" }, some.map((note) => noteItem(note, state)));
   place.hidden = !notes.length;
   swap(place, h("h2", {}, "On the comic as a whole"), list(notes.filter((note) => !isClosed(note))),
     closed.length > 0 && h("details", { open: closed.some((note) => note.id === noteAtHand) }, h("summary", {}, `Closed: ${closed.length}`), list(closed)));
@@ -33,14 +32,8 @@ function deskOf(note, state) {
   const again = () => readBoardNotes(state);
   return {
     may, me, draws: may.draw, panel: null, asks: false, seeBoth: null, replied: again, edit: () => boardNoteDialog(state, note),
-    act: (deed) => attempt(() => deedOf(deed, note), { done: DONE[deed], onRefusal: again }).then(again),
+    act: async (deed) => (await import("./note_actions.js")).doWithNote(state, note, deed, { again }),
   };
-}
-
-function deedOf(deed, note) {
-  if (deed === "send") return sendHeld(note.board, [note.id]);
-  if (deed === "drop") return dropNote(note);
-  return deed === "open" ? openAgain(note) : bringTo(note, deed);
 }
 
 /** A note on the comic as a whole is written, or changed. @param {any} [note] */
