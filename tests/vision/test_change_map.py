@@ -60,6 +60,31 @@ def test_shapes_added_to_a_panel_touch_it_and_leave_what_was_there():
     assert first.kept_before > 0.9 > 0.8 > first.kept_after
 
 
+def grown(shape, share: float):
+    middle = shape.outline.mean(0)
+    return type(shape)(middle + (shape.outline - middle) * (1 + share), shape.tone)
+
+
+@pytest.mark.parametrize("share", [0.14, 0.25])
+def test_one_shape_that_grew_touches_its_panel_though_most_of_it_stands(share):
+    shapes = drawn_shapes(seed=4, per_panel=8)
+    largest = max(range(8), key=lambda k: np.ptp(shapes[0][k].outline, 0).prod())
+    other = [grown(one, share) if k == largest else one for k, one in enumerate(shapes[0])]
+    first, *rest = changes(draw_pencil(shapes), draw_pencil([other, *shapes[1:]]))
+    assert first.word == "touched"
+    assert min(first.kept_before, first.kept_after) > 0.75
+    assert [change.word for change in rest] == ["same"] * 3
+
+
+def test_a_speck_and_a_hair_on_the_glass_touch_nothing():
+    page = draw_painted(drawn_shapes(seed=4))
+    dirty = page.copy()
+    # As wide as dust and hair are, where the page is as large as in print.
+    dirty[100, 100] = 0
+    dirty[160, 200:212] = 120
+    assert words(page, dirty) == ["same"] * 4
+
+
 def test_a_pencil_that_was_painted_over_is_not_called_redrawn():
     shapes = drawn_shapes(seed=4)
     found = changes(shaded(draw_pencil(shapes)), draw_painted(shapes))
