@@ -97,7 +97,7 @@ def _change_flat(
 
 
 def _as_most_of_it_went(registration: PageRegistration, outline: np.ndarray, shape: tuple[int, ...]) -> PageRegistration:
-    """The plane transform with the affine part of the small shifts within a box, by its greater part; no field of shifts beside it."""
+    """The plane transform with the affine part of the small shifts within a box, by its greater part; no others beside it."""
     (left, top), (right, bottom) = outline.min(0), outline.max(0)
     places = np.stack(np.meshgrid(np.linspace(left, right, FLAT_GRID), np.linspace(top, bottom, FLAT_GRID)), -1).reshape(-1, 2)
     shifts, affine = registration.local.at(places), np.c_[places, np.ones(len(places))]
@@ -160,7 +160,7 @@ def _mask(outlines: Sequence[np.ndarray], scale: float, shape: tuple[int, ...]) 
 
 @dataclass(frozen=True)
 class _Kept:
-    """`share` 0..1 of one drawing's clear edges that the other has too; `place_px` of those without, where most of a place has none."""
+    """`share` 0..1 of one drawing's clear edges that the other has too; `place_px` of others, where most of a place is such."""
 
     share: float
     place_px: float = 0.0
@@ -181,7 +181,7 @@ def _kept_both_ways(older: np.ndarray, newer: np.ndarray, inside: np.ndarray, ma
 
 
 def _kept(asking: np.ndarray, answering: np.ndarray, seen: np.ndarray) -> _Kept:
-    """Clear edges with a counterpart of their direction near by: their share beyond what chance would give, and where there is none."""
+    """Clear edges with a counterpart of their direction near by: their share beyond chance, and where there is none."""
     clear = seen & (np.abs(asking) > CLEAR_EDGE)
     near = np.ones((2 * NEAR_PX + 1,) * 2, np.uint8)
     answers = np.stack([cv2.dilate(np.ascontiguousarray((answering * 1j**-k).real), near) for k in range(4)]) > CLEAR_EDGE / 2
