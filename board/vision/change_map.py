@@ -124,9 +124,9 @@ def _change_alone(
 
 
 def _told(match: PanelMatch, older: np.ndarray, newer: np.ndarray, inside: np.ndarray, mask: np.ndarray) -> PanelChange:
-    both = _kept_both_ways(older, newer, inside, mask)
-    kept = [one.share for one in both]
-    return PanelChange(match, _word(match.kind, *kept, max(one.place_px for one in both)), *kept)
+    of_older, of_newer = _kept_both_ways(older, newer, inside, mask)
+    word = _word(match.kind, of_older.share, of_newer.share, max(of_older.place_px, of_newer.place_px))
+    return PanelChange(match, word, of_older.share, of_newer.share)
 
 
 def _word(kind: str, kept_before: float, kept_after: float, place_px: float) -> str:
