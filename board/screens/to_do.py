@@ -26,10 +26,11 @@ SOURCES = ("all", "person", "measured")
 @on_board
 def to_do(request: HttpRequest, seat: Seat) -> HttpResponse:
     wish = wish_of(request)
-    notes = [note for note in wanted(seat, wish) if says(note, wish["find"])]
+    every = [note for note in wanted(seat, wish) if says(note, wish["find"])]
+    notes = [note for note in every if note.tone in wish["tones"]]
     context = {
         "board": seat.board, "name": name_of(seat.user), "pages": by_page(notes), "count": len(notes), "wish": wish, "tones": TONES,
-        "now": timezone.now(), "draws": seat.may_draw,
+        "now": timezone.now(), "draws": seat.may_draw, "left_out": len(every) - len(notes), "with_all": with_all_tones(request),
     }
     return render(request, "board/to_do.html", context)
 
@@ -47,8 +48,16 @@ def wish_of(request: HttpRequest) -> dict:
     }
 
 
+def with_all_tones(request: HttpRequest) -> str:
+    """The address of the same list with the notes that its tones leave out."""
+    asked = request.GET.copy()
+    asked.setlist("tone", TONES)
+    return f"?{asked.urlencode()}"
+
+
 def wanted(seat: Seat, wish: dict) -> QuerySet[Note]:
-    notes = notes_in_comic(seat).filter(state__in=STATES[wish["state"]], tone__in=wish["tones"])
+    """In every tone."""
+    notes = notes_in_comic(seat).filter(state__in=STATES[wish["state"]])
     if wish["whose"] == "drawn":
         notes = notes.filter(Q(page__drawn_by_id=seat.user.pk) | Q(page__isnull=True))
     elif wish["whose"] == "written":

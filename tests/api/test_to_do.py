@@ -33,6 +33,14 @@ def test_notes_stand_by_page_and_panel_and_lead_to_the_desk(world, listed):
     assert "Keep the flood rising." not in words and "Keep the flood rising." in listed("artist", "tone=keep")
 
 
+def test_what_the_tones_leave_out_is_counted_and_one_step_away(world, listed):
+    words = listed("artist", "state=waiting")
+    assert "1 more in other tones" in words
+    address = "?state=waiting&amp;tone=must&amp;tone=try&amp;tone=ask&amp;tone=keep"
+    assert address in words
+    assert "in other tones" not in listed("artist", "state=waiting&tone=must&tone=try&tone=ask&tone=keep")
+
+
 @pytest.mark.parametrize(
     ("query", "on_it", "not_on_it"),
     [("tone=must", ["It is a must."], ["The hand floats."]), ("whose=written", [], ["The hand floats."]),
