@@ -56,6 +56,9 @@ class NoteSerializer(serializers.ModelSerializer):
     criterion_title = serializers.CharField(source="criterion.title", allow_null=True, default=None)
     check = serializers.SerializerMethodField()
     check_label = serializers.SerializerMethodField()
+    not_measured = serializers.CharField(
+        help_text="Why a measured one could not be looked for again on the page's revision: it stays open, since nobody knows."
+    )
     finding = serializers.SerializerMethodField()
     replies = ReplySerializer(many=True)
     closed_by = PersonSerializer(allow_null=True)
@@ -65,7 +68,8 @@ class NoteSerializer(serializers.ModelSerializer):
         model = Note
         fields = ["id", "board", "page", "page_number", "panel", "panel_order", "scope", "region", "lines", "revision", "here",
                   "spot", "tone", "body", "state", "source", "author", "pen_name", "criterion", "criterion_title", "check",
-                  "check_label", "finding", "replies", "created_at", "sent_at", "closed_by", "closed_at", "version", "may"]
+                  "check_label", "not_measured", "finding", "replies", "created_at", "sent_at", "closed_by", "closed_at", "version",
+                  "may"]
 
     @extend_schema_field(HereSerializer(allow_null=True))
     def get_here(self, note: Note) -> dict | None:

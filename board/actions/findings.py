@@ -7,6 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from board.actions.events import write_event
+from board.actions.unmeasured import Unmeasured, figures_of
 from board.check_registry import INFORMING
 from board.models import Finding, Job, Note, Page, Revision
 from board.models.job import DONE, NOT_MEASURED
@@ -42,8 +43,11 @@ class Found(Protocol):
 
 
 @transaction.atomic
-def record_findings(*, job: Job, found: Iterable[Found]) -> None:
-    """Writes findings and notes of one check on one revision; drops what does not speak for the page."""
+def record_findings(*, job: Job, found: Iterable[Found], unmeasured: Unmeasured | None = None) -> None:
+    """Writes findings and notes of one check on one revision; drops what does not speak for the page.
+
+    A note whose fault was not found again is closed as gone; one whose fault was not looked for stays, and says why.
+    """
     revision = job.revision
     assert revision is not None
     page = Page.objects.select_for_update().select_related("board").get(pk=revision.page_id)
@@ -56,7 +60,10 @@ def record_findings(*, job: Job, found: Iterable[Found]) -> None:
             waiting.remove(note)
         _write_finding(job, page, one, note)
     for note in waiting:
-        _close_as_gone(note)
+        if why := (unmeasured or Unmeasured()).why(revision, note):
+            _leave_open(note, why)
+        else:
+            _close_as_gone(note)
     # Nothing here says how much was found: an assignment may show that later, or to its instructor only.
     write_event(board=page.board, kind="check-done", page=page, revision=revision.pk, check=job.check_id)
 
@@ -80,9 +87,15 @@ def _meet(one: Found, waiting: list[Note]) -> Note | None:
     alike = [note for note in waiting if note.finding_kind == one.finding and note.panel_id == one.panel]
     if one.geometry.get("region") is None:
         return alike[0] if alike else None
-    scored = [(_overlap(one.geometry["region"], note.region), note) for note in alike if note.region]
+    scored = [(_likeness(one, note), note) for note in alike if note.region]
     best = max(scored, key=lambda pair: pair[0], default=(0.0, None))
     return best[1] if best[0] >= SAME_FINDING else None
+
+
+def _likeness(one: Found, note: Note) -> float:
+    """Of the same figures it is the same finding, wherever they were marked again."""
+    figures = one.geometry.get("figures")
+    return 1.0 if figures and figures == figures_of(note) else _overlap(one.geometry["region"], note.region or {})
 
 
 def _overlap(first: Mapping, second: Mapping) -> float:
@@ -101,7 +114,7 @@ def _write_finding(job: Job, page: Page, one: Found, note: Note | None) -> None:
         note = Note(board=page.board, page=page, panel_id=one.panel, check_id=job.check_id, finding_kind=one.finding,
                     tone="keep" if one.finding in INFORMING else "try", sent_at=timezone.now())
     note.body, note.region, note.revision = one.text, region, job.revision
-    note.scope = REGION if region else "page"
+    note.scope, note.not_measured = REGION if region else "page", ""
     if note.state == GONE:
         note.state, note.closed_at = OPEN, None
     note.version += 1 if note.pk else 0
@@ -124,6 +137,14 @@ def _close_as_gone(note: Note) -> None:
     """What people said of it stays said: a settled note stays settled, a stet stays a stet. What was last measured is kept."""
     if note.state not in (OPEN, ANSWERED):
         return
-    note.state, note.closed_at = GONE, timezone.now()
+    note.state, note.closed_at, note.not_measured = GONE, timezone.now(), ""
     note.version += 1
-    note.save(update_fields=["state", "closed_at", "version"])
+    note.save(update_fields=["state", "closed_at", "not_measured", "version"])
+
+
+def _leave_open(note: Note, why: str) -> None:
+    if note.state not in (OPEN, ANSWERED) or note.not_measured == why:
+        return
+    note.not_measured = why
+    note.version += 1
+    note.save(update_fields=["not_measured", "version"])

@@ -31,6 +31,8 @@ class Note(Versioned):
     criterion = models.ForeignKey("board.Criterion", on_delete=models.SET_NULL, null=True, blank=True, related_name="notes")
     check_id = models.CharField(max_length=40, blank=True)
     finding_kind = models.CharField(max_length=40, blank=True)
+    # Of a measured one that its check could not look for again on the page's revision: why. It stays as it was.
+    not_measured = models.CharField(max_length=500, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
     sent_at = models.DateTimeField(null=True, blank=True)
     closed_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+")

@@ -102,8 +102,10 @@ class PanelFigures:
         for one in shown:
             marks += self._marks_of(one, level)
         axes = [(one.implied.figure.sole, one.implied.figure.crown) for one in shown]
+        figures = sorted(one.implied.figure.id for one in shown)
+        geometry = {"region": box_around(self.frame, axes), "marks": marks, "figures": figures}
         return Finding("height-off", self.panel.id, round(100 * off.share, 1), 100.0, round(100 * self.tolerance, 1), "% of height",
-                       _confidence(off, self.tolerance), text, {"region": box_around(self.frame, axes), "marks": marks})
+                       _confidence(off, self.tolerance), text, geometry)
 
     def _marks_of(self, off: Misfit, level: PanelEyeLevel) -> list[dict[str, Any]]:
         """The figure as drawn, and the post on its place that its head should reach."""

@@ -110,4 +110,8 @@ def findings_of(view: PanelView, perspective: Perspective, page: PageUnderCheck)
     cone_deg = tolerances["outside_cone_deg"]
     if outside := find_outside_cone(view.segments, np.flatnonzero(drawn), perspective, view.size, tolerance_deg=cone_deg):
         found.append(outside_cone(view, outside, perspective, cone_deg))
-    return [replace(one, text=f"{one.text} {SET_BY_HAND}") for one in found] if view.panel.given else found
+    return [_by_hand(one) for one in found] if view.panel.given else found
+
+
+def _by_hand(one: Finding) -> Finding:
+    return replace(one, text=f"{one.text} {SET_BY_HAND}", geometry={**one.geometry, "set_by_hand": True})

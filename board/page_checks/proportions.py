@@ -120,7 +120,8 @@ class FigureOnPage:
     def _finding(self, finding: str, one: Measured, expected: float, tolerance: float, unit: str, text: str, figure: MeasuredFigure,
                  marks: list[dict[str, Any]]) -> Finding:
         ends = (figure.axis.crown, figure.axis.sole)
-        geometry = {"region": box_around(self.frame, [ends]), "marks": [mark(self.frame, "post", ends), *marks]}
+        geometry = {"region": box_around(self.frame, [ends]), "marks": [mark(self.frame, "post", ends), *marks],
+                    "figures": [self.figure.id]}
         return Finding(finding, self.figure.panel, round(one.value, 2), round(expected, 2), round(tolerance, 2), unit,
                        _confidence(abs(one.value - expected), one.sigma, tolerance), text, geometry)
 
@@ -154,13 +155,13 @@ def _drifts(page: PageUnderCheck, views: list[FigureOnPage]) -> list[Finding]:
         return []
     found = []
     for who in {view.who.id: view.who for view in views}.values():
-        here = [(page.number, one.measured.heads.value, one.measured.heads.sigma) for one in views
-                if one.who.id == who.id and isinstance(one.measured, MeasuredFigure) and one.measured.heads]
-        found += _drift(page, who, here)
+        shown = {one.figure.id: one.measured.heads for one in views
+                 if one.who.id == who.id and isinstance(one.measured, MeasuredFigure) and one.measured.heads}
+        found += _drift(page, who, [(page.number, heads.value, heads.sigma) for heads in shown.values()], sorted(shown))
     return found
 
 
-def _drift(page: PageUnderCheck, who: CharacterUnderCheck, here: list[HeadsOnPage]) -> list[Finding]:
+def _drift(page: PageUnderCheck, who: CharacterUnderCheck, here: list[HeadsOnPage], figures: list[int]) -> list[Finding]:
     tolerance = {**DEFAULT_TOLERANCES, **page.tolerances}["trend_heads"]
     elsewhere = [one for one in who.heads_by_page if one[0] != page.number]
     trend = find_trend([*elsewhere, *here])
@@ -170,7 +171,7 @@ def _drift(page: PageUnderCheck, who: CharacterUnderCheck, here: list[HeadsOnPag
     text = (f"{who.name} drifts from {trend.first_heads:.1f} heads on page {trend.pages[0][0]} to {trend.last_heads:.1f} on page "
             f"{page.number} (±{2 * trend.sigma:.1f}).{sheet} No single page shows it, but read in one go the figure changes age. "
             "Draw the next pages from the sheet, not from the last page.")
-    whole_page = {"region": {"polygon": [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]}, "marks": []}
+    whole_page = {"region": {"polygon": [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]}, "marks": [], "figures": figures}
     return [Finding("off-model-trend", None, round(trend.last_heads, 2), round(trend.first_heads, 2), tolerance, "heads",
                     _confidence(abs(trend.drift), trend.sigma, tolerance), text, whole_page)]
 

@@ -9,6 +9,7 @@ from board.actions.measuring import measure_trends_again, queue_ready_checks
 from board.actions.panels import record_panels
 from board.actions.proposal_inputs import queue_proposals, queue_proposals_beside
 from board.actions.same_as import measure_same_as_again
+from board.actions.unmeasured import Unmeasured
 from board.check_contract import CheckResult, Findings, GivenInPanel, PageUnderCheck, PanelUnderCheck
 from board.check_registry import CHECKS, is_built_on
 from board.models import Job
@@ -34,7 +35,7 @@ def handle(job: Job) -> Outcome:
         found = () if isinstance(result, NotMeasured) else result.found
         if job.check_id == "panels":
             record_panels(revision=revision, found=[] if isinstance(result, NotMeasured) else result.numbers["panels"])
-        record_findings(job=job, found=found)
+        record_findings(job=job, found=found, unmeasured=unmeasured_in(result))
         if job.check_id == "reuse" and isinstance(result, Findings):
             record_reuse(revision, result)
         if is_built_on(job.check_id):
@@ -60,6 +61,12 @@ def numbers_of(result: Findings) -> dict[str, Any]:
     """What the browser and later checks work from, and which panels showed too little."""
     silent = {str(panel): reason.reason for panel, reason in result.not_measured.items()}
     return {**result.numbers, "not_measured": silent}
+
+
+def unmeasured_in(result: CheckResult) -> Unmeasured:
+    if isinstance(result, NotMeasured):
+        return Unmeasured(whole=result.reason)
+    return Unmeasured(panels={panel: reason.reason for panel, reason in result.not_measured.items()})
 
 
 def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:

@@ -1,6 +1,7 @@
 """From an uploaded file to panels, renditions and measured notes, and what happens to them on the next upload."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
@@ -8,14 +9,16 @@ from board.access import access_board
 from board.actions.boards import change_board
 from board.actions.carrying import carry_on
 from board.actions.findings import record_findings
+from board.actions.given_perspectives import set_given_perspective
 from board.actions.note_states import set_note_state
 from board.actions.notes import change_note, pin_note, reply_to_note
 from board.actions.panels import correct_panels, leave_panel_alone
 from board.actions.revisions import restore_revision, withdraw_revision
+from board.check_contract import CheckResult, Findings
 from board.check_contract import Finding as Found
-from board.check_contract import Findings
 from board.models import Finding, Job, Note, NotePlace, Panel, PanelShape
 from board.models.revision import current_revision
+from board.not_measured import NotMeasured
 from tests.flow.conftest import THREE_PANELS, TWO_TIERS
 
 
@@ -104,6 +107,49 @@ def test_a_finding_that_is_gone_closes_its_note_and_one_that_returns_opens_it_ag
     work(upload(page))
     (note,) = measured(page)
     assert note.state == "open"
+
+
+@pytest.fixture
+def perspective_answers(monkeypatch) -> Callable[[CheckResult], None]:
+    return lambda result: monkeypatch.setattr("board.page_checks.perspective.check", lambda page: result)
+
+
+def test_what_was_not_looked_for_is_not_gone(page, upload, work, perspective_says, perspective_answers):
+    """Nobody knows whether it still is there: the note stays open and says why. What was looked for meanwhile is gone."""
+    work(upload(page))
+    panels = [panel.pk for panel in Panel.objects.filter(page=page).order_by("order")]
+    perspective_says(*(off_by(6.0, panel=panel) for panel in panels))
+    work(upload(page))
+    few = NotMeasured("4 segments found; 6 are needed")
+    perspective_answers(Findings((), {panels[0]: few}))
+    work(upload(page))
+    assert [(note.state, note.not_measured) for note in measured(page)] == [("open", few.reason), ("gone", "")]
+    perspective_answers(NotMeasured("No panels are known on this page."))
+    work(upload(page))
+    assert [(note.state, note.not_measured) for note in measured(page)] == [
+        ("open", "No panels are known on this page."), ("gone", ""),
+    ]
+    perspective_says(off_by(6.0, panel=panels[0]))
+    work(upload(page))
+    assert [(note.state, note.not_measured) for note in measured(page)] == [("open", ""), ("gone", "")]
+    perspective_says()
+    work(upload(page))
+    assert [note.state for note in measured(page)] == ["gone", "gone"]
+
+
+def test_what_was_said_against_a_perspective_by_hand_goes_with_it(page, upload, work, owner, perspective_says, perspective_answers):
+    revision = upload(page)
+    work()
+    panel = PanelShape.objects.get(revision=revision, order=1).panel
+    given = {"eye_level": [[0.1, 0.2], [0.9, 0.2]]}
+    panel = set_given_perspective(seat=owner, panel=panel, given=given, expected_version=None)
+    found = off_by(6.0, panel=panel.pk)
+    perspective_says(replace(found, geometry={**found.geometry, "set_by_hand": True}))
+    work()
+    set_given_perspective(seat=owner, panel=panel, given=None, expected_version=None)
+    perspective_answers(Findings((), {panel.pk: NotMeasured("4 segments found; 6 are needed")}))
+    work()
+    assert [note.state for note in measured(page)] == ["gone"]
 
 
 @pytest.mark.parametrize(("now", "trend"), [(3.0, "better"), (6.2, "same"), (9.0, "worse")])

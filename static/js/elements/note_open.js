@@ -44,13 +44,13 @@ function noteBody(note) {
     h("p", { class: "note-from quiet small" }, `${from}, ${whereOf(note)}${note.criterion_title ? `; ${note.criterion_title}` : ""}`, note.sent_at && h("span", {}, `, ${when(note.sent_at)}`)),
     h("p", { class: "note-words" }, note.body),
     note.finding?.principle && h("img", { class: "principle", src: note.finding.principle, alt: "", loading: "lazy" }),
-    note.finding && measuredFigures(note.finding),
+    note.finding && measuredFigures(note),
     note.finding && howMeasured(note.finding.kind, note.board),
     note.here?.placed_by === "panel" && h("p", { class: "hint" }, "Carried to the same place in its panel; the drawing there may have moved."),
   ];
 }
 
-function measuredFigures(finding) {
+function measuredFigures({ finding, not_measured }) {
   const row = (name, ...value) => h("div", {}, h("dt", {}, name), h("dd", {}, ...value));
   const number = (value) => h("span", { class: "figure" }, figure(value, finding.unit));
   return h("dl", { class: "note-figures small" },
@@ -59,7 +59,7 @@ function measuredFigures(finding) {
     (finding.tolerance > 0 || finding.expected !== finding.measured) &&
       row("Expected", number(finding.expected), " give or take ", number(finding.tolerance)),
     row("How sure", `${sureness(finding.confidence)} `, h("span", { class: "figure" }, finding.confidence.toFixed(2))),
-    row("Since then", TREND[finding.trend] ?? finding.trend));
+    row("Since then", not_measured ? `not measured on the page as it stands. ${not_measured}` : TREND[finding.trend] ?? finding.trend));
 }
 
 function replyList(note) {
