@@ -17,6 +17,7 @@ from board.actions.revisions import receive_revision
 from board.check_registry import CHECKS, CheckEntry, checks_for
 from board.errors import NotValid
 from board.models import Job, Panel, Revision
+from board.models.figure import LOST
 from board.models.figure_proposal import PROPOSED
 from board.models.job import JOB_STATES, QUEUED
 from board.models.revision import REFUSED
@@ -62,12 +63,16 @@ class RevisionSerializer(RevisionBriefSerializer):
     panels = ShapeSerializer(source="shapes", many=True)
     changes = serializers.SerializerMethodField()
     figures_proposed = serializers.SerializerMethodField(help_text="How many wait for an answer.")
+    figures_lost = serializers.SerializerMethodField(
+        help_text="The panel of each figure whose marks could not be carried here: they wait to be marked again."
+    )
 
     class Meta(RevisionBriefSerializer.Meta):
-        fields = [*RevisionBriefSerializer.Meta.fields, "checks", "panels", "changes", "figures_proposed"]
+        fields = [*RevisionBriefSerializer.Meta.fields, "checks", "panels", "changes", "figures_proposed", "figures_lost"]
 
     def to_representation(self, revision: Revision) -> dict[str, Any]:
-        prefetch_related_objects([revision], "jobs")  # both checks and changes read them, and all that was measured is in them
+        # Both checks and changes read the jobs, and all that was measured is in them.
+        prefetch_related_objects([revision], "jobs", "figure_places__figure")
         return super().to_representation(revision)
 
     def get_checks(self, revision: Revision) -> CheckStateSerializer(many=True):  # type: ignore[valid-type]
@@ -85,6 +90,10 @@ class RevisionSerializer(RevisionBriefSerializer):
 
     def get_figures_proposed(self, revision: Revision) -> int:
         return sum(one.state == PROPOSED for one in revision.figure_proposals.all())
+
+    @extend_schema_field({"type": "array", "items": {"type": ["integer", "null"]}})
+    def get_figures_lost(self, revision: Revision) -> list[int | None]:
+        return [place.figure.panel_id for place in revision.figure_places.all() if place.placed_by == LOST]
 
     @extend_schema_field(CHANGES)
     def get_changes(self, revision: Revision) -> dict | None:
@@ -135,7 +144,7 @@ class PageRevisions(RevisionsOfPage):
     """The pictures of a page, by arrival. One that is uploaded for another stage than the page's is kept and moves nothing."""
 
     shape = RevisionSerializer
-    parts = ("jobs", "shapes", "figure_places", "figure_proposals")
+    parts = ("jobs", "shapes", "figure_places__figure", "figure_proposals")
     parser_classes = UPLOAD_PARSERS
     needs = {"POST": may_draw_on}
     bodies = {"POST": NewRevision}

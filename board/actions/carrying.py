@@ -57,6 +57,12 @@ def doubts_standing_on(revision: Revision) -> dict[str, dict]:
     return {str(figure): doubts for figure, doubts in rows.values_list("figure_id", "doubts")}
 
 
+def lost_standing_on(revision: Revision) -> dict[str, str]:
+    """Figure id -> why its marks could not be carried there. They wait to be marked again, on later pictures too."""
+    rows = FigurePlace.objects.filter(revision=revision, placed_by=LOST).order_by("figure")
+    return {str(figure): reason for figure, reason in rows.values_list("figure_id", "reason")}
+
+
 def queue_carrying(*, revision: Revision) -> Job | None:
     """Onto this revision, once its panels are known. Queued again when the panels, the notes or the marks before it change."""
     before = revision_before(revision)
@@ -64,12 +70,13 @@ def queue_carrying(*, revision: Revision) -> Job | None:
         return None
     standing = {str(note): region for note, region in notes_standing_on(before).items()}
     lines, figures, doubts = lines_standing_on(before), marks_standing_on(before), doubts_standing_on(before)
+    lost = lost_standing_on(before)
     return queue_job(
         board=revision.page.board, kind="carry-notes", key=f"carry-notes/revision/{revision.pk}", revision=revision,
         inputs={
             "before": before.pk, "notes": standing, "panels": panels_as_input(revision), "panels_before": panels_as_input(before),
             **({"lines": lines} if lines else {}), **({"figures": figures} if figures else {}),
-            **({"doubts": doubts} if doubts else {}),
+            **({"doubts": doubts} if doubts else {}), **({"lost": lost} if lost else {}),
         },
     )
 

@@ -26,6 +26,13 @@ def figures_on(revision: Revision) -> list[FigurePlace]:
     return list(places.select_related("figure__character").order_by("figure"))
 
 
+@read_once
+def lost_on(revision: Revision) -> list[int]:
+    """Nothing is measured of these; what was said of them is told not to be."""
+    places = FigurePlace.objects.filter(revision=revision, placed_by=LOST)
+    return list(places.order_by("figure").values_list("figure", flat=True))
+
+
 def figure_inputs(revision: Revision, check_id: str) -> dict[str, Any]:
     places, page = figures_on(revision), revision.page
     who = {place.figure.character_id: place.figure.character for place in places}
@@ -34,7 +41,9 @@ def figure_inputs(revision: Revision, check_id: str) -> dict[str, Any]:
     panels = {place.figure.panel_id for place in places if place.figure.panel_id}
     shapes = PanelShape.objects.filter(revision=revision, panel__in=panels)
     shapes = shapes.select_related("panel__still__picture", "revision__picture")
+    lost = lost_on(revision)
     return {
+        **({"lost": lost} if lost else {}),
         "number": page.number,
         "figures": [_as_figure(place, cast[place.figure.character_id]) for place in places],
         "eye_heights": {str(shape.panel_id): eye_m for shape in shapes if (eye_m := eye_height_m(shape.panel))},

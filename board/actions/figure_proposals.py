@@ -72,5 +72,5 @@ def _marked(seat: Seat, proposal: FigureProposal) -> Figure:
         raise NotPossibleNow(f"{source.character.name} is marked in this panel already.")
     return mark_figure(
         seat=seat, revision=revision, character=source.character_id, marks=proposal.marks, doubts=proposal.doubts,
-        panel=proposal.panel_id, pose=source.pose, view=source.view, ground_offset_m=source.ground_offset_m,
+        is_another=True, panel=proposal.panel_id, pose=source.pose, view=source.view, ground_offset_m=source.ground_offset_m,
     )

@@ -14,7 +14,7 @@ from board.actions.versions import lock_version, save_next_version
 from board.errors import NotPossibleNow, NotValid
 from board.figure_landmarks import point_of
 from board.models import Character, Figure, FigurePlace, Panel, PanelShape, Revision
-from board.models.figure import BY_HAND
+from board.models.figure import BY_HAND, LOST
 from board.models.revision import READY
 from board.page_space import contains
 
@@ -24,12 +24,22 @@ Doubts = dict[str, float]
 
 @transaction.atomic
 def mark_figure(
-    *, seat: Seat, revision: Revision, character: int, marks: Marks, doubts: Doubts | None = None, **fields: Any
+    *, seat: Seat, revision: Revision, character: int, marks: Marks, doubts: Doubts | None = None, is_another: bool = False,
+    **fields: Any
 ) -> Figure:
-    """It belongs to the panel that it stands in; where panels overlap or none is there, `panel` names it."""
+    """It belongs to the panel that it stands in; where panels overlap or none is there, `panel` names it.
+
+    Where marks of this character in this panel could not be carried here, it is that figure, unless it `is_another`.
+    """
     _may_be_marked(revision)
     who, panel = _character_of(seat, character), _panel_of(revision, marks, fields.pop("panel", None))
-    figure = Figure.objects.create(page=revision.page, character=who, panel=panel, marked_by_id=seat.user.pk, **fields)
+    figure = None if is_another else _lost_here(revision, who, panel)
+    if figure is None:
+        figure = Figure(page=revision.page, character=who, panel=panel, marked_by_id=seat.user.pk)
+    figure.version += 1 if figure.pk else 0
+    for field, value in fields.items():
+        setattr(figure, field, value)
+    figure.save()
     _place(figure, revision, marks, doubts)
     _tell(seat, figure, revision, "figure-marked")
     return figure
@@ -67,6 +77,12 @@ def remove_figure(*, seat: Seat, figure: Figure) -> None:
     for revision in revisions:
         queue_ready_checks(revision=revision)
     queue_proposals_beside(page=page)
+
+
+def _lost_here(revision: Revision, who: Character, panel: Panel | None) -> Figure | None:
+    lost = FigurePlace.objects.filter(revision=revision, placed_by=LOST, figure__character=who, figure__panel=panel)
+    place = lost.select_related("figure").first()
+    return place.figure if place else None
 
 
 def _place(figure: Figure, revision: Revision, marks: Marks, doubts: Doubts | None) -> None:

@@ -6,7 +6,7 @@ from functools import cache, partial
 import numpy as np
 
 from board.actions.carrying import tell_panels_compared
-from board.actions.figure_places import record_figure_places
+from board.actions.figure_places import CarriedMarks, record_figure_places
 from board.actions.note_places import CarriedNote, record_note_places
 from board.drawn_lines import Lines, moved_lines
 from board.models import Job, Note, PanelShape, Revision
@@ -34,6 +34,7 @@ def handle(job: Job) -> Outcome:
     places = [place(note, standing[note.pk], lines.get(str(note.pk), []), before, after, registration, frames) for note in notes]
     doubts = job.inputs.get("doubts", {})
     figures = carry_figures(job.inputs.get("figures", {}), doubts, before, after, registration, frames, pictures)
+    figures += [CarriedMarks(int(figure), reason=reason) for figure, reason in job.inputs.get("lost", {}).items()]
     changes = panel_changes(job, before, after, registration, pictures)
     is_news = changes["compared"] != job.numbers.get("compared")
     answer = {"before": before.pk, "pictures": _pictures(before, after), "map": registration.to_numbers(), "notes": len(places)}

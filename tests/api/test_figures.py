@@ -3,7 +3,7 @@
 import pytest
 
 from board.actions.measuring import queue_ready_checks
-from board.models import Job, Panel
+from board.models import FigurePlace, Job, Panel
 from tests.api.world import MARKS
 
 
@@ -114,6 +114,20 @@ def test_a_picture_without_figures_is_not_asked_for_heights(world, measured, art
     assert not Job.objects.filter(revision=world.artists.revision, check_id__in=["heights", "proportions"]).exists()
     checks = artist.get(f"/api/v1/revisions/{world.artists.revision.pk}").json()["checks"]
     assert {check["check"] for check in checks} == {"panels", "perspective", "reuse"}
+
+
+def test_lost_marks_are_told_by_their_panel_and_are_the_same_figure_when_they_are_made_again(world, artist, url):
+    lost, revision = world.artists.figure, world.artists.revision
+    FigurePlace.objects.filter(figure=lost).update(placed_by="lost", marks={}, reason="It was drawn anew.")
+    read = f"/api/v1/revisions/{revision.pk}"
+    assert artist.get(read).json()["figures_lost"] == [world.artists.panel.pk]
+    elsewhere = {"crown": [0.02, 0.01], "sole": [0.02, 0.05]}
+    assert artist.post(url, {"character": world.character.pk, "marks": elsewhere}).json()["id"] != lost.pk
+    again = artist.post(url, {"character": world.character.pk, "marks": MARKS, "pose": "seated"}).json()
+    assert (again["id"], again["placed_by"], again["pose"], again["reason"]) == (lost.pk, "hand", "seated", "")
+    assert again["version"] == lost.version + 1
+    assert artist.get(read).json()["figures_lost"] == []
+    assert artist.post(url, {"character": world.character.pk, "marks": MARKS}).json()["id"] != lost.pk
 
 
 def test_changes_name_the_version_they_were_made_on(world, artist, one):

@@ -5,12 +5,12 @@ import pytest
 from board.actions.carrying import marks_standing_on
 from board.actions.cast import add_character, change_character
 from board.actions.figure_places import record_figure_places
-from board.actions.figures import mark_figure
+from board.actions.figures import mark_figure, remove_figure
 from board.actions.given_perspectives import set_given_perspective
-from board.models import FigurePlace, Job, Note, Panel
+from board.models import Figure, FigurePlace, Job, Note, Panel
 from board.page_space import PictureFrame
 from board.vision.page_registration import PageRegistration
-from board.worker.carry_figures import LEFT_PANEL, NOTHING_IN_COMMON, OTHER_SIZE, carry_figures
+from board.worker.carry_figures import DRAWN_ANEW, LEFT_PANEL, NOTHING_IN_COMMON, OTHER_SIZE, carry_figures
 
 # Eye level at .2 of the page: who reaches it with 1.7 m is as tall as the eye is high.
 EYE_LEVEL = [[0.1, 0.2], [0.9, 0.2]]
@@ -57,6 +57,34 @@ def test_marks_are_carried_to_the_next_upload_and_measured_there(marked, page, u
     assert Job.objects.get(revision=after, check_id="heights").state == "done"
     assert height_note(page).revision == after
     assert_lost_marks_say_so(marked[0], after)
+
+
+def test_a_height_that_was_not_measured_again_stays_told_until_its_figures_are_marked_or_removed(marked, page, owner, upload, work,
+                                                                                                 monkeypatch):
+    """They were drawn anew: nobody knows yet whether their heights were mended, on this picture and on the next."""
+    monkeypatch.setattr("board.worker.carry_figures.was_drawn_anew", lambda *drawn: True)
+    before = height_note(page)
+    for _ in range(2):
+        after = upload(page)
+        work()
+        places = FigurePlace.objects.filter(revision=after)
+        assert [(place.placed_by, place.reason) for place in places] == [("lost", DRAWN_ANEW)] * 2
+        note = height_note(page)
+        assert (note.state, note.not_measured) == ("open", DRAWN_ANEW)
+    after.refresh_from_db()
+    for who, marks in zip(marked[1], (FITTING, TOO_TALL), strict=True):
+        mark_figure(seat=owner, revision=after, character=who.pk, marks={name: [x + 0.01, y] for name, (x, y) in marks.items()})
+    work()
+    note = height_note(page)
+    assert (note.pk, note.state, note.not_measured, note.revision) == (before.pk, "open", "", after)
+    assert set(FigurePlace.objects.filter(revision=after).values_list("placed_by", flat=True)) == {"hand"}
+    upload(page)
+    work()
+    assert height_note(page).not_measured == DRAWN_ANEW
+    for figure in Figure.objects.filter(page=page):
+        remove_figure(seat=owner, figure=figure)
+    work()
+    assert height_note(page).state == "gone"
 
 
 def assert_lost_marks_say_so(before, after):

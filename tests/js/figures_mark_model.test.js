@@ -29,6 +29,8 @@ test("a figure on its way is at hand, keeps its place when it is known, and is b
   assert.deepEqual([sent.chosen, sent.crown, figure.pose], [figure.id, null, "standing"]);
   const known = replaced(sent, { ...figure, id: 70 }, figure.id);
   assert.deepEqual([known.chosen, known.figures.map(({ id }) => id)], [70, [70]]);
+  const lost = { id: 70, character: 5, marks: {}, placed_by: "lost" };
+  assert.deepEqual(replaced({ ...sent, figures: [lost, ...sent.figures] }, { ...figure, id: 70 }, figure.id).figures, [{ ...figure, id: 70 }]);
   assert.equal(replaced({ ...sent, chosen: 3 }, { ...figure, id: 70 }, figure.id).chosen, 3);
   assert.deepEqual(read(sent, [{ id: 3 }]).figures.map(({ id }) => id), [3, figure.id]);
   const again = begunAgain(sent, figure.id, whole);

@@ -2,11 +2,12 @@ import { addPanel, changePage, changePanel, dropPanel, measureAgain, untieStill 
 import { button, h, swap, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
+import { count } from "../elements/words.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { showPanel } from "./desk_view.js";
 import { alternatesDialog, eyeLevelDialog, lostPanelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, takePanelOut, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
-import { mayCorrect } from "./tools_on_demand.js";
+import { markFigures, mayCorrect } from "./tools_on_demand.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
 export function showBeside(state, beside) {
@@ -56,6 +57,7 @@ function panelWords(panel, state) {
     row && known.may.write && word("Write", () => wordsDialog(`Panel ${panel.order}`, row, (fields) => changePanel(row, fields), state), { "data-key": "write-panel" }),
     row && stillOf(row, panel, state),
     ...(row?.same_as ?? []).map((one) => h("p", { class: "small" }, sameAsWords(one, known.page))),
+    lostHere(panel, state),
     ...notMeasured(panel, known),
     row?.given_perspective && h("p", { class: "small quiet" }, "Its perspective was set by hand."),
     row && (known.may.run_board || known.draws) && known.revision?.state === "ready" &&
@@ -88,6 +90,11 @@ function stillOf(row, panel, state) {
 }
 
 const labelOf = (check, { revision }) => revision?.checks?.find((one) => one.check === check)?.label ?? check;
+
+function lostHere({ id }, state) {
+  const lost = state.known.revision?.figures_lost?.filter((panel) => panel === id) ?? [];
+  return lost.length > 0 && word(`${count(lost.length, "figure")} to mark again`, () => markFigures(state), { "data-key": "lost-marks" });
+}
 
 /** What a check could not measure in this panel, and why: silence is not a pass. */
 function notMeasured(panel, { revision }) {

@@ -48,6 +48,7 @@ function deedsOf(state) {
     character: (id) => chooseCharacter(state, id, change),
     set: (fields) => patch(state, fields),
     remove: () => remove(state),
+    removeLost: (figure) => remove(state, figure),
     ...proposalDeeds(state),
     back: () => goBack(state, change),
     done: () => end(state),

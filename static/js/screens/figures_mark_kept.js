@@ -50,8 +50,7 @@ export async function patch(state, fields) {
   return write(state, figure, fields, (row) => changeFigure(row, fields));
 }
 
-export async function remove(state) {
-  const figure = chosenOf(state.known.marking);
+export async function remove(state, figure = chosenOf(state.known.marking)) {
   if (!figure) return;
   state.set({ marking: without(state.known.marking, figure.id) });
   if (await write(state, figure, {}, removeFigure)) say("The figure's marks are gone.");

@@ -49,10 +49,10 @@ export const kept = (marking, figure) =>
 /** What was sent was refused: it is under way as it was. */
 export const begunAgain = (marking, id, { crown, sole, doubts }) => ({ ...without(marking, id), crown, sole, doubts });
 
-/** An answer that comes late takes nothing else in hand. @param {any} [id] under which it was shown, if it was on its way */
+/** An answer that comes late takes nothing else in hand; a figure whose marks were lost may be marked again by it. @param {any} [id] under which it was shown, if it was on its way */
 export const replaced = (marking, figure, id = figure.id) => ({
   ...marking,
-  figures: marking.figures.map((one) => (one.id === id ? figure : one)),
+  figures: marking.figures.filter((one) => one.id === id || one.id !== figure.id).map((one) => (one.id === id ? figure : one)),
   chosen: marking.chosen === id ? figure.id : marking.chosen,
 });
 

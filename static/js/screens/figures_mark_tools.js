@@ -1,5 +1,5 @@
 import { choice, field } from "../elements/field.js";
-import { button, h, swap } from "../elements/h.js";
+import { button, h, swap, word } from "../elements/h.js";
 import { askedOf, asks, proposalTools } from "./figure_proposals.js";
 import { chosenOf, FURTHER, nameOf, says } from "./figures_mark_model.js";
 
@@ -23,7 +23,8 @@ export function showMarkTools(state, ledge, deeds) {
         figure && button("Remove these marks", deeds.remove, { class: "button plain", "data-key": "remove-figure" }),
         button("Done", deeds.done, { class: "button first", "data-key": "marks-done" })),
       figure && !marking.closeUp && figureFields(figure, marking, deeds),
-      lost.length > 0 && h("ul", { class: "small rows" }, lost.map((one) => h("li", {}, `${nameOf(marking, one.character)}: ${one.reason}`))),
+      lost.length > 0 && h("ul", { class: "small rows" }, lost.map((one) => h("li", {}, `${nameOf(marking, one.character)}: ${one.reason} `,
+        word("Remove", () => deeds.removeLost(one), { "aria-label": `Remove ${nameOf(marking, one.character)}, marked earlier`, "data-key": `lost-${one.id}` })))),
       h("p", { class: "small quiet", role: "status" }, askedOf(marking) ? asks(marking, askedOf(marking)) : says(marking)));
   });
 }
