@@ -2,9 +2,8 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.body import Body
 from api.finite_number import FiniteNumber
-from api.panels import PanelEndpoint
+from api.panels import OfRevision, PanelEndpoint
 from board.access import access_panel, may_work_on
 from board.actions.given_perspectives import set_given_perspective
 
@@ -22,7 +21,7 @@ def edge(required: bool = True) -> serializers.ListField:
     return serializers.ListField(child=place(), min_length=2, max_length=2, required=required)
 
 
-class GivenBody(Body):
+class GivenBody(OfRevision):
     eye_level = edge(required=False)
     points = serializers.ListField(
         child=place(), required=False, max_length=MOST_POINTS, help_text="Where lines of one direction meet."
@@ -44,7 +43,10 @@ class GivenPerspective(PanelEndpoint):
     def put(self, request: Request, pk: int) -> Response:
         version = self.version_named()
         given = dict(self.read_body())
-        return self.answer(set_given_perspective(seat=self.seat, panel=self.row, given=given, expected_version=version))
+        revision = self.revision_named(given.pop("revision", None))
+        return self.answer(set_given_perspective(
+            seat=self.seat, panel=self.row, given=given, expected_version=version, revision=revision,
+        ))
 
     def delete(self, request: Request, pk: int) -> Response:
         version = self.version_named()

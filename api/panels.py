@@ -12,8 +12,9 @@ from rest_framework.response import Response
 from api.body import POLYGON, Body, json_field
 from api.endpoint import Endpoint
 from api.references import ReferenceSerializer
-from board.access import access_board, access_page, access_panel, may_work_on, visible_pages
+from board.access import Seat, access_board, access_page, access_panel, may_work_on, visible_pages, visible_revisions
 from board.actions.panels import add_panel, change_panel, drop_panel
+from board.errors import NotValid
 from board.models import Page, Panel, PanelShape, Revision, SameAs
 from board.models.revision import current_revisions
 from board.models.same_as import DECLARED, PROPOSED
@@ -32,6 +33,16 @@ POSTS = {
     "type": ["object", "null"], "additionalProperties": True,
     "description": "The figure posts that stand on its floor, and the panel's bounds when they were set; in page coordinates.",
 }
+
+
+def revision_of_page(seat: Seat, page: int, number: int | None) -> Revision | None:
+    """As a client names it; None where it names none."""
+    if number is None:
+        return None
+    revision = visible_revisions(seat).filter(page=page, pk=number).first()
+    if revision is None:
+        raise NotValid("This revision is not one of this page.")
+    return revision
 
 
 class NewPanel(Body):
@@ -111,8 +122,19 @@ def same_as_of(panels: Sequence[Panel], pages: QuerySet[Page]) -> dict[int, list
     return pairs
 
 
+class OfRevision(Body):
+    """What is given in page coordinates of one picture."""
+
+    revision = serializers.IntegerField(
+        required=False, min_value=1, help_text="The picture that the places are of; else the page's as it stands."
+    )
+
+
 class PanelEndpoint(Endpoint):
     shape = PanelSerializer
+
+    def revision_named(self, number: int | None) -> Revision | None:
+        return revision_of_page(self.seat, self.row.page_id, number)
 
     def show(self, panels: Sequence[Panel]) -> list[dict]:
         context = {

@@ -4,9 +4,8 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.body import Body
 from api.given_perspectives import place
-from api.panels import PanelEndpoint
+from api.panels import OfRevision, PanelEndpoint
 from board.access import access_panel, may_work_on
 from board.actions.still_places import place_still
 
@@ -15,7 +14,7 @@ def pair(help_text: str, **options: Any) -> serializers.ListField:
     return serializers.ListField(child=place(), min_length=2, max_length=2, help_text=help_text, **options)
 
 
-class StillPlacementBody(Body):
+class StillPlacementBody(OfRevision):
     in_still = pair("Two points of the still, in its own coordinates.")
     on_page = pair("The same two points as the panel shows them, in page coordinates.")
 
@@ -32,7 +31,8 @@ class StillPlacement(PanelEndpoint):
     def put(self, request: Request, pk: int) -> Response:
         version = self.version_named()
         points = dict(self.read_body())
-        return self.answer(place_still(seat=self.seat, panel=self.row, points=points, expected_version=version))
+        revision = self.revision_named(points.pop("revision", None))
+        return self.answer(place_still(seat=self.seat, panel=self.row, points=points, expected_version=version, revision=revision))
 
     def delete(self, request: Request, pk: int) -> Response:
         version = self.version_named()

@@ -1,13 +1,15 @@
+from drf_spectacular.utils import OpenApiParameter
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.endpoint import Endpoint
+from api.panels import OfRevision, revision_of_page
 from api.still_placements import pair
 from board.access import access_panel, may_work_on
 from board.actions.still_search import search_still, still_search_of
 from board.errors import NotFound
-from board.models import Job
+from board.models import Job, Revision
 from board.models.job import JOB_STATES
 
 
@@ -33,11 +35,19 @@ class StillSearch(Endpoint):
     shape = StillSearchSerializer
     reach = access_panel
     needs = {"POST": may_work_on}
+    bodies = {"POST": OfRevision}
+    parameters = {"GET": [OpenApiParameter("revision", int, description="Of which it was asked; else of the page as it stands.")]}
 
     def get(self, request: Request, pk: int) -> Response:
-        if (job := still_search_of(self.row)) is None:
+        revision = self._revision(request.query_params.get("revision"))
+        if (job := still_search_of(self.row, revision)) is None:
             raise NotFound("Nobody has asked for this, or the pictures have changed since.")
         return self.answer(job)
 
     def post(self, request: Request, pk: int) -> Response:
-        return self.answer(search_still(seat=self.seat, panel=self.row))
+        revision = self._revision(self.read_body().get("revision"))
+        return self.answer(search_still(seat=self.seat, panel=self.row, revision=revision))
+
+    def _revision(self, named: str | int | None) -> Revision | None:
+        number = serializers.IntegerField(min_value=1).run_validation(named) if named is not None else None
+        return revision_of_page(self.seat, self.row.page_id, number)

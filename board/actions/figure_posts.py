@@ -8,9 +8,10 @@ from board.access import Seat
 from board.actions.events import write_event
 from board.actions.figure_inputs import eye_height_m
 from board.actions.given_places import moved_onto
+from board.actions.shown_shape import shape_shown
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotPossibleNow, NotValid
-from board.models import Board, Character, Job, ModelSheet, Panel, PanelShape
+from board.models import Board, Character, Job, ModelSheet, Panel, PanelShape, Revision
 from board.models.job import DONE
 from board.models.model_sheet import proportions_on
 from board.page_space import bounds, contains
@@ -19,13 +20,15 @@ from board.page_space import bounds, contains
 @transaction.atomic
 def set_figure_posts(
     *, seat: Seat, panel: Panel, posts: list[dict[str, Any]], eye_height: float | None = None, expected_version: int | None,
+    revision: Revision | None = None,
 ) -> Panel:
     """All posts of a panel at once: {"foot", "character"} as tall as the cast has it, or {"foot", "height_m", "heads", "name"}.
 
-    Feet lie where they are on the newest drawing. An empty list and no eye height take everything back.
+    Feet lie where they are on the picture named, else on the page as it stands. An empty list and no eye height take everything
+    back.
     """
     panel = lock_version(panel, expected_version)
-    shape = panel.shapes.order_by("-revision__number").first()
+    shape = shape_shown(panel, revision)
     if shape is None:
         raise NotPossibleNow("This panel has no drawing yet.")
     _read(seat.board, shape, posts)

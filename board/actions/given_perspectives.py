@@ -6,10 +6,11 @@ from django.db import transaction
 
 from board.access import Seat
 from board.actions.events import write_event
-from board.actions.measuring import queue_ready_checks
+from board.actions.measuring import measure_panel_again
+from board.actions.shown_shape import shape_shown
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotPossibleNow, NotValid
-from board.models import Panel
+from board.models import Panel, Revision
 from board.page_space import bounds
 
 Place = list[float]
@@ -19,13 +20,16 @@ LEAST_APART = 1e-4  # two edges of one line show no point
 
 
 @transaction.atomic
-def set_given_perspective(*, seat: Seat, panel: Panel, given: dict | None, expected_version: int | None) -> Panel:
+def set_given_perspective(
+    *, seat: Seat, panel: Panel, given: dict | None, expected_version: int | None, revision: Revision | None = None
+) -> Panel:
     """`given`: {"eye_level": two points, "points": vanishing points, "parallel_edges": two edges}, any of them; None takes it back.
 
-    The perspective check takes it as so, on this revision and later ones, and runs again.
+    Its places are of the picture named, else of the page as it stands. The perspective check takes it as so there and on other
+    revisions, and runs again.
     """
     panel = lock_version(panel, expected_version)
-    shape = panel.shapes.select_related("revision").order_by("-revision__number").first()
+    shape = shape_shown(panel, revision)
     if shape is None:
         raise NotPossibleNow("This panel has no drawing yet.")
     if given is not None:
@@ -34,7 +38,7 @@ def set_given_perspective(*, seat: Seat, panel: Panel, given: dict | None, expec
     save_next_version(panel, "given_perspective")
     kind = "panel-perspective-set" if given else "panel-perspective-freed"
     write_event(board=seat.board, kind=kind, actor=seat.user, page=panel.page, panel=panel.pk)
-    queue_ready_checks(revision=shape.revision)
+    measure_panel_again(shape=shape)
     return panel
 
 

@@ -16,7 +16,7 @@ from board.actions.still_inputs import has_placed_still, still_inputs
 from board.check_registry import CHECKS, CheckEntry, checks_for
 from board.models import Board, Character, Figure, FigurePlace, Job, Page, PanelShape, Reference, Revision
 from board.models.job import UNFINISHED
-from board.models.revision import READY, current_revision
+from board.models.revision import READY, current_revision, ready_revision
 from board.read_once import read_once, reading_once
 
 
@@ -126,6 +126,15 @@ def _shapes_on(revision: Revision) -> list[PanelShape]:
 def measure_page_again(*, page: Page, afresh: bool = False) -> list[Job]:
     revision = current_revision(page)
     return queue_ready_checks(revision=revision, afresh=afresh) if revision else []
+
+
+def measure_panel_again(*, shape: PanelShape) -> None:
+    """On the picture that it was corrected on, on the page as it stands, and on those since: one may wait for its stage."""
+    own = Revision.objects.filter(shapes__panel=shape.panel_id, state=READY, withdrawn_at__isnull=True)
+    standing = ready_revision(shape.revision.page)
+    since = min(one.number for one in (shape.revision, standing) if one)
+    for revision in own.filter(number__gte=since).select_related("picture", "page__board"):
+        queue_ready_checks(revision=revision)
 
 
 def measure_board_again(*, board: Board, afresh: bool = False) -> None:

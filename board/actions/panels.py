@@ -7,9 +7,10 @@ from django.utils import timezone
 from board.access import Seat
 from board.actions.carrying import carry_on, queue_carrying
 from board.actions.events import write_event
-from board.actions.measuring import queue_ready_checks
+from board.actions.measuring import measure_panel_again, queue_ready_checks
 from board.actions.panel_identity import identify
 from board.actions.same_as import measure_same_as_again
+from board.actions.shown_shape import shape_shown
 from board.actions.versions import lock_version, save_next_version
 from board.check_registry import CHECKS
 from board.errors import NotPossibleNow, NotValid
@@ -144,6 +145,6 @@ def leave_panel_alone(*, seat: Seat, panel: Panel, check_id: str, is_left_alone:
         said.update(state=STET, closed_by=seat.user, closed_at=timezone.now(), version=F("version") + 1)
     kind = "panel-left-alone" if is_left_alone else "panel-measured-again"
     write_event(board=seat.board, kind=kind, actor=seat.user, page=panel.page, panel=panel.pk, check=check_id)
-    for shape in panel.shapes.select_related("revision").order_by("-revision__number")[:1]:
-        queue_ready_checks(revision=shape.revision)
+    if shape := shape_shown(panel):
+        measure_panel_again(shape=shape)
     return panel

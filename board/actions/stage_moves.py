@@ -8,6 +8,7 @@ from board.access import Seat
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again
 from board.actions.notes import pin_note
+from board.actions.shown_shape import shape_shown
 from board.actions.versions import lock_version, save_next_version
 from board.errors import MoveRefused, NotAllowed
 from board.models import Job, Note, Page, Panel, Revision
@@ -128,7 +129,7 @@ def move_panel(
 
 
 def _pin_on_panel(seat: Seat, panel: Panel, body: str, tone: str) -> None:
-    shape = panel.shapes.select_related("revision").order_by("-revision__number").first()
+    shape = shape_shown(panel)
     region = {"polygon": shape.polygon} if shape else None
     note = pin_note(seat=seat, page=panel.page, body=body, tone=tone, region=region, revision=shape.revision if shape else None)
     Note.objects.filter(pk=note.pk).update(panel=panel)

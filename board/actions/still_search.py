@@ -6,17 +6,19 @@ from django.db import transaction
 
 from board.access import Seat
 from board.actions.jobs import digest_of, queue_job
+from board.actions.shown_shape import shape_shown
 from board.errors import NotPossibleNow
-from board.models import Job, Panel, PanelShape
+from board.models import Job, Panel, PanelShape, Revision
 from board.models.job import FAILED
 
 VERSION = 1  # raise it when the answers change: it is then looked for again
 
 
 @transaction.atomic
-def search_still(*, seat: Seat, panel: Panel) -> Job:
-    """Asked for again with nothing changed meanwhile, it is the answer that is there."""
-    shape = newest_shape(panel)
+def search_still(*, seat: Seat, panel: Panel, revision: Revision | None = None) -> Job:
+    """On the picture named, else on the page as it stands. Asked for again with nothing changed meanwhile, it is the answer that is
+    there."""
+    shape = shape_shown(panel, revision)
     if panel.still is None or shape is None or not shape.revision.picture.width_px or not panel.still.picture.width_px:
         raise NotPossibleNow("A still is looked for in a panel that is drawn and has one, once both pictures are read.")
     inputs = _inputs(shape)
@@ -24,22 +26,17 @@ def search_still(*, seat: Seat, panel: Panel) -> Job:
     return queue_job(board=seat.board, kind="still-search", key=_key(shape), revision=shape.revision, inputs=inputs, force=gave_up)
 
 
-def still_search_of(panel: Panel) -> Job | None:
+def still_search_of(panel: Panel, revision: Revision | None = None) -> Job | None:
     """The answer for the pictures as they are now; None where nobody asked."""
-    shape = newest_shape(panel)
+    shape = shape_shown(panel, revision)
     if panel.still is None or shape is None:
         return None
     return Job.objects.filter(key=_key(shape), digest=digest_of(_inputs(shape))).first()
 
 
-def was_found(panel: Panel, points: dict[str, Any]) -> bool:
-    job = still_search_of(panel)
+def was_found(shape: PanelShape, points: dict[str, Any]) -> bool:
+    job = still_search_of(shape.panel, shape.revision)
     return bool(job and job.numbers and all(job.numbers.get(name) == points[name] for name in ("in_still", "on_page")))
-
-
-def newest_shape(panel: Panel) -> PanelShape | None:
-    shapes = panel.shapes.select_related("revision__picture", "panel__still__picture")
-    return shapes.order_by("-revision__number").first()
 
 
 def _key(shape: PanelShape) -> str:

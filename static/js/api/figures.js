@@ -18,5 +18,5 @@ export const addSheet = (character, fields) => call("POST", `/characters/${chara
 export const changeSheet = (sheet, fields) => call("PATCH", `/model-sheets/${sheet.id}`, { body: fields, version: sheet.version });
 export const removeSheet = (sheet) => call("DELETE", `/model-sheets/${sheet.id}`);
 
-/** All posts of a panel at once. @param {object} panel as read @param {{posts: object[], eye_height_m: number|null}} fields */
+/** All posts of a panel at once. @param {object} panel as read @param {{posts: object[], eye_height_m: number|null, revision: number}} fields */
 export const keepPosts = (panel, fields) => call("PUT", `/panels/${panel.id}/figure-posts`, { body: fields, version: panel.version });

@@ -5,6 +5,7 @@ import { h, svg, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
 import { bounds, toPixels } from "../geometry/page_space.js";
+import { movedOnto } from "../geometry/still_placement.js";
 import { dragLevel } from "../gestures/drag_level.js";
 import { load } from "./desk_load.js";
 
@@ -21,7 +22,7 @@ export function eyeLevelDialog(panel, state) {
       again();
     };
     const line = levelLine(known.revision, panel, eyeLevelOf(panel, known.revision));
-    return form({}, () => attempt(() => givePerspective(panel.row, { ...rest(panel.row), eye_level: line.ends() }), { onRefusal: again }).then(finish),
+    return form({}, () => attempt(() => givePerspective(panel.row, { ...rest(panel), eye_level: line.ends(), revision: known.revision.id }), { onRefusal: again }).then(finish),
       h("p", { class: "hint" }, "Drag an end of the line, or set it in per cent of the panel's height, from the top. The lines of the panel are then measured against it."),
       line.element,
       h("div", { class: "pair" }, ...line.inputs.map((input, i) => field(`At the ${SIDES[i]} side, %`, input))),
@@ -30,8 +31,11 @@ export function eyeLevelDialog(panel, state) {
   }, { isWide: true });
 }
 
-/** What else was set by hand stays. */
-const rest = ({ given_perspective: given }) => Object.fromEntries(["points", "parallel_edges"].filter((name) => given?.[name]).map((name) => [name, given[name]]));
+/** What else was set by hand stays, where it lies on this drawing of the panel. */
+function rest({ row: { given_perspective: given }, polygon }) {
+  const here = (points) => movedOnto(points, given.bounds, polygon);
+  return { ...(given?.points && { points: here(given.points) }), ...(given?.parallel_edges && { parallel_edges: given.parallel_edges.map(here) }) };
+}
 
 /** As set on this drawing of the panel, or as measured; else across the middle. */
 function eyeLevelOf(panel, revision) {

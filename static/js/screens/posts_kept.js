@@ -10,10 +10,11 @@ const queue = { last: Promise.resolve(), waiting: 0, mine: new Map() };
 /** Shown at once. One change after the other, so that each names the version before it. */
 export function keep(state, panel, change) {
   const fields = { posts: keptOn(panel), eye_height_m: panel.row.figure_posts?.eye_height_m ?? null, ...change };
+  const revision = state.known.revision.id;
   queue.waiting += 1;
   put(state, { ...panel.row, figure_posts: { ...fields, bounds: bounds(panel.polygon) } });
   queue.last = queue.last.then(async () => {
-    const row = await attempt(() => keepPosts(queue.mine.get(panel.id) ?? panel.row, fields));
+    const row = await attempt(() => keepPosts(queue.mine.get(panel.id) ?? panel.row, { ...fields, revision }));
     queue.waiting -= 1;
     if (row) return put(state, queue.waiting ? { ...row, figure_posts: queue.mine.get(panel.id).figure_posts } : row);
     queue.mine.clear();

@@ -22,9 +22,10 @@ export function stillPlaceDialog(panel, state) {
       again();
     };
     const placing = placingOf(panel, state.known.revision);
-    return form({}, () => attempt(() => placeStill(panel.row, placing.points()), { done: "The still lies under the panel.", onRefusal: again }).then(finish),
+    const revision = state.known.revision.id;
+    return form({}, () => attempt(() => placeStill(panel.row, { ...placing.points(), revision }), { done: "The still lies under the panel.", onRefusal: again }).then(finish),
       h("p", { class: "hint" }, "Let it be found by the lines that both have, look at it and confirm. Or set two points that stand apart, such as two corners of the room, in the panel, and then the same two in the still."),
-      h("div", { class: "buttons" }, findStill(panel.row, dialog, placing.put)),
+      h("div", { class: "buttons" }, findStill(panel.row, revision, dialog, placing.put)),
       ...placing.elements,
       h("div", { class: "buttons" }, placing.save, button("Start again", placing.clear),
         panel.row.still_place && word("Take it off", () => attempt(() => freeStill(panel.row), { done: "Taken off.", onRefusal: again }).then(finish))));
