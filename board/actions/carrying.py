@@ -1,4 +1,9 @@
-"""Notes and figure marks are carried from revision to revision by the map between two pictures, found once, kept with the job."""
+"""Notes, figure marks and panels by hand are carried from revision to revision by the map between two pictures.
+
+It is found once, and kept with the job.
+"""
+
+from collections.abc import Iterable
 
 from django.db import transaction
 from django.db.models import QuerySet
@@ -6,7 +11,7 @@ from django.db.models import QuerySet
 from board.actions.events import write_event
 from board.actions.jobs import queue_job
 from board.actions.measuring import panels_as_input
-from board.models import FigurePlace, Job, Note, NotePlace, Revision
+from board.models import FigurePlace, Job, Note, NotePlace, PanelShape, Revision
 from board.models.figure import LOST
 from board.models.note import REGION
 from board.models.revision import READY
@@ -63,6 +68,22 @@ def lost_standing_on(revision: Revision) -> dict[str, str]:
     return {str(figure): reason for figure, reason in rows.values_list("figure_id", "reason")}
 
 
+def is_corrected(shapes: Iterable[PanelShape]) -> bool:
+    """Whether a person said what panels a picture has: then all are by hand. One that was carried stands among those found."""
+    by_hand = [shape.is_by_hand for shape in shapes]
+    return bool(by_hand) and all(by_hand)
+
+
+def missed_by_hand(before: Revision, revision: Revision) -> list[int]:
+    """The panels that stand by hand on the picture before and were not found on this one, whose panels nobody corrected."""
+    shapes = list(PanelShape.objects.filter(revision=revision))
+    if not shapes or is_corrected(shapes):
+        return []
+    by_hand = PanelShape.objects.filter(revision=before, is_by_hand=True)
+    missed = by_hand.exclude(panel__in=[shape.panel_id for shape in shapes])
+    return list(missed.order_by("order").values_list("panel", flat=True))
+
+
 def queue_carrying(*, revision: Revision) -> Job | None:
     """Onto this revision, once its panels are known. Queued again when the panels, the notes or the marks before it change."""
     before = revision_before(revision)
@@ -70,13 +91,14 @@ def queue_carrying(*, revision: Revision) -> Job | None:
         return None
     standing = {str(note): region for note, region in notes_standing_on(before).items()}
     lines, figures, doubts = lines_standing_on(before), marks_standing_on(before), doubts_standing_on(before)
-    lost = lost_standing_on(before)
+    lost, missed = lost_standing_on(before), missed_by_hand(before, revision)
     return queue_job(
         board=revision.page.board, kind="carry-notes", key=f"carry-notes/revision/{revision.pk}", revision=revision,
         inputs={
             "before": before.pk, "notes": standing, "panels": panels_as_input(revision), "panels_before": panels_as_input(before),
             **({"lines": lines} if lines else {}), **({"figures": figures} if figures else {}),
             **({"doubts": doubts} if doubts else {}), **({"lost": lost} if lost else {}),
+            **({"missed": missed} if missed else {}),
         },
     )
 

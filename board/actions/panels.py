@@ -1,14 +1,18 @@
 """Panels found by a check, and panels corrected by people. Either way a panel keeps its identity from revision to revision."""
 
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import inf
+
 from django.db import transaction
 from django.db.models import F
 from django.utils import timezone
 
 from board.access import Seat
-from board.actions.carrying import carry_on, queue_carrying
+from board.actions.carrying import carry_on, is_corrected, queue_carrying
 from board.actions.events import write_event
 from board.actions.measuring import measure_panel_again, queue_ready_checks
-from board.actions.panel_identity import identify
+from board.actions.panel_identity import SAME_PANEL, identify
 from board.actions.same_as import measure_same_as_again
 from board.actions.shown_shape import shape_shown
 from board.actions.versions import lock_version, save_next_version
@@ -17,15 +21,16 @@ from board.errors import NotPossibleNow, NotValid
 from board.models import Note, Page, Panel, PanelShape, Revision
 from board.models.note import ANSWERED, OPEN, STET
 from board.models.revision import ready_revision
-from board.page_space import read_region
+from board.page_space import box_overlap, read_region
 
 
 @transaction.atomic
 def record_panels(*, revision: Revision, found: list[dict]) -> list[PanelShape]:
     """`found`: [{"polygon", "framed"}] in reading order. A revision whose panels were set by hand keeps those."""
     page = Page.objects.select_for_update().get(pk=revision.page_id)
-    if PanelShape.objects.filter(revision=revision, is_by_hand=True).exists():
-        return list(PanelShape.objects.filter(revision=revision))
+    standing = list(PanelShape.objects.filter(revision=revision))
+    if is_corrected(standing):
+        return standing
     known = identify(page, revision, [found_panel["polygon"] for found_panel in found])
     shapes = [
         PanelShape(panel=known[i], revision=revision, order=i + 1, polygon=one["polygon"], is_framed=one.get("framed", True))
@@ -34,6 +39,48 @@ def record_panels(*, revision: Revision, found: list[dict]) -> list[PanelShape]:
     _put_shapes(page, revision, shapes)
     write_event(board=page.board, kind="panels-found", page=page, revision=revision.pk, panels=len(shapes))
     return shapes
+
+
+@dataclass(frozen=True)
+class CarriedPanel:
+    panel: int
+    polygon: list[list[float]]
+    framed: bool
+
+
+@transaction.atomic
+def record_carried_panels(*, revision: Revision, before: Revision, carried: Iterable[CarriedPanel]) -> int:
+    """Panels that stood by hand on the picture before and were not found on this one, where a worker saw that they still stand.
+
+    They stand by hand here too. Where a new panel was found in the place of one, that one it is, and nothing is carried.
+    """
+    page = Page.objects.select_for_update().get(pk=revision.page_id)
+    row = list(PanelShape.objects.filter(revision=revision).order_by("order"))
+    order_before = dict(PanelShape.objects.filter(revision=before).values_list("panel", "order"))
+    new = [shape for shape in row if shape.panel_id not in order_before]
+    there = {shape.panel_id for shape in row}
+    wanted = [one for one in carried if one.panel in order_before and one.panel not in there
+              and not any(box_overlap(one.polygon, shape.polygon) >= SAME_PANEL for shape in new)]
+    if not wanted or not row or is_corrected(row):
+        return 0
+    for one in wanted:
+        shape = PanelShape(panel_id=one.panel, polygon=one.polygon, is_framed=one.framed, is_by_hand=True)
+        row.insert(_place_in(row, order_before, order_before[one.panel]), shape)
+    _put_shapes(page, revision, [_renumbered(shape, revision, order) for order, shape in enumerate(row, start=1)])
+    write_event(board=page.board, kind="panels-carried", page=page, revision=revision.pk, panels=len(wanted))
+    queue_ready_checks(revision=revision)
+    measure_same_as_again(revision=revision)
+    return len(wanted)
+
+
+def _place_in(row: list[PanelShape], order_before: dict[int, int], order: int) -> int:
+    """Behind those that it was read after."""
+    return max((i + 1 for i, shape in enumerate(row) if order_before.get(shape.panel_id, inf) < order), default=0)
+
+
+def _renumbered(shape: PanelShape, revision: Revision, order: int) -> PanelShape:
+    return PanelShape(panel_id=shape.panel_id, revision=revision, order=order, polygon=shape.polygon, is_framed=shape.is_framed,
+                      is_by_hand=shape.is_by_hand)
 
 
 @transaction.atomic

@@ -1,4 +1,4 @@
-"""Registers this revision on the one before: carries people's notes and figure marks over, and says what changed in each panel."""
+"""Registers this revision on the one before: carries notes, figure marks and panels over, and says what changed in each panel."""
 
 from collections.abc import Callable, Sequence
 from functools import cache, partial
@@ -8,11 +8,13 @@ import numpy as np
 from board.actions.carrying import tell_panels_compared
 from board.actions.figure_places import CarriedMarks, record_figure_places
 from board.actions.note_places import CarriedNote, record_note_places
+from board.actions.panels import record_carried_panels
 from board.drawn_lines import Lines, moved_lines
 from board.models import Job, Note, PanelShape, Revision
 from board.page_space import PictureFrame, bounds, contains, middle_of
 from board.vision.page_registration import PageRegistration, register_pages
 from board.worker.carry_figures import Frames, carry_figures
+from board.worker.carry_panels import carry_panels
 from board.worker.decoding import decoded, decoded_apart
 from board.worker.outcome import Outcome
 from board.worker.panel_changes import Pictures, panel_changes
@@ -35,6 +37,7 @@ def handle(job: Job) -> Outcome:
     doubts = job.inputs.get("doubts", {})
     figures = carry_figures(job.inputs.get("figures", {}), doubts, before, after, registration, frames, pictures)
     figures += [CarriedMarks(int(figure), reason=reason) for figure, reason in job.inputs.get("lost", {}).items()]
+    panels = carry_panels(job.inputs.get("missed", []), before, registration, frames, pictures)
     changes = panel_changes(job, before, after, registration, pictures)
     is_news = changes["compared"] != job.numbers.get("compared")
     answer = {"before": before.pk, "pictures": _pictures(before, after), "map": registration.to_numbers(), "notes": len(places)}
@@ -42,6 +45,7 @@ def handle(job: Job) -> Outcome:
     def record() -> None:
         record_note_places(revision=after, places=places)
         record_figure_places(revision=after, carried=figures)
+        record_carried_panels(revision=after, before=before, carried=panels)
         if is_news:
             tell_panels_compared(revision=after)
 
