@@ -5,7 +5,7 @@ from rest_framework.response import Response
 from api.body import Body
 from api.finite_number import FiniteNumber
 from api.panels import OfRevision, PanelEndpoint
-from api.place_on_page import PlaceField
+from api.place_on_page import FootField
 from api.underlays import MOST_GUIDES, Metres
 from board.access import access_panel, may_work_on
 from board.actions.figure_posts import set_figure_posts
@@ -14,7 +14,7 @@ from board.actions.figure_posts import set_figure_posts
 class KeptPost(Body):
     """As tall as a character, whatever the cast says later; or as tall as is given here."""
 
-    foot = PlaceField(help_text="Where it stands, on the picture named.")
+    foot = FootField(help_text="Where it stands, on the picture named; below the frame where that cuts it off.")
     character = serializers.IntegerField(required=False, min_value=1)
     height_m = Metres(required=False)
     heads = FiniteNumber(required=False, min_value=1, max_value=20)

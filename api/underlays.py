@@ -13,7 +13,7 @@ from api.finite_number import FiniteNumber
 from api.needs import may_write
 from api.people import PersonSerializer
 from api.picture_answers import AnyAccept, picture_answer
-from api.place_on_page import PlaceField
+from api.place_on_page import FootField, PlaceField
 from board.access import access_revision, access_underlay
 from board.actions.underlays import INCLUDES, request_underlay
 from board.errors import NotFound, NotValid
@@ -40,14 +40,14 @@ class KnownHeight(Body):
 
 
 class PostGuide(Body):
-    foot = PlaceField()
+    foot = FootField(help_text="Where a panel is named, it may lie beyond its frame, which then cuts off what is drawn.")
     height_m = Metres()
     heads = FiniteNumber(required=False, min_value=1, max_value=20)
     name = serializers.CharField(required=False, max_length=60)
 
 
 class BoxGuide(Body):
-    foot = PlaceField(help_text="The middle of its front edge, on the floor.")
+    foot = FootField(help_text="The middle of its front edge, on the floor.")
     width_m = Metres()
     height_m = Metres()
     depth_m = Metres(required=False, min_value=0.0)

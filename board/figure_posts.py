@@ -5,12 +5,13 @@ y down. The eye level cuts every upright at the height of the viewer's eye (Crim
 2000).
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot, isfinite
 
 from board.horizon_line import Line, pointing_down
 from board.not_measured import NotMeasured
-from board.page_space import Point
+from board.page_space import Point, Polygon, bounds
 
 PARALLEL = 1e-12  # a share below which two lines count as parallel, a length as none
 LEAST_PX = 1e-6
@@ -70,6 +71,16 @@ class Upright:
         along = ((point[0] - self.foot[0]) * step[0] + (point[1] - self.foot[1]) * step[1]) / length
         left = length - along * self.turn
         return along / left if left > PARALLEL * length else None
+
+
+def is_in_reach(polygon: Polygon, foot: Sequence[float]) -> bool:
+    """Whether what stands there may be of this panel: half of a comic's figures are cut off by the frame, and stand below it.
+
+    By no more than the panel's own height, and beside it by no more than its own width; in any coordinates.
+    """
+    left, top, right, bottom = bounds(polygon)
+    wide, high = right - left, bottom - top
+    return left - wide <= foot[0] <= right + wide and top <= foot[1] <= bottom + high
 
 
 def upright_over(foot: Point, view: PostView, floor_m: float = 0.0) -> Upright | NotMeasured:

@@ -11,10 +11,11 @@ from board.actions.given_places import moved_onto
 from board.actions.shown_shape import shape_shown
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotPossibleNow, NotValid
+from board.figure_posts import is_in_reach
 from board.models import Board, Character, Job, ModelSheet, Panel, PanelShape, Revision
 from board.models.job import DONE
 from board.models.model_sheet import proportions_on
-from board.page_space import bounds, contains
+from board.page_space import bounds
 
 
 @transaction.atomic
@@ -43,8 +44,8 @@ def _read(board: Board, shape: PanelShape, posts: list[dict[str, Any]]) -> None:
     """Raises NotValid with the sentence that people read."""
     heights = dict(Character.objects.filter(board=board).values_list("pk", "height_m"))
     for post in posts:
-        if not contains(shape.polygon, post["foot"]):
-            raise NotValid("A post stands inside its panel.")
+        if not is_in_reach(shape.polygon, post["foot"]):
+            raise NotValid("A post stands in its panel, or beyond the frame that cuts it off by no more than the panel is high.")
         if ("character" in post) == ("height_m" in post):
             raise NotValid("A post is as tall as one of the cast, or as a height that is given: name one of the two.")
         if "character" in post and post["character"] not in heights:

@@ -31,7 +31,8 @@ def request_underlay(*, seat: Seat, revision: Revision, panel: Panel | None = No
     """
     if revision.state != REVISION_READY or revision.picture.width_px is None:
         raise NotPossibleNow("This picture is not read yet.")
-    inputs = _gather(seat, revision, panel, {"includes": list(INCLUDES), **(options or {})})
+    named = {"panel": panel.pk} if panel else {}
+    inputs = _gather(seat, revision, panel, {"includes": list(INCLUDES), **(options or {}), **named})
     underlay, is_new = Underlay.objects.get_or_create(
         revision=revision, digest=digest_of(inputs),
         defaults={"board": seat.board, "panel": panel, "options": inputs["options"], "requested_by_id": seat.user.pk},

@@ -58,10 +58,19 @@ def test_posts_go_along_with_a_panel_that_is_drawn_elsewhere(put, shape):
     assert posts_on(shape)[0]["foot"] == pytest.approx(middle_of({"polygon": shape.polygon}))
 
 
+def test_a_post_that_the_frame_cuts_off_stands_below_its_panel(put, shape):
+    """The panel reaches down to .9 of the page, and is .8 high."""
+    assert put({"foot": [0.5, 1.6], "height_m": 1.7}).status_code == 200
+    shape.panel.refresh_from_db()
+    assert posts_on(shape)[0]["foot"] == pytest.approx([0.5, 1.6])
+    assert put({"foot": [0.5, 2.5], "height_m": 1.7}).status_code == 400
+
+
 def test_what_cannot_stand_is_refused_with_a_sentence(put, pim, shape):
     foot = foot_in(shape)
     for post, why in (
-        ({"foot": [0.0, 0.0], "height_m": 2.0}, "inside its panel"),
+        ({"foot": [0.5, 0.05], "height_m": 2.0}, "in its panel, or beyond the frame"),
+        ({"foot": [0.5, 1.75], "height_m": 2.0}, "in its panel, or beyond the frame"),
         ({"foot": foot}, "name one of the two"),
         ({"foot": foot, "character": pim.pk, "height_m": 2.0}, "name one of the two"),
         ({"foot": foot, "character": 10**6}, "no such character"),

@@ -18,6 +18,7 @@ from board.errors import NotPossibleNow, NotValid
 from board.models import Event, Job, Panel, Revision, Underlay
 from board.not_measured import NotMeasured
 from board.picture_files import open_file
+from board.worker.underlay.guides import NO_FLOOR, TOO_FAR
 from tests.kept_rows import KeptRows
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -181,6 +182,31 @@ def test_what_has_no_measure_or_no_floor_is_told(make):
     underlay = make(posts=[{"foot": FOOT, "height_m": 1.7}], boxes=[{"foot": [0.5, 0.8], "width_m": 1.0, "height_m": 2.0}])
     assert "eye" in underlay.not_drawn["post 1"]
     assert underlay.not_drawn["box 1"] == "It stands in no panel whose perspective is measured."
+
+
+def ends_of(strokes: list[str]) -> np.ndarray:
+    return np.array([[point.split() for point in stroke.split("L")] for stroke in strokes], float)
+
+
+def test_where_a_panel_is_named_its_frame_cuts_off_what_stands_beyond_it(make, owner, revision):
+    """The foot lies as far below the eye level as the head of a post of twice the eye's height above it: both beyond the frame."""
+    shape = revision.shapes.get(order=1)
+    ys = [850 * y for _, y in shape.polygon]
+    below = {"posts": [{"foot": [0.5, 0.6], "height_m": 3.2, "name": "Maro"}],
+             "boxes": [{"foot": [0.5, 0.6], "width_m": 1.0, "height_m": 1.5}]}
+    set_figure_posts(seat=owner, panel=shape.panel, posts=[{"foot": [0.3, 0.6], "height_m": 1.6}], expected_version=None)
+    underlay = make(shape.panel, eye_height_m=1.6, **below)
+    assert underlay.not_drawn == {}
+    strokes = strokes_of(groups_of(underlay)["guides"])
+    (kept, post), box = ends_of(strokes["post"]), ends_of(strokes["box"])
+    assert post[:, 0] == pytest.approx([300.0, 300.0]) and sorted(post[:, 1]) == pytest.approx([min(ys), max(ys)], abs=3)
+    assert sorted(kept[:, 1]) == pytest.approx([0.26 * 850, max(ys)], abs=3)  # up to the eye level
+    assert box[..., 1].max() <= max(ys) + 1 and len(box) >= 2
+    assert [one.text for one in groups_of(underlay)["guides"].findall(f"{SVG}text")] == ["1.6 m"]
+    unnamed = make(eye_height_m=1.6, **below).not_drawn
+    assert (unnamed["post 1"], unnamed["box 1"]) == (NO_FLOOR.reason, NO_FLOOR.reason)
+    far = make(shape.panel, eye_height_m=1.6, posts=[{"foot": [0.5, 0.95], "height_m": 1.7}])
+    assert far.not_drawn == {"post 1": TOO_FAR.reason}
 
 
 def test_notes_lie_on_it_but_no_held_ones(make, owner, page, revision):

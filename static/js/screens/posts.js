@@ -8,7 +8,7 @@ import { panelsShown } from "./desk_facts.js";
 import { drawPosts } from "./posts_drawn.js";
 import { holdMine, keep } from "./posts_kept.js";
 import { listenWhilePosting } from "./posts_keys.js";
-import { begun, keptOn, panelUnder } from "./posts_model.js";
+import { begun, keptOn, panelUnder, within } from "./posts_model.js";
 import { showPostTools } from "./posts_tools.js";
 
 let parts = null;
@@ -67,7 +67,8 @@ function deedsOf(state) {
     character: (id) => set({ character: id, chosen: null }),
     choose: ({ panel, index }) => set({ chosen: { panel: panel.id, index } }),
     stand: (foot) => {
-      const panel = panelUnder(panelsShown(state.known), foot);
+      const panels = panelsShown(state.known);
+      const panel = panelUnder(panels, foot) ?? panels.find(({ id }) => id === state.known.panel);
       const { character } = state.known.posting;
       if (!panel || !character) return whisper(panel ? "Choose a character first." : "A post stands inside a panel.");
       set({ chosen: null, cursor: foot });
@@ -75,7 +76,7 @@ function deedsOf(state) {
     },
     nudge: (by) => {
       const one = inHand();
-      if (one) move(one, keptOn(one.panel)[one.index].foot.map((v, i) => Math.min(1, Math.max(0, v + by[i]))));
+      if (one) move(one, keptOn(one.panel)[one.index].foot.map((v, i) => within(v + by[i])));
     },
     remove: () => {
       const one = inHand();

@@ -4,7 +4,7 @@ import { bounds } from "../geometry/page_space.js";
 import { listen } from "../gestures/pan_zoom.js";
 import { panelsShown } from "./desk_facts.js";
 import { toPage, toScreen } from "./desk_picture.js";
-import { isChosen, keptOn, postsShown } from "./posts_model.js";
+import { isChosen, keptOn, postsShown, within } from "./posts_model.js";
 
 const A_TAP_MOVES_PX = 6;
 const NEAR_PX = 16;
@@ -19,7 +19,7 @@ export function drawPosts(state, surface, deeds) {
     const box = surface.getBoundingClientRect();
     return [event.clientX - box.left, event.clientY - box.top];
   };
-  const onPage = (point) => toPage(known, point).map((v) => Math.min(1, Math.max(0, v)));
+  const onPage = (point) => toPage(known, point).map(within);
   const isShown = () => known.view && known.revision && (known.posting || known.overlays.posts);
   const show = () => layer.replaceChildren(...(isShown() ? drawAll(known, held) : []));
   listen(layer, {

@@ -53,6 +53,9 @@ export function standing(post, panel, revision, cast) {
 export const postsShown = (panels, revision, cast) => panels.flatMap((panel) =>
   keptOn(panel).map((post, index) => ({ panel, index, post, drawn: standing(post, panel, revision, cast) })));
 
+/** Where a foot may lie: below the picture too, whose edge cuts figures off as a frame does. */
+export const within = (v) => Math.min(2, Math.max(-1, v));
+
 export const panelUnder = (panels, point) => panels.filter(({ polygon }) => contains(polygon, point)).at(-1) ?? null;
 
 /** That of the post in hand; else the one in which the cross stands, where the last post was put. */
