@@ -124,7 +124,8 @@ class Finding:
     `measured`, `expected` and `tolerance` are in `unit`; `confidence` is 0..1. `text` says in two or three sentences what was
     measured, why a reader would feel it and how to mend it. `geometry` is what to draw, in page coordinates:
     `{"region": region, "marks": [{"kind": KIND, "points": [[x, y], …], "label": "6.2°"}, …]}`; a mark of two points is a line,
-    of one a point, of more an outline; points may lie outside 0..1 (a vanishing point mostly does).
+    of one a point, of more an outline; points may lie outside 0..1 (a vanishing point mostly does). Of figures it has their ids,
+    `"figures": [id, …]`; of another panel that the text names, `"other": {"panel": id, "called": its name there}`: pages move.
     """
 
     finding: str

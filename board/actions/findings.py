@@ -7,6 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from board.actions.events import write_event
+from board.actions.named_panels import name_panels_anew
 from board.actions.unmeasured import Unmeasured, figures_of
 from board.check_registry import INFORMING
 from board.models import Finding, Job, Note, Page, Revision
@@ -59,6 +60,7 @@ def record_findings(*, job: Job, found: Iterable[Found], unmeasured: Unmeasured 
         if note is not None:
             waiting.remove(note)
         _write_finding(job, page, one, note)
+    name_panels_anew(board=page.board, page=page)
     for note in waiting:
         if why := (unmeasured or Unmeasured()).why(revision, note):
             _leave_open(note, why)

@@ -10,6 +10,7 @@ from django.utils import timezone
 from board.access import Seat
 from board.actions.events import write_event
 from board.actions.measuring import measure_figures_again, measure_page_again
+from board.actions.named_panels import name_panels_anew
 from board.actions.pages import PageFields, add_page
 from board.actions.versions import lock_version, save_next_version
 from board.errors import LaidAside, NotPossibleNow, NotValid
@@ -84,6 +85,7 @@ def bring_back(*, seat: Seat, page: Page, expected_version: int | None) -> Page:
     page.laid_aside_at = None
     save_next_version(page, "laid_aside_at", "number")
     write_event(board=seat.board, kind="page-brought-back", actor=seat.user, page=page)
+    name_panels_anew(board=seat.board)
     measure_page_again(page=page)
     _measure_cast_again(seat.board)
     return page
@@ -140,6 +142,7 @@ def _give_numbers(seat: Seat, numbers: Mapping[int, int]) -> int:
     pages.update(number=F("number") + OUT_OF_THE_WAY)
     pages.update(number=Case(*(When(pk=pk, then=Value(number)) for pk, number in numbers.items())), version=F("version") + 1)
     write_event(board=seat.board, kind="pages-renumbered", actor=seat.user, pages=len(numbers))
+    name_panels_anew(board=seat.board)
     _measure_cast_again(seat.board)
     return len(numbers)
 

@@ -12,6 +12,7 @@ from board.access import Seat
 from board.actions.carrying import carry_on, is_corrected, queue_carrying
 from board.actions.events import write_event
 from board.actions.measuring import measure_panel_again, queue_ready_checks
+from board.actions.named_panels import name_panels_anew
 from board.actions.panel_identity import SAME_PANEL, identify
 from board.actions.same_as import measure_same_as_again
 from board.actions.shown_shape import shape_shown
@@ -126,6 +127,7 @@ def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> Non
     PanelShape.objects.bulk_create(shapes)
     if ready_revision(page) == revision:
         _page_stands_as(page, {shape.panel_id: shape.order for shape in shapes}, stood)
+        name_panels_anew(board=page.board)
     else:
         # An older picture, or another try at the page: what it alone has is not on the page as it stands.
         others = page.revisions.exclude(pk=revision.pk)

@@ -74,7 +74,8 @@ class ReusePanel:
         outline = self._to_page(_hull(known.at))
         x0, y0, x1, y1 = bounds([(x, y) for x, y in outline])
         mark = {"kind": "outline", "points": outline, "label": _name(earlier, self.page)}
-        return {"region": {"polygon": [[x0, y0], [x1, y0], [x1, y1], [x0, y1]]}, "marks": [mark]}
+        other = {"panel": earlier.panel, "called": _name(earlier, self.page)}
+        return {"region": {"polygon": [[x0, y0], [x1, y0], [x1, y1], [x0, y1]]}, "marks": [mark], "other": other}
 
     def numbers(self, earlier: DrawnBefore, known: KnownDrawing) -> dict[str, Any]:
         shift, scale, turn_deg = _moved(known, self.print)

@@ -83,11 +83,14 @@ class SameAsPanel:
             "scale": f"{abs(shared.scale - 1):.1%} {'larger' if shared.scale > 1 else 'smaller'}".replace("%", " %"),
             "turn": f"turned by {abs(shared.turn_deg):.1f}° {'clockwise' if shared.turn_deg > 0 else 'counter-clockwise'}",
         }
-        page = self.model.page_number
-        where = f"panel {self.model.order}" + (f" of page {page}" if page else "")
-        return (f"The background that this panel shares with {where} has slipped: {_and([ways[name] for name in off])}. "
+        slipped = _and([ways[name] for name in off])
+        return (f"The background that this panel shares with {self._model_called()} has slipped: {slipped}. "
                 "Where a picture is kept, readers take every change for the story's: a slip reads as a jolt of the camera. "
                 "Lay the earlier drawing under this one again, frame on frame.")
+
+    def _model_called(self) -> str:
+        page = self.model.page_number
+        return f"panel {self.model.order}" + (f" of page {page}" if page else "")
 
     def _geometry(self, shared: SharedDrawing) -> dict[str, Any]:
         """The earlier frame as its drawing lies now, and how far the drawing moved in several places."""
@@ -98,7 +101,8 @@ class SameAsPanel:
         was = _moved(np.linalg.inv(shared.H_before_to_after), at)
         slips = [{"kind": "support", "points": self._to_page(np.array(ends)), "label": ""} for ends in zip(was, at, strict=True)]
         marks = [{"kind": "outline", "points": self._to_page(frame), "label": "the earlier frame"}, *slips]
-        return {"region": {"polygon": [[x0, y0], [x1, y0], [x1, y1], [x0, y1]]}, "marks": marks}
+        other = {"panel": self.model.panel, "called": self._model_called()}
+        return {"region": {"polygon": [[x0, y0], [x1, y0], [x1, y1], [x0, y1]]}, "marks": marks, "other": other}
 
     def _to_page(self, points: np.ndarray) -> list[list[float]]:
         return [list(map(float, self.frame.to_page(point))) for point in points * self.wide_px + self.corner]

@@ -5,9 +5,11 @@ from django.contrib.auth import get_user_model
 
 from board.actions.measuring import queue_ready_checks
 from board.actions.members import add_member
+from board.actions.page_order import insert_page, place_page
 from board.actions.pages import add_page
+from board.actions.panels import correct_panels
 from board.actions.same_as import declare_same_as, refuse_same_as
-from board.models import Finding, Job, Note, PanelPrint, SameAs
+from board.models import Finding, Job, Note, Page, PanelPrint, PanelShape, Revision, SameAs
 from board.worker.run_job import run_job
 from tests.bench.same_as_pairs import draw_pair
 from tests.flow.test_same_as import panel_on
@@ -52,6 +54,29 @@ def test_the_later_page_tells_and_proposes_and_the_earlier_one_does_not(both):
     assert (row.panel, row.model, row.state) == (panel, model, "proposed")
     assert set(PanelPrint.objects.values_list("panel", flat=True)) == {model.pk, panel.pk}
     assert looked_up(model).numbers["panels"] == []
+
+
+def test_when_pages_are_moved_the_note_calls_the_other_panel_by_its_number_now(both, owner):
+    model, _ = both
+
+    def said() -> tuple[str, dict]:
+        note = Note.objects.get(finding_kind="reuse-found")
+        assert note.body == note.findings.get().text
+        return note.body, note.findings.get().geometry
+
+    text, geometry = said()
+    assert geometry["other"] == {"panel": model.pk, "page": model.page_id, "called": "panel 1 of page 1"}
+    insert_page(seat=owner, number=1)
+    moved, geometry = said()
+    assert moved == text.replace("of page 1", "of page 2")
+    assert geometry["marks"][0]["label"] == geometry["other"]["called"] == "panel 1 of page 2"
+    place_page(seat=owner, page=Page.objects.get(pk=model.page_id), before=None, expected_version=None)
+    assert "panel 1 of page 3" in said()[0]
+    shape = PanelShape.objects.get(panel=model)
+    first = {"polygon": [[0.0, 0.0], [0.02, 0.0], [0.02, 0.02]]}
+    revision = Revision.objects.get(page=model.page_id)
+    correct_panels(seat=owner, revision=revision, panels=[first, {"id": model.pk, "polygon": shape.polygon}])
+    assert "panel 2 of page 3" in said()[0]
 
 
 def test_a_declared_pair_is_not_told_again(artist, both):

@@ -49,6 +49,8 @@ def test_a_slip_becomes_a_measured_note(owner, artist, page, slipped):
     run_job(same_as_job(panel).pk)
     finding = Finding.objects.get(kind="same-as-drift")
     assert finding.measured == pytest.approx(3.0, abs=0.2)
+    assert "panel 1 of page 1" in finding.text
+    assert finding.geometry["other"] == {"panel": model.pk, "page": page.pk, "called": "panel 1 of page 1"}
     panel_on(artist, page, np.ascontiguousarray(later), outline)
     measure_same_as_again(revision=page.revisions.last())
     assert same_as_job(panel).state == "queued"

@@ -45,10 +45,15 @@ function noteBody(note) {
     h("p", { class: "note-words" }, note.body),
     note.finding?.principle && h("img", { class: "principle", src: note.finding.principle, alt: "", loading: "lazy" }),
     note.finding && measuredFigures(note),
+    note.finding && otherPanel(note.finding.geometry),
     note.finding && howMeasured(note.finding.kind, note.board),
     note.here?.placed_by === "panel" && h("p", { class: "hint" }, "Carried to the same place in its panel; the drawing there may have moved."),
   ];
 }
+
+/** The other panel that a finding speaks of, on its own Desk. */
+const otherPanel = ({ other }) => other?.page &&
+  h("p", { class: "small" }, h("a", { href: `/pages/${other.page}?panel=${other.panel}` }, `Show ${other.called}`));
 
 function measuredFigures({ finding, not_measured }) {
   const row = (name, ...value) => h("div", {}, h("dt", {}, name), h("dd", {}, ...value));
