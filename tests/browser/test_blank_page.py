@@ -1,9 +1,10 @@
-"""A page that nothing is drawn on yet, on the Desk."""
+"""A page on the Desk that nothing is drawn on yet, or whose next picture waits for its stage."""
 
 from playwright.sync_api import expect
 
 from tests.browser.script import Script
 from tests.browser.test_screens import shoot
+from tests.flow.conftest import TWO_TIERS, drawn_array
 
 
 def test_the_first_picture_is_uploaded_from_the_blank_sheet(arrive, server, screens):
@@ -42,3 +43,16 @@ def test_a_panel_that_has_words_is_taken_out_after_it_was_asked(arrive, server):
     page.get_by_role("button", name="Take panel 1 out").click()
     asked.get_by_role("button", name="Take it out").click()
     expect(page.get_by_text("A heron.")).to_have_count(0)
+
+
+def test_a_picture_that_waits_for_its_stage_says_so_in_place_of_no_note(arrive, server):
+    script = Script(server)
+    board = script.send("POST", "/boards", {"title": "Neap tide"})["id"]
+    drawn = script.send("POST", f"/boards/{board}/pages", {"number": 1})["id"]
+    for stage in ("thumbnail", "pencil"):
+        script.upload(drawn, drawn_array(TWO_TIERS, seed=3), stage)
+    page = arrive("wim").page
+    page.goto(f"{server}/pages/{drawn}")
+    expect(page.locator(".teach-note")).to_contain_text("No open note.")
+    page.get_by_label("Revision shown").select_option(label="2, pencil")
+    expect(page.locator(".teach-note")).to_have_text("Waits for its stage: what was found is pinned when it comes.")

@@ -2,7 +2,7 @@ import { button, h, swap } from "../elements/h.js";
 import { keepFocus, keptWhileAnswered, layAround, placeOfFocus } from "../elements/kept_place.js";
 import { noteEditor } from "../elements/note_editor.js";
 import { noteHead } from "../elements/note_face.js";
-import { isClosed } from "../elements/words.js";
+import { STAGES, isClosed } from "../elements/words.js";
 import { changeDraft, editNote, endDraft } from "./desk_draft.js";
 import { isAskedFirst, notesListed } from "./desk_facts.js";
 import { load } from "./desk_load.js";
@@ -103,10 +103,11 @@ function draftItem(draft, state) {
 
 function teach(state) {
   const { revision, may, measured_waits, draws, page } = state.known;
+  const waits = revision && revision.id !== page.current_revision?.id && STAGES.indexOf(revision.stage) > STAGES.indexOf(page.stage);
   const isBlank = !revision && page && !page.laid_aside_at;
   return h("li", { class: "note teach-note", "data-note": "teach" }, h("p", { class: "quiet" },
     revision
-      ? (may.write ? "No open note. Drag over the drawing to pin one, or choose a panel and press C." : "No open note on this page.") + (measured_waits ?? "")
+      ? (waits ? "Waits for its stage: what was found is pinned when it comes." : may.write ? "No open note. Drag over the drawing to pin one, or choose a panel and press C." : "No open note on this page.") + (measured_waits ?? "")
       : "Nothing is drawn here yet. What is measured on the first picture will stand here."),
     isBlank && draws && button("Upload the first picture", () => uploadDialog(page, () => load(state)), { "data-key": "upload" }));
 }
