@@ -7,6 +7,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.accessibility import violations_in_both_schemes
 from tests.browser.script import Script
 from tests.browser.test_screens import shoot
+from tests.flow.conftest import TWO_TIERS, drawn_array
 
 CROWN, SOLE = (0.3, 0.15), (0.3, 0.4)
 
@@ -183,3 +184,37 @@ def test_a_first_model_sheet_is_listed_and_marked_where_it_was_added(arrive, ser
     # Where it was clicked, though the frame is wider than the picture.
     crown = dialog.locator(".sheet-marks .figure-end").bounding_box()
     assert abs(crown["x"] + crown["width"] / 2 - picture["x"] - 0.1 * picture["width"]) < 3
+
+
+def test_lost_marks_wait_beside_their_panel_and_are_made_again_or_removed(arrive, server):
+    script = Script(server)
+    board = script.send("POST", "/boards", {"title": "Slack tide"})["id"]
+    drawn = script.send("POST", f"/boards/{board}/pages", {"number": 1})["id"]
+    cast = [script.send("POST", f"/boards/{board}/characters", {"name": name, "height_m": 1.7})["id"] for name in ("Ines", "Maro")]
+    first = script.upload(drawn, drawn_array(TWO_TIERS, seed=3))
+    # Of one height on one ground, and Maro is drawn half as tall again.
+    panel = script.send("GET", f"/panels/{first['panels'][0]['id']}")
+    script.send("PUT", f"/panels/{panel['id']}/perspective", {"eye_level": [[0.1, 0.2], [0.9, 0.2]]}, version=panel["version"])
+    for who, (x, crown, sole) in zip(cast, ((0.3, 0.2, 0.44), (0.6, 0.1, 0.4)), strict=True):
+        marks = {"crown": [x, crown], "sole": [x, sole]}
+        script.send("POST", f"/revisions/{first['id']}/figures", {"character": who, "marks": marks})
+    script.wait_for(lambda: script.send("GET", f"/pages/{drawn}/notes")["results"])
+    # Of another page: nothing in common, and the upper panel stands where it stood.
+    after = script.upload(drawn, drawn_array([TWO_TIERS[0], (0.2, 0.6, 0.7, 0.9)], size=(700, 800), seed=9))
+    script.wait_for(lambda: len(script.send("GET", f"/revisions/{after['id']}")["figures_lost"]) == 2)
+    page = arrive("wim").page
+    page.goto(f"{server}/pages/{drawn}?panel={after['panels'][0]['id']}")
+    page.locator(".note-head", has_text="Height off").click()
+    expect(page.locator(".note-figures")).to_contain_text("not measured on the page as it stands.")
+    page.get_by_role("button", name="2 figures to mark again").click()
+    page.get_by_role("button", name="Remove Maro, marked earlier").click()
+    expect(page.get_by_role("button", name="Remove Maro, marked earlier")).to_have_count(0)
+    page.locator("#view").focus()
+    for point in (CROWN, SOLE):
+        page.mouse.click(*at(page, *point))
+    page.keyboard.press("i")
+    expect(page.locator(".figure-name")).to_have_text(["Ines"])
+    expect(page.get_by_role("button", name="Remove Ines, marked earlier")).to_have_count(0)
+    expect(page.locator(".is-being-kept")).to_have_count(0)
+    (figure,) = script.send("GET", f"/revisions/{after['id']}/figures")["results"]
+    assert (figure["placed_by"], figure["character"]) == ("hand", cast[0])
