@@ -7,6 +7,7 @@ from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
 
 from api.choices import tell_choices
+from api.known_parameters import those_there_are
 from board.drawn_lines import LINE_KINDS, MOST_LINES, MOST_POINTS, read_lines
 from board.page_space import read_region
 
@@ -55,7 +56,9 @@ class Body(serializers.Serializer):
 
     def to_internal_value(self, data: Any) -> dict:
         if isinstance(data, Mapping) and (unknown := set(data) - set(self.fields)):
-            raise serializers.ValidationError({name: ["There is no such field here."] for name in sorted(unknown)})
+            known = [name for name, field in self.fields.items() if not field.read_only]
+            words = f"There is no such field here. {those_there_are(known)}"
+            raise serializers.ValidationError({name: [words] for name in sorted(unknown)})
         return super().to_internal_value(data)
 
 
