@@ -74,6 +74,25 @@ def record_carried_panels(*, revision: Revision, before: Revision, carried: Iter
     return len(wanted)
 
 
+@transaction.atomic
+def record_swapped_panels(*, revision: Revision, shows: dict[int, int]) -> None:
+    """Panels that changed places among themselves: each goes to where its drawing is now, with all that is on it.
+
+    `shows`: panel as it was known by its place -> the panel whose drawing stands there. What people corrected stays as they said.
+    """
+    page = Page.objects.select_for_update().get(pk=revision.page_id)
+    row = list(PanelShape.objects.filter(revision=revision).order_by("order"))
+    is_swap = set(shows) == set(shows.values()) <= {shape.panel_id for shape in row}
+    if not shows or not is_swap or is_corrected(row):
+        return
+    for shape in row:
+        shape.panel_id = shows.get(shape.panel_id, shape.panel_id)
+    _put_shapes(page, revision, [_renumbered(shape, revision, shape.order) for shape in row])
+    write_event(board=page.board, kind="panels-swapped", page=page, revision=revision.pk, panels=len(shows))
+    queue_ready_checks(revision=revision)
+    measure_same_as_again(revision=revision)
+
+
 def _place_in(row: list[PanelShape], order_before: dict[int, int], order: int) -> int:
     """Behind those that it was read after."""
     return max((i + 1 for i, shape in enumerate(row) if order_before.get(shape.panel_id, inf) < order), default=0)

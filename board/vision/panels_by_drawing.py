@@ -17,20 +17,21 @@ def find_by_drawing(
     left_before: list[int],
     left_after: list[int],
     pictures: tuple[np.ndarray, np.ndarray],
+    *, least: float = 0.0, most_tries: int = MOST_TRIES,
 ) -> list[tuple[int, int]]:
     """Pairs (index before, index after) of the left-over panels whose drawing is found in one another, surest first.
 
-    before, after: polygons (K, 2) in px of the two `pictures`, uint8 gray.
+    before, after: polygons (K, 2) in px of the two `pictures`, uint8 gray. A pair has to have more than `least` 0..1 in common.
     """
     tries = [(_unlike_sides(before[i], after[j]), i, j) for i in left_before for j in left_after]
     sure = []
-    for unlike, i, j in sorted(tries)[:MOST_TRIES]:
+    for unlike, i, j in sorted(tries)[:most_tries]:
         if unlike < UNLIKE_SIDES:
             older, newer = cut_out(pictures[0], before[i])[0], cut_out(pictures[1], after[j])[0]
             sure.append((register_pages(older, newer, upright=True).quality, i, j))
     pairs: list[tuple[int, int]] = []
     for quality, i, j in sorted(sure, reverse=True):
-        if quality > 0 and not any(i == pair[0] or j == pair[1] for pair in pairs):
+        if quality > least and not any(i == pair[0] or j == pair[1] for pair in pairs):
             pairs.append((i, j))
     return pairs
 

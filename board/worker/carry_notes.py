@@ -8,7 +8,7 @@ import numpy as np
 from board.actions.carrying import tell_panels_compared
 from board.actions.figure_places import CarriedMarks, record_figure_places
 from board.actions.note_places import CarriedNote, record_note_places
-from board.actions.panels import record_carried_panels
+from board.actions.panels import record_carried_panels, record_swapped_panels
 from board.drawn_lines import Lines, moved_lines
 from board.models import Job, Note, PanelShape, Revision
 from board.page_space import PictureFrame, bounds, contains, middle_of
@@ -17,7 +17,7 @@ from board.worker.carry_figures import Frames, carry_figures
 from board.worker.carry_panels import carry_panels
 from board.worker.decoding import decoded, decoded_apart
 from board.worker.outcome import Outcome
-from board.worker.panel_changes import Pictures, panel_changes
+from board.worker.panel_changes import Pictures, panel_changes, swapped_panels
 from board.worker.subjects import revision_of
 
 # Below this the two pictures have too little in common to carry a point; the note then keeps its place in its panel.
@@ -46,6 +46,7 @@ def handle(job: Job) -> Outcome:
         record_note_places(revision=after, places=places)
         record_figure_places(revision=after, carried=figures)
         record_carried_panels(revision=after, before=before, carried=panels)
+        record_swapped_panels(revision=after, shows=swapped_panels(changes))
         if is_news:
             tell_panels_compared(revision=after)
 

@@ -11,6 +11,7 @@ from board.page_space import PictureFrame
 from board.vision.change_map import PanelChange, change_map
 from board.vision.page_registration import PageRegistration
 from board.vision.panel_matching import PanelMatching, match_panels
+from board.vision.swapped_panels import LEAST_IN_COMMON, follow_swapped
 
 # One panel registered by itself takes as long as a whole page: so many of them at most, lest the upload's other work has to wait.
 MOST_ALONE = 2
@@ -38,13 +39,25 @@ def panel_changes(
     }
 
 
+def swapped_panels(changes: dict[str, Any]) -> dict[int, int]:
+    """Panel as it is known by its place -> the one whose drawing stands there, of those that moved; `changes` as told above."""
+    moved = [row for row in changes["panels"] if row["word"] == row["match"] == "moved" and len(row["from"]) == 1]
+    return {row["panel"]: row["from"][0] for row in moved if row["from"] != [row["panel"]]}
+
+
 def found_changes(
     older: Sequence[np.ndarray], newer: Sequence[np.ndarray], registration: PageRegistration, pictures: Pictures
 ) -> tuple[PanelChange, ...]:
     matching = match_panels(older, newer, registration)
     if _one_went_elsewhere(matching) and registration.quality > 0:
         matching = match_panels(older, newer, registration, pictures())
-    return change_map(*pictures(), registration, matching, most_alone=MOST_ALONE)
+    changes = change_map(*pictures(), registration, matching, most_alone=MOST_ALONE)
+    swapped = follow_swapped(matching, changes, pictures()) if registration.quality > LEAST_IN_COMMON else None
+    if swapped is None:
+        return changes
+    followed = change_map(*pictures(), registration, swapped, most_alone=MOST_ALONE)
+    # Frames have something in common, whatever is drawn in them.
+    return followed if all(change.word == "moved" for change in followed if change.match not in matching.matches) else changes
 
 
 def _one_went_elsewhere(matching: PanelMatching) -> bool:

@@ -1,0 +1,41 @@
+"""Panels that changed places on the page: each drawn otherwise where it stood, and found again where another one stood."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from board.vision.change_map import PanelChange
+from board.vision.panel_matching import PanelMatch, PanelMatching
+from board.vision.panels_by_drawing import find_by_drawing
+
+# In common between a drawing and itself elsewhere, at the least. Each try takes as long as registering a page.
+LEAST_IN_COMMON, MOST_TRIES = 0.35, 6
+# Where more were drawn anew, the page was: nothing changed places.
+MOST_REDRAWN = 4
+
+
+def follow_swapped(
+    matching: PanelMatching, changes: Sequence[PanelChange], pictures: tuple[np.ndarray, np.ndarray]
+) -> PanelMatching | None:
+    """The matching with those panels moved that seem to have changed places among themselves; None where none did.
+
+    Whether each shows the drawing of the other is for `change_map` to say.
+
+    changes: of these matches, as `change_map` tells them by place; pictures: of before and after, uint8 gray.
+    """
+    by_place = {
+        change.match.before[0]: change.match.after[0] for change in changes
+        if change.word == "redrawn" and len(change.match.before) == len(change.match.after) == 1
+    }
+    if not 2 <= len(by_place) <= MOST_REDRAWN:
+        return None
+    pairs = find_by_drawing(matching.before, matching.after, list(by_place), list(by_place.values()), pictures,
+                            least=LEAST_IN_COMMON, most_tries=MOST_TRIES)
+    went = {i: j for i, j in pairs if by_place[i] != j}
+    if not went or {by_place[i] for i in went} != set(went.values()):
+        return None
+    stay = [match for match in matching.matches if not (match.before and match.before[0] in went)]
+    moved = [PanelMatch("moved", (i,), (j,), 0.0) for i, j in went.items()]
+    last = len(matching.after)
+    return replace(matching, matches=tuple(sorted([*stay, *moved], key=lambda one: (one.after or (last,), one.before))))

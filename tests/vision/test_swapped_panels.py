@@ -1,0 +1,53 @@
+"""Two panels of a page that changed places, and pages on which none did."""
+
+import numpy as np
+import pytest
+
+from board.vision.change_map import PanelChange, change_map
+from board.vision.page_registration import register_pages
+from board.vision.panel_matching import PanelMatching, match_panels
+from board.vision.swapped_panels import follow_swapped
+from tests.vision.drawn_stages import FRAMES, draw_painted, draw_pencil, drawn_shapes, frame_polygons, noisy
+
+
+def compared(before: np.ndarray, after: np.ndarray) -> tuple[PanelMatching, tuple[PanelChange, ...]]:
+    registration = register_pages(before, after)
+    matching = match_panels(frame_polygons(), frame_polygons(), registration)
+    return matching, change_map(before, after, registration, matching)
+
+
+def laid_into(shapes: list, source: int, target: int) -> list:
+    """The drawing of one frame in another one, its upper left corner in that one's."""
+    shift = np.subtract(FRAMES[target][:2], FRAMES[source][:2])
+    return [type(shape)(shape.outline + shift, shape.tone) for shape in shapes[source]]
+
+
+@pytest.mark.parametrize("draw", [draw_pencil, draw_painted])
+def test_two_panels_that_changed_places_are_followed(draw):
+    shapes = drawn_shapes(seed=4)
+    swapped = [shapes[0], laid_into(shapes, 2, 1), laid_into(shapes, 1, 2), shapes[3]]
+    pages = draw_pencil(shapes), noisy(draw(swapped), seed=2, sigma=4)
+    matching, changes = compared(*pages)
+    assert [change.word for change in changes] == ["same", "redrawn", "redrawn", "same"] or draw is draw_painted
+    followed = follow_swapped(matching, changes, pages)
+    assert followed is not None
+    assert [(one.kind, one.before, one.after) for one in followed.matches] == [
+        ("kept", (0,), (0,)), ("moved", (2,), (1,)), ("moved", (1,), (2,)), ("kept", (3,), (3,))]
+    again = change_map(*pages, register_pages(*pages), followed)
+    assert [change.word for change in again][1:3] == ["moved", "moved"]
+
+
+def test_panels_that_were_drawn_anew_in_their_places_have_not_moved():
+    shapes, other = drawn_shapes(seed=4), drawn_shapes(seed=40)
+    pages = draw_pencil(shapes), draw_pencil([shapes[0], other[1], other[2], shapes[3]])
+    matching, changes = compared(*pages)
+    assert [change.word for change in changes] == ["same", "redrawn", "redrawn", "same"]
+    assert follow_swapped(matching, changes, pages) is None
+
+
+def test_without_two_redrawn_panels_nothing_is_registered(monkeypatch):
+    monkeypatch.setattr("board.vision.swapped_panels.find_by_drawing", None)
+    shapes, other = drawn_shapes(seed=4), drawn_shapes(seed=40)
+    pages = draw_pencil(shapes), draw_pencil([shapes[0], other[1], shapes[2], shapes[3]])
+    matching, changes = compared(*pages)
+    assert follow_swapped(matching, changes, pages) is None
