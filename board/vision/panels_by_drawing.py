@@ -1,6 +1,6 @@
 """Panels that are nowhere near their old place, known by what is drawn in them."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 import numpy as np
 
@@ -17,13 +17,14 @@ def find_by_drawing(
     left_before: list[int],
     left_after: list[int],
     pictures: tuple[np.ndarray, np.ndarray],
-    *, least: float = 0.0, most_tries: int = MOST_TRIES,
+    *, least: float = 0.0, most_tries: int = MOST_TRIES, but: Collection[tuple[int, int]] = (),
 ) -> list[tuple[int, int]]:
     """Pairs (index before, index after) of the left-over panels whose drawing is found in one another, surest first.
 
-    before, after: polygons (K, 2) in px of the two `pictures`, uint8 gray. A pair has to have more than `least` 0..1 in common.
+    before, after: polygons (K, 2) in px of the two `pictures`, uint8 gray. A pair has to have more than `least` 0..1 in common;
+    those in `but` are not tried.
     """
-    tries = [(_unlike_sides(before[i], after[j]), i, j) for i in left_before for j in left_after]
+    tries = [(_unlike_sides(before[i], after[j]), i, j) for i in left_before for j in left_after if (i, j) not in but]
     sure = []
     for unlike, i, j in sorted(tries)[:most_tries]:
         if unlike < UNLIKE_SIDES:

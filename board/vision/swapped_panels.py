@@ -31,8 +31,8 @@ def follow_swapped(
     if not 2 <= len(by_place) <= MOST_REDRAWN:
         return None
     pairs = find_by_drawing(matching.before, matching.after, list(by_place), list(by_place.values()), pictures,
-                            least=LEAST_IN_COMMON, most_tries=MOST_TRIES)
-    went = {i: j for i, j in pairs if by_place[i] != j}
+                            least=LEAST_IN_COMMON, most_tries=MOST_TRIES, but=by_place.items())
+    went = dict(pairs)
     if not went or {by_place[i] for i in went} != set(went.values()):
         return None
     stay = [match for match in matching.matches if not (match.before and match.before[0] in went)]
