@@ -42,9 +42,11 @@ def spot_since(note: Note, current: int, comparisons: dict[int, Comparison]) -> 
     while at != note.revision_id and at in comparisons and note.panel_id:
         words.append(comparisons[at].word_of(note.panel_id))
         at = comparisons[at].before
+    if not words or at != note.revision_id:
+        return None
     if any(word is not None and word not in STAYED for word in words):
         return "changed"
-    return "unchanged" if words and at == note.revision_id and None not in words else None
+    return "unchanged" if None not in words else None
 
 
 def map_begins_at(after: int) -> int | None:
