@@ -29,7 +29,8 @@ class NoteOnPage(NoteOnBoard):
     lines = LinesField(required=False)
     scope = serializers.ChoiceField([scope for scope in SCOPES if scope != "board"], required=False)
     revision = serializers.IntegerField(
-        required=False, allow_null=True, min_value=1, help_text="That it is pinned on, where it is not the current one."
+        required=False, allow_null=True, min_value=1,
+        help_text="That it is pinned on. Left out: the page's picture, of those that were read.",
     )
 
 

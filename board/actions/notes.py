@@ -14,7 +14,7 @@ from board.drawn_lines import Lines, read_lines, region_around
 from board.errors import NotAllowed, NotPossibleNow, NotValid
 from board.models import Criterion, Note, NotePlace, Page, Panel, PanelShape, Reply, Revision
 from board.models.note import BOARD, HELD, OPEN, PAGE, REGION, SPREAD
-from board.models.revision import current_revision
+from board.models.revision import current_revision, ready_revision
 from board.page_space import area, contains, middle_of, read_region
 
 Read = TypeVar("Read")
@@ -43,13 +43,14 @@ def pin_note(
 ) -> Note:
     """On a region of a page, on a page, on its spread or on the board. A held note is its writer's alone until it is sent.
 
-    Where lines are drawn and no region is named, the box around them is the region.
+    Where lines are drawn and no region is named, the box around them is the region. Where no revision is named, it is one that was
+    read: a picture still on its way may be refused, and would take the note's place with it.
     """
     lines = _read(read_lines, lines or [])
     region = region or (region_around(lines) if lines else None)
     scope = scope or (BOARD if page is None else REGION if region else PAGE)
     region = _region_for(scope, region)
-    revision = (revision or current_revision(page)) if page and scope == REGION else None
+    revision = (revision or ready_revision(page) or current_revision(page)) if page and scope == REGION else None
     note = Note.objects.create(
         board=seat.board, page=page if scope != BOARD else None, scope=scope, region=region, lines=lines, revision=revision,
         body=body, tone=tone, panel=panel_at(revision, region) if revision and region else None, author_id=seat.user.pk,

@@ -1,6 +1,11 @@
+from io import BytesIO
+
 import pytest
 
+from board.actions.intake import mark_refused
 from board.actions.notes import pin_note
+from board.actions.revisions import receive_revision
+from tests.pictures import png
 
 BOX = {"polygon": [[0.2, 0.2], [0.4, 0.2], [0.4, 0.4], [0.2, 0.4]]}
 
@@ -14,6 +19,22 @@ def test_a_note_is_pinned_on_a_region_and_knows_its_panel(world, client_of):
     assert (row["state"], row["source"], row["panel"]) == ("open", "person", world.artists.panel.pk)
     assert row["here"]["placed_by"] == "pinned"
     assert row["may"] == {"edit": True, "answer": True, "settle": True, "let_stand": True}
+
+
+def test_a_note_keeps_its_place_when_the_upload_that_came_before_it_is_refused(world, client_of):
+    artist, page = world.cast.seat("artist"), world.cast.page
+    on_its_way = receive_revision(seat=artist, page=page, file=BytesIO(png(shade=50)), stage="thumbnail", file_name="page.png")
+    row = client_of("editor").post(notes_of(page), {"region": BOX, "tone": "must", "body": "Door on the left."}).json()
+    assert (row["revision"], row["panel"]) == (world.artists.revision.pk, world.artists.panel.pk)
+    mark_refused(uploaded=on_its_way, reason="It is no picture.")
+    assert client_of("editor").get(f"/api/v1/notes/{row['id']}").json()["here"]["placed_by"] == "pinned"
+
+
+def test_a_note_is_pinned_on_a_picture_that_is_on_its_way_where_no_other_is(cast, client_of):
+    artist = cast.seat("artist")
+    first = receive_revision(seat=artist, page=cast.page, file=BytesIO(png()), stage="thumbnail", file_name="page.png")
+    row = client_of("editor").post(notes_of(cast.page), {"region": BOX, "tone": "must", "body": "Door on the left."}).json()
+    assert row["revision"] == first.pk
 
 
 def test_a_reader_writes_nothing_and_an_outsider_sees_nothing(world, client_of):
