@@ -9,6 +9,7 @@ from rest_framework import serializers
 from api.body import LINES, REGION, json_field
 from api.endpoint import Endpoint
 from api.finding_shape import FindingSerializer
+from api.note_astray import AstraySerializer, astray_now
 from api.people import PersonSerializer
 from board.access import may_answer, may_edit, may_let_stand, may_settle
 from board.check_registry import CHECKS
@@ -50,6 +51,7 @@ class NoteSerializer(serializers.ModelSerializer):
     region = json_field(NULLABLE_REGION)
     lines = json_field(LINES)
     here = serializers.SerializerMethodField()
+    astray = serializers.SerializerMethodField()
     spot = serializers.SerializerMethodField()
     source = serializers.SerializerMethodField()  # type: ignore[assignment]  # the field bears a name that the base class has too
     author = PersonSerializer(allow_null=True)
@@ -67,13 +69,18 @@ class NoteSerializer(serializers.ModelSerializer):
     class Meta:
         model = Note
         fields = ["id", "board", "page", "page_number", "panel", "panel_order", "scope", "region", "lines", "revision", "here",
-                  "spot", "tone", "body", "state", "source", "author", "pen_name", "criterion", "criterion_title", "check",
-                  "check_label", "not_measured", "finding", "replies", "created_at", "sent_at", "closed_by", "closed_at", "version",
+                  "astray", "spot", "tone", "body", "state", "source", "author", "pen_name", "criterion", "criterion_title",
+                  "check", "check_label", "not_measured", "finding", "replies", "created_at", "sent_at", "closed_by", "closed_at",
+                  "version",
                   "may"]
 
     @extend_schema_field(HereSerializer(allow_null=True))
     def get_here(self, note: Note) -> dict | None:
         return self.context["here"].get(note.pk)
+
+    @extend_schema_field(AstraySerializer(allow_null=True))
+    def get_astray(self, note: Note) -> dict | None:
+        return self.context["astray"].get(note.pk)
 
     @extend_schema_field(SPOT)
     def get_spot(self, note: Note) -> str | None:
@@ -102,7 +109,7 @@ class NoteSerializer(serializers.ModelSerializer):
 def whole_notes(notes: QuerySet[Note]) -> QuerySet[Note]:
     replies = Prefetch("replies", Reply.objects.select_related("author"))
     findings = Prefetch("findings", Finding.objects.select_related("revision"))
-    return notes.select_related("page", "panel", "author", "closed_by", "criterion").prefetch_related(replies, findings)
+    return notes.select_related("page", "panel", "revision", "author", "closed_by", "criterion").prefetch_related(replies, findings)
 
 
 def current_of(notes: Sequence[Note]) -> dict[int, Revision]:
@@ -140,5 +147,7 @@ class NoteEndpoint(Endpoint):
 
     def show(self, notes: Sequence[Note]) -> list[dict]:
         current = current_of(notes)
-        context = {"seat": self.seat, "here": places_now(notes, current), "spots": spots_now(notes, current)}
+        here = places_now(notes, current)
+        astray, spots = astray_now(notes, current, here), spots_now(notes, current)
+        context = {"seat": self.seat, "here": here, "astray": astray, "spots": spots}
         return list(NoteSerializer(notes, many=True, context=context).data)

@@ -17,3 +17,8 @@ test("notes are listed by panel, state and tone", () => {
   assert.deepEqual(listed("state"), [["Open", [2, 3]], ["Settled", [1]]]);
   assert.deepEqual(listed("tone"), [["Must", [1]], ["Ask", [2]], ["Measured", [3]]]);
 });
+
+test("what lies on another picture has a group of its own behind the panels", () => {
+  const astray = { id: 4, panel_order: 1, state: "open", tone: "try", source: "person", astray: { why: "picture", revision: 2, alternate: "B" } };
+  assert.deepEqual(groupsOf([astray, ...notes], "panel").map(([name]) => name), ["On the page", "Panel 2", "Not on this picture"]);
+});

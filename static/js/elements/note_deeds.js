@@ -27,7 +27,8 @@ export function noteDeeds(note, desk) {
 
 /** Whoever may settle a note is asked about it once its spot was drawn anew. */
 function question(note, { act, seeBoth }) {
-  return h("div", { class: "note-question" }, h("p", {}, "Its panel was drawn anew. Is it answered in this revision?"),
+  const became = note.astray ? "Its panel is not found on this picture." : "Its panel was drawn anew.";
+  return h("div", { class: "note-question" }, h("p", {}, `${became} Is it answered in this revision?`),
     h("div", { class: "buttons" },
       button("Yes, settle it", () => act("settled", true), { "data-key": `yes-${note.id}`, "aria-keyshortcuts": "y" }),
       button("Not yet", () => act("not-yet", true), { "data-key": `not-yet-${note.id}`, "aria-keyshortcuts": "o" }),

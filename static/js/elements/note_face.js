@@ -14,7 +14,8 @@ export function noteHead(note, isAtHand, onChoose, isAsked = false) {
 /** What became of the note's spot since it was pinned, for a note that still waits for somebody. */
 function spotWord(note, isAsked) {
   if (!note.spot || !["open", "answered"].includes(note.state)) return null;
-  const words = note.spot === "unchanged" ? "not changed here" : isAsked ? "changed here since: answered in this revision?" : "changed here since";
+  const changed = note.astray ? "its panel is not here any more" : "changed here since";
+  const words = note.spot === "unchanged" ? "not changed here" : isAsked ? `${changed}: answered in this revision?` : changed;
   return h("span", { class: "note-spot", "data-spot": note.spot }, words);
 }
 
@@ -40,8 +41,15 @@ function stateWord(note) {
 }
 
 export function whereOf(note) {
+  if (note.astray) return astrayWords(note.astray);
   if (note.panel_order) return `panel ${note.panel_order}`;
   if (note.scope === "board") return "the comic as a whole";
   if (note.scope !== "region") return `the whole ${note.scope}`;
   return note.source === "measured" ? "the page" : "between panels";
+}
+
+/** Where it stands instead: the number of its panel is another one's here. */
+function astrayWords({ why, revision, alternate }) {
+  if (why === "panel") return "its panel is not on this picture";
+  return `on ${alternate ? `alternate ${alternate}, ` : ""}revision ${revision}`;
 }

@@ -9,6 +9,9 @@ export function regionOn(note, { page, revision }) {
   return note.revision === revision.id ? note.region : null;
 }
 
+/** Whether the number of its panel is one of the picture that is shown. */
+export const isOfPicture = (note, { page, revision }) => (revision?.id === page?.current_revision?.id ? !note.astray : note.revision === revision?.id);
+
 /** The finding's own drawing, where it belongs to the revision that is shown. */
 export const evidenceOn = (note, { revision }) =>
   note.finding && (note.finding.revision === revision?.id || !note.finding.revision) ? note.finding.geometry : null;
@@ -34,10 +37,10 @@ export function notesListed(known) {
   return [...shown].sort((a, b) => placeOf(a, known) - placeOf(b, known) || a.id - b.id);
 }
 
-/** Reading order: notes on the page first, then by panel, then from top to bottom. */
+/** Reading order: notes on the page first, then by panel, then from top to bottom; last those that lie on another picture. */
 function placeOf(note, known) {
   const region = regionOn(note, known);
-  const order = note.panel_order ?? (region ? 500 : 0);
+  const order = note.astray ? 999 : (note.panel_order ?? (region ? 500 : 0));
   return order * 1000 + (region ? middleOf(region)[1] * 999 : 0);
 }
 

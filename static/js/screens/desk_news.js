@@ -20,7 +20,7 @@ export function tellNews(changes, before, known) {
   if (before.isBusy && !isBusy(known)) whisper("All is measured on this picture.");
 }
 
-const whereOf = (note) => (note.panel_order ? ` on panel ${note.panel_order}` : " on the page");
+const whereOf = (note) => (note.panel_order && !note.astray ? ` on panel ${note.panel_order}` : " on the page");
 
 function wordsOf({ kind, actor, data }, { notes }) {
   if (!DEEDS[kind]) return null;

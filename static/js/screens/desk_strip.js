@@ -1,7 +1,7 @@
 import { h, swap } from "../elements/h.js";
 import { picturePart, renditionFor } from "../elements/picture_part.js";
 import { TONES, toneMark } from "../elements/tone_mark.js";
-import { panelsShown } from "./desk_facts.js";
+import { isOfPicture, panelsShown } from "./desk_facts.js";
 import { showPanel, wholePage } from "./desk_view.js";
 
 const PART_PX = 1000;
@@ -33,7 +33,7 @@ const wholeItem = (state) => h("li", {}, h("button", {
 function panelItem(panel, state) {
   const { known } = state;
   const rendition = renditionFor(known.revision.renditions, PART_PX);
-  const open = known.notes.filter((note) => note.panel === panel.id && note.state === "open");
+  const open = known.notes.filter((note) => note.panel === panel.id && note.state === "open" && isOfPicture(note, known));
   const tones = open.filter((note) => note.source === "person").map(({ tone }) => tone);
   const people = tones.length;
   return h("li", {}, h("button", {

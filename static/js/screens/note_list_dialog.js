@@ -8,6 +8,7 @@ import { pickNote } from "./pick_note.js";
 const BY = [["panel", "panel"], ["state", "state"], ["tone", "tone"]];
 const STATES = Object.keys(STATE_WORDS);
 const TONES = ["must", "try", "ask", "keep", "measured"];
+const ASTRAY = 999; // behind every panel
 const last = { by: "panel" };
 
 /** All notes of the page in one list, by panel, by state or by tone. */
@@ -33,8 +34,8 @@ export function noteListDialog(state) {
 
 /** [name, notes] in reading order, by how far they are, or by how pressing. */
 export function groupsOf(notes, by) {
-  const keyOf = { panel: (note) => note.panel_order ?? 0, state: (note) => STATES.indexOf(note.state), tone: (note) => TONES.indexOf(note.source === "measured" ? "measured" : note.tone) }[by];
-  const nameOf = { panel: (key) => (key ? `Panel ${key}` : "On the page"), state: (key) => capital(STATES[key]), tone: (key) => capital(TONES[key]) }[by];
+  const keyOf = { panel: (note) => (note.astray ? ASTRAY : note.panel_order ?? 0), state: (note) => STATES.indexOf(note.state), tone: (note) => TONES.indexOf(note.source === "measured" ? "measured" : note.tone) }[by];
+  const nameOf = { panel: (key) => (key === ASTRAY ? "Not on this picture" : key ? `Panel ${key}` : "On the page"), state: (key) => capital(STATES[key]), tone: (key) => capital(TONES[key]) }[by];
   const groups = new Map();
   for (const note of notes) groups.set(keyOf(note), [...(groups.get(keyOf(note)) ?? []), note]);
   return [...groups].sort(([a], [b]) => a - b).map(([key, some]) => [nameOf(key), some]);
