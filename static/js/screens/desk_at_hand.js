@@ -1,14 +1,11 @@
-import { notesOfBoard, sendHeld } from "../api/notes.js";
 import { button, h, swap } from "../elements/h.js";
 import { moreButton } from "../elements/more.js";
-import { attempt, say } from "../elements/slips.js";
 import { count, isClosed } from "../elements/words.js";
 import { beginDraft } from "./desk_draft.js";
 import { heldNotes, isAskedFirst, panelsShown } from "./desk_facts.js";
-import { load } from "./desk_load.js";
 import { fullNotes } from "./desk_notes.js";
 import { wholePage, zoomBy } from "./desk_view.js";
-import { movesDialog, noteListDialog, sendingDialog } from "./dialogs_on_demand.js";
+import { movesDialog, noteListDialog, sendAll } from "./dialogs_on_demand.js";
 import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, mayCorrect, standPosts } from "./tools_on_demand.js";
 
 /** The ledge under the picture: what one can do right now, in words. */
@@ -72,20 +69,4 @@ function looking(state) {
 export function noteOnPanel(state) {
   const panel = panelsShown(state.known).find((one) => one.id === state.known.panel);
   beginDraft(state, panel ? { region: { polygon: panel.polygon } } : { region: null, scope: "page" }, { takesFocus: true });
-}
-
-/** What is held on other pages goes with it only when its holder says so. */
-export async function sendAll(state) {
-  const { board, pageId } = state.known;
-  const held = await attempt(() => notesOfBoard(board.id, "?state=held"));
-  if (!held) return undefined;
-  if (held.some((note) => note.page !== pageId)) return sendingDialog(held, state, (notes) => send(state, notes));
-  return send(state, held);
-}
-
-async function send(state, held) {
-  const answer = await attempt(() => sendHeld(state.known.board.id, held.map(({ id }) => id)));
-  if (!answer) return;
-  say(answer.sent.length ? `Sent together: ${count(answer.sent.length, "note")}.` : "You hold no note.");
-  await load(state, ["notes", "page"]);
 }

@@ -1,10 +1,10 @@
 import { say } from "../elements/slips.js";
 import { listenToKeys } from "../gestures/keys.js";
-import { noteOnPanel, sendAll } from "./desk_at_hand.js";
+import { noteOnPanel } from "./desk_at_hand.js";
 import { endDraft } from "./desk_draft.js";
 import { nextOpen, panelsShown, regionOn } from "./desk_facts.js";
 import { act } from "./desk_notes.js";
-import { noteListDialog } from "./dialogs_on_demand.js";
+import { noteListDialog, sendAll } from "./dialogs_on_demand.js";
 import { onto } from "./desk_picture.js";
 import { moveTo, showPanel, wholePage, zoomBy } from "./desk_view.js";
 import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, standPosts } from "./tools_on_demand.js";

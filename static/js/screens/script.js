@@ -3,7 +3,7 @@ import { panelsOfBoard } from "../api/panels.js";
 import { button, h, swap } from "../elements/h.js";
 import { keyedList } from "../elements/keyed.js";
 import { drawsPage } from "../uploads/matching.js";
-import { pageDialog, scriptDialog } from "./dialogs_on_demand.js";
+import { pageDialog, scriptDialog } from "./dialogs_of_comic.js";
 import { keepReading } from "./keep_reading.js";
 import { deedsOn } from "./script_deeds.js";
 import { fits, panelsOf, wishIn } from "./script_facts.js";

@@ -4,7 +4,7 @@ import { swap } from "../elements/h.js";
 import { localTimes } from "../elements/local_times.js";
 import { count } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
-import { uploadMany } from "./dialogs_on_demand.js";
+import { uploadMany } from "./dialogs_of_comic.js";
 import { State } from "./state.js";
 import { filterIn, openNotes } from "./wall_facts.js";
 import { showFilter } from "./wall_filter.js";

@@ -1,6 +1,6 @@
 import { button, h } from "../elements/h.js";
 import { moreButton } from "../elements/more.js";
-import { boardNoteDialog, comicDialog, pageDialog, paperDialog, peopleDialog, sheetDialog, uploadMany } from "./dialogs_on_demand.js";
+import { boardNoteDialog, comicDialog, pageDialog, paperDialog, peopleDialog, sheetDialog, uploadMany } from "./dialogs_of_comic.js";
 
 /** What one may do on the Wall, in words. */
 export function wallTools(state, reload, place) {
