@@ -2,9 +2,11 @@
 
 from playwright.sync_api import Page, expect
 
+from tests.browser.script import Script
 from tests.browser.test_main_job import drag
 from tests.browser.test_margins import PIN
 from tests.browser.windows import HAND_MS
+from tests.flow.conftest import THREE_PANELS, TWO_TIERS, drawn_array
 
 IS_MARKED = "(area) => { area.dataset.mine = 'yes'; }"
 
@@ -33,6 +35,30 @@ def test_a_draft_is_left_alone_by_others_and_is_there_again_after_the_tab_died(a
     page.reload()
     page.wait_for_selector(".notes > li .note-head")
     expect(page.get_by_text("is here again")).to_have_count(0)
+
+
+def test_a_note_stays_with_the_picture_that_it_is_drawn_on(arrive, server):
+    script = Script(server)
+    number = script.add_page(71)
+    first = script.upload(number, drawn_array(TWO_TIERS))["id"]
+    editor = arrive("oriel")
+    editor.desk_of(number)
+    page = editor.page
+    shown = page.locator("#picture")
+    expect(shown).to_have_attribute("data-revision", str(first))
+    drag(page, (0.3, 0.2), (0.6, 0.35))
+    page.get_by_label("What you want to say").fill("Closer together.")
+    second = script.send_picture(f"/pages/{number}/revisions", drawn_array(THREE_PANELS), stage="thumbnail")["id"]
+    expect(page.get_by_text("A newer picture is here.")).to_be_visible()
+    expect(shown).to_have_attribute("data-revision", str(first))
+    page.get_by_role("button", name="See the newer one").click()
+    expect(shown).to_have_attribute("data-revision", str(second))
+    expect(page.locator(".hold.is-draft")).to_have_count(0)
+    page.get_by_role("button", name="Pin it").click()
+    expect(page.locator(".notes > li", has_text="Closer together.")).to_be_visible()
+    (note,) = (one for one in editor.read(f"/pages/{number}/notes") if one["body"] == "Closer together.")
+    assert note["revision"] == first
+    expect(shown).to_have_attribute("data-revision", str(second))
 
 
 def focus_comes_back(page: Page, other: Page) -> None:

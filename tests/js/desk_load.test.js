@@ -21,6 +21,53 @@ test("an older reading that arrives late does not undo a newer one", async (t) =
   assert.deepEqual(idsOf(state.known.notes), [1, 2]);
 });
 
+const picture = (id, more = {}) => ({ id, withdrawn_at: null, ...more });
+const drawing = { revision: 5, region: { point: [0.5, 0.5] }, lines: [] };
+
+/** A newer picture came: the Desk reads page, pictures and the one to show. @returns the picture that lies there then */
+async function shownAfter(asked, state, revisions) {
+  const reading = load(state, ["page", "revisions", "revision"]);
+  const answers = { "/revisions-in-brief": { results: revisions, next: null }, "/pages/1": { id: 1, current_revision: { id: 7 } } };
+  for (let at = 0; at < 4; at++) {
+    await new Promise((resolve) => setTimeout(resolve));
+    for (const one of asked.splice(0)) {
+      const body = Object.entries(answers).find(([end]) => one.address.split("?")[0].endsWith(end))?.[1];
+      one.answer(body ?? picture(Number(one.address.split("/").pop())));
+    }
+  }
+  await reading;
+  return state.known.revision.id;
+}
+
+test("the picture that a note is drawn on stays until the note is sent or dropped, or the picture is withdrawn", async (t) => {
+  const asked = slowServer(t);
+  const state = desk();
+  state.set({ revision: picture(5), revisions: [picture(5)], draft: drawing });
+  assert.equal(await shownAfter(asked, state, [picture(5), picture(7)]), 5);
+  state.set({ shownRevision: 7 });
+  assert.equal(await shownAfter(asked, state, [picture(5), picture(7)]), 7);
+  state.set({ shownRevision: null });
+  assert.equal(await shownAfter(asked, state, [picture(5), picture(7)]), 5);
+  assert.equal(await shownAfter(asked, state, [picture(5, { withdrawn_at: "now" }), picture(7)]), 7);
+});
+
+test("words alone go along to the newer picture", async (t) => {
+  const asked = slowServer(t);
+  const state = desk();
+  state.set({ revision: picture(5), revisions: [picture(5)], draft: { ...drawing, region: null } });
+  assert.equal(await shownAfter(asked, state, [picture(5), picture(7)]), 7);
+});
+
+test("a note that is begun while a newer picture is on its way keeps the one that lies there", async (t) => {
+  const asked = slowServer(t);
+  const state = desk();
+  state.set({ revision: picture(5), revisions: [picture(5)] });
+  const reading = shownAfter(asked, state, [picture(5), picture(7)]);
+  while (!asked.some(({ address }) => address.endsWith("/revisions/7"))) await new Promise((resolve) => setTimeout(resolve));
+  state.set({ draft: drawing });
+  assert.equal(await reading, 5);
+});
+
 test("a reading leaves alone what it was not asked for", async (t) => {
   const asked = slowServer(t);
   const state = desk();

@@ -4,7 +4,7 @@ import { readDraft } from "../elements/drafts.js";
 import { State } from "./state.js";
 import { showBeside } from "./desk_beside.js";
 import { notYetKey } from "./desk_facts.js";
-import { takeUpDraft } from "./desk_draft.js";
+import { draftKey } from "./desk_draft.js";
 import { showDrawn } from "./desk_drawn.js";
 import { showAtHand } from "./desk_at_hand.js";
 import { help, listenOnDesk } from "./desk_keys.js";
@@ -14,7 +14,7 @@ import { showPicture } from "./desk_picture.js";
 import { showStrip } from "./desk_strip.js";
 import { showTitleBlock } from "./desk_title_block.js";
 import { handleView } from "./desk_view.js";
-import { showLinesKept, showOverlaysAsked, showPostsKept } from "./tools_on_demand.js";
+import { showLinesKept, showOverlaysAsked, showPostsKept, tellOfNewer } from "./tools_on_demand.js";
 
 const at = (id) => document.getElementById(id);
 const shell = JSON.parse(at("shell").textContent);
@@ -59,13 +59,14 @@ showAtHand(state, at("at-hand"));
 showPostsKept(state);
 showLinesKept(state);
 showOverlaysAsked(state);
+tellOfNewer(state);
 showBeside(state, at("beside"));
 showTitleBlock(state, at("title-block"));
 listenOnDesk(state, at("view"));
 at("help").addEventListener("click", help);
 
 await load(state);
-takeUpDraft(state);
+if (readDraft(draftKey(state.known))) (await import("./draft_again.js")).takeUpDraft(state);
 // From the last event that the page was made after: what came while it was on its way is caught up with.
 const [read, look] = [reloader(state), lookingAt(shell.page, shell.last_event)];
 followBoard(shell.board.id, shell.last_event, (change) => {

@@ -3,7 +3,8 @@ import { dropDraft, keepDraft, readDraft } from "../elements/drafts.js";
 import { say } from "../elements/slips.js";
 import { count } from "../elements/words.js";
 import { middleOf } from "../geometry/page_space.js";
-import { panelAt } from "./desk_facts.js";
+import { heldPicture, panelAt, pictureOf } from "./desk_facts.js";
+import { load } from "./desk_load.js";
 
 /** What is written is kept under. */
 export const draftKey = ({ pageId, me }, note) => `${note ? `note ${note.id}` : `page ${pageId}`}, member ${me.id}`;
@@ -19,25 +20,16 @@ export function beginDraft(state, fields, { takesFocus = FINE.matches } = {}) {
   if (!known.may.write) return say("Your seat on this board is a reader's: you can read notes, not write them.");
   const earlier = known.draft && !known.draft.note ? known.draft : readDraft(draftKey(known));
   const draft = { tone: "try", body: "", scope: "region", region: null, lines: [], key: newKey(), ...plain(earlier), ...fields };
-  state.set({ draft: { ...draft, revision: known.revision?.id ?? null, scopeWords: placeWords(known, draft) }, note: null });
+  state.set({ draft: { revision: pictureOf(known), ...draft, scopeWords: placeWords(known, draft) }, note: null });
+  stay(state);
   if (takesFocus) requestAnimationFrame(() => document.querySelector('[data-key="draft-body"]')?.focus());
   return undefined;
 }
 
-/** What was being written when the tab was closed is taken up where it stood. */
-export function takeUpDraft(state) {
-  const { known } = state;
-  const kept = readDraft(draftKey(known));
-  if (!kept || kept.isPutAway || !known.may.write || known.draft || !(kept.body?.trim() || kept.lines?.length)) return;
-  const isHere = kept.revision === known.revision?.id;
-  beginDraft(state, isHere ? { region: kept.region, lines: kept.lines ?? [], standsAround: kept.standsAround, scope: kept.scope } : {}, { takesFocus: false });
-  say(isHere ? "The note that you had not sent is here again." : "The words of a note that you had not sent are here again; the picture is another now.",
-    { way: ["Drop it", () => dropDraftAtHand(state)] });
-}
-
-function dropDraftAtHand(state) {
-  dropDraft(draftKey(state.known, state.known.draft?.note));
-  state.set({ draft: null });
+/** Back to the picture that the note is drawn on, where another is on its way or was just put there. */
+function stay(state) {
+  const held = heldPicture(state.known);
+  if (held && held !== state.known.revision?.id && !state.known.shownRevision) load(state, []);
 }
 
 /** Outlives the tab: with where it stands, so that it can be taken up again. */
@@ -49,18 +41,26 @@ function keep(known, draft, isPutAway = false) {
 const plain = (earlier) => (earlier ? { tone: earlier.tone, body: earlier.body } : {});
 
 export function editNote(state, note) {
-  const draft = { note, tone: note.tone, body: note.body, ...standing(note), scope: note.scope, ...plain(readDraft(draftKey(state.known, note))) };
+  const draft = { note, tone: note.tone, body: note.body, ...standing(note), scope: note.scope, revision: state.known.revision?.id, ...plain(readDraft(draftKey(state.known, note))) };
   state.set({ draft: { ...draft, scopeWords: placeWords(state.known, draft) } });
 }
 
 export function changeDraft(state, fields) {
-  const draft = { ...state.known.draft, ...fields };
+  const { known } = state;
+  const isRedrawn = "region" in fields || "lines" in fields;
+  const draft = { ...known.draft, ...(isRedrawn ? onPicture(known) : {}), ...fields };
   draft.scopeWords = placeWords(state.known, draft);
   if ("region" in fields) draft.standsAround = Boolean(fields.standsAround);
   // Typing must not draw the editor anew: only a moved region is told to the screen.
-  if ("region" in fields || "lines" in fields) state.set({ draft });
-  else Object.assign(state.known.draft, draft);
-  keep(state.known, draft);
+  if (isRedrawn) state.set({ draft });
+  else Object.assign(known.draft, draft);
+  keep(known, draft);
+}
+
+/** What is drawn on another picture than before is all that a new note draws. */
+function onPicture(known) {
+  const revision = pictureOf(known);
+  return known.draft.note || known.draft.revision === revision ? { revision } : { revision, region: null, lines: [] };
 }
 
 export function endDraft(state) {
@@ -68,7 +68,14 @@ export function endDraft(state) {
   const { draft } = known;
   if (draft?.note || !draft?.body.trim()) dropDraft(draftKey(known, draft?.note));
   else keep(known, draft, true);
-  state.set({ draft: null });
+  leaveDraft(state);
+}
+
+/** The Desk goes on to the page's own picture, where it stayed with the note's. */
+export function leaveDraft(state, parts = []) {
+  const { shownRevision, page } = state.known;
+  state.set({ draft: null, shownRevision: shownRevision === page?.current_revision?.id ? null : shownRevision });
+  return page ? load(state, parts) : undefined;
 }
 
 /** Where a note stands now. */

@@ -2,7 +2,7 @@ import { svg } from "../elements/h.js";
 import { drawMark } from "../elements/note_marks.js";
 import { isClosed } from "../elements/words.js";
 import { outline } from "../geometry/crop_marks.js";
-import { evidenceOn, notesListed, panelsShown, regionOn } from "./desk_facts.js";
+import { draftHere, evidenceOn, notesListed, panelsShown, regionOn } from "./desk_facts.js";
 import { toScreen } from "./desk_picture.js";
 
 /** Everything that is drawn over the picture: panels, the marks that hold regions, the evidence of the note at hand, a draft's region. */
@@ -15,7 +15,7 @@ export function showDrawn(state, surface) {
       ...(known.overlays.panels ? panelsShown(known).flatMap((panel) => drawPanel(panel, known, at)) : []),
       ...(known.overlays.notes ? notesListed(known).map((note) => drawHold(note, known, at)).filter(Boolean) : []),
       ...drawNoteAtHand(state, at, box),
-      ...(known.draft?.region ? [drawMark(known.draft.region, at, "hold is-draft")] : []),
+      ...(draftHere(known)?.region ? [drawMark(known.draft.region, at, "hold is-draft")] : []),
     );
   });
 }

@@ -9,6 +9,18 @@ export function regionOn(note, { page, revision }) {
   return note.revision === revision.id ? note.region : null;
 }
 
+/** The picture that lies there for the eye: while a newer one is read or fetched, still the one before. */
+export const pictureOf = ({ pictured, revision }) => (revision ? (pictured ?? revision.id) : null);
+
+/** The picture that a note is being drawn on: the Desk stays with it, as long as it is not withdrawn. Words alone go along to a newer one. */
+export function heldPicture({ draft, revisions }) {
+  const isDrawn = draft && !draft.note && (draft.region || draft.lines.length);
+  return isDrawn && revisions.some((one) => one.id === draft.revision && !one.withdrawn_at) ? draft.revision : null;
+}
+
+/** The note being written, where what it marks and draws lies on the picture that is shown. */
+export const draftHere = ({ draft, revision }) => (draft?.note || draft?.revision === revision?.id ? draft : null);
+
 /** Whether the number of its panel is one of the picture that is shown. */
 export const isOfPicture = (note, { page, revision }) => (revision?.id === page?.current_revision?.id ? !note.astray : note.revision === revision?.id);
 

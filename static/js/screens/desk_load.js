@@ -3,7 +3,7 @@ import { notesOfPage } from "../api/notes.js";
 import { panelsOfPage, readPage, readRevision, revisionsInBrief } from "../api/pages.js";
 import { letGo } from "../elements/let_go.js";
 import { say } from "../elements/slips.js";
-import { knownBefore } from "./desk_facts.js";
+import { heldPicture, knownBefore } from "./desk_facts.js";
 
 /** What each kind of change makes stale. Anything unknown makes all of it stale. */
 const TOUCHES = [
@@ -31,10 +31,12 @@ export async function load(state, parts = ALL) {
       read("page", readPage), read("panels", panelsOfPage), read("revisions", revisionsInBrief), read("notes", notesOfPage),
       read("revision", () => likelyRevision(state.known)),
     ]);
-    const revision = await revisionToShow(state, page ?? state.known.page, parts.includes("revision"), likely);
+    const revision = await revisionToShow(state, { page, revisions }, parts.includes("revision"), likely);
     await letGo();
+    // A note may have been begun meanwhile on the picture that lies there.
+    const held = heldBy({ ...state.known, revisions: revisions ?? state.known.revisions });
     const [standing, lost] = [false, true].map((isGone) => panels?.filter((panel) => Boolean(panel.is_gone) === isGone));
-    state.set({ ...newest({ page, panels: standing, lost, revisions, notes, revision }, mine), isLoaded: true });
+    state.set({ ...newest({ page, panels: standing, lost, revisions, notes, revision: held && revision?.id !== held ? undefined : revision }, mine), isLoaded: true });
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
     say(error.words, { isFault: true });
@@ -48,13 +50,16 @@ function newest(answers, reading) {
 }
 
 /** The one that will be shown unless the page has another by now: it is not waited for until that is known. */
-function likelyRevision({ shownRevision, page, pictured }) {
-  const likely = shownRevision ?? page?.current_revision?.id ?? pictured;
+function likelyRevision(known) {
+  const likely = heldBy(known) ?? known.page?.current_revision?.id ?? known.pictured;
   return likely ? readRevision(likely).catch(() => undefined) : undefined;
 }
 
-async function revisionToShow({ known }, page, isStale, likely) {
-  const wanted = known.shownRevision ?? page.current_revision?.id;
+/** The one that somebody asked for, or draws on. */
+const heldBy = (known) => known.shownRevision ?? heldPicture(known);
+
+async function revisionToShow({ known }, { page, revisions }, isStale, likely) {
+  const wanted = heldBy({ ...known, revisions: revisions ?? known.revisions }) ?? (page ?? known.page).current_revision?.id;
   if (!wanted) return null;
   if (likely?.id === wanted) return likely;
   return isStale || known.revision?.id !== wanted ? readRevision(wanted) : undefined;

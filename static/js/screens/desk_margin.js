@@ -2,7 +2,7 @@ import { svg } from "../elements/h.js";
 import { boxOnScreen } from "../elements/note_marks.js";
 import { leader, nearestOn } from "../geometry/crop_marks.js";
 import { chooseMargins, standInMargin } from "../geometry/margin_layout.js";
-import { regionOn } from "./desk_facts.js";
+import { draftHere, regionOn } from "./desk_facts.js";
 import { toScreen } from "./desk_picture.js";
 
 const GAP_PX = 6;
@@ -58,7 +58,7 @@ function layFlat(items, { sheet, leaders }) {
 function boxOf(item, known) {
   const id = item.dataset.note;
   const note = id === "draft" ? null : known.notes.find((one) => String(one.id) === id);
-  const region = id === "draft" ? known.draft?.region : note && regionOn(note, known);
+  const region = id === "draft" ? draftHere(known)?.region : note && regionOn(note, known);
   return region ? boxOnScreen(region, toScreen(known)) : null;
 }
 

@@ -60,6 +60,7 @@ export function showPicture(state, image) {
     if (loading !== wanted.url || state.known.revision?.id !== revision.id) return;
     image.src = wanted.url;
     image.dataset.revision = String(revision.id);
+    state.known.pictured = revision.id;
     image.alt = `Page ${state.known.page.numbers.join(" and ")}, ${revision.stage}, revision ${revision.number}`;
     image.hidden = false;
   };

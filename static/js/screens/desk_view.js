@@ -3,7 +3,7 @@ import { drawRegion } from "../gestures/draw_region.js";
 import { panAndZoom } from "../gestures/pan_zoom.js";
 import { area, boxBetween, contains } from "../geometry/page_space.js";
 import { beginDraft, changeDraft } from "./desk_draft.js";
-import { notesListed, panelAt, regionOn } from "./desk_facts.js";
+import { draftHere, notesListed, panelAt, regionOn } from "./desk_facts.js";
 import { fitted, isWhole, limits, onto, sizeOf, toPage, toScreen } from "./desk_picture.js";
 
 /** The picture's own surface: it is moved and zoomed, regions are drawn on it, notes and panels are chosen by a tap. */
@@ -60,7 +60,7 @@ function tap(state, point, event) {
 
 /** A first tap is a spot, a second one the opposite corner of a region: nobody has to drag. */
 function pinByTaps(state, point) {
-  const { draft } = state.known;
+  const draft = draftHere(state.known);
   const isCorner = draft && !draft.note && draft.region && "point" in draft.region;
   if (!isCorner) return beginDraft(state, { region: { point } });
   const polygon = boxBetween(draft.region.point, point);

@@ -1,22 +1,29 @@
 import { changeNote, pinNote } from "../api/notes.js";
 import { dropDraft } from "../elements/drafts.js";
 import { attempt, say } from "../elements/slips.js";
-import { draftKey, standing } from "./desk_draft.js";
+import { draftKey, leaveDraft, standing } from "./desk_draft.js";
 import { load } from "./desk_load.js";
 import { offerUndo } from "./undo.js";
 
 /** What was written is pinned, held, or takes the place of what the note said. */
 export async function sendDraft(state, isHeld) {
-  const { draft, pageId, revision } = state.known;
+  const { draft, pageId } = state.known;
   if (!draft.body.trim()) return say("Write what you want to say first.", { isFault: true });
-  const note = await attempt(() => (draft.note ? changed(draft) : pinNote(pageId, fieldsOf(draft, isHeld, revision), draft.key)),
+  if (isLost(draft, state.known)) return say("You drew this on a picture that is not the page's now. Draw it on the one that is.", { isFault: true });
+  const note = await attempt(() => (draft.note ? changed(draft) : pinNote(pageId, fieldsOf(draft, isHeld), draft.key)),
     { done: draft.note ? undefined : isHeld ? "Held: only you see it until you send it." : "Pinned." });
   if (!note) return undefined;
   if (draft.note) undoable(state, draft, note);
   dropDraft(draftKey(state.known, draft.note));
   // It stands there at once; what else became of it is read.
-  state.set({ draft: null, note: note.id, notes: [...state.known.notes.filter((one) => one.id !== note.id), note] });
-  return load(state, ["notes", "page"]);
+  state.set({ note: note.id, notes: [...state.known.notes.filter((one) => one.id !== note.id), note] });
+  return leaveDraft(state, ["notes", "page"]);
+}
+
+/** Drawn on a picture that was withdrawn since; or a note that is there already was moved on one that is not the page's own. */
+function isLost(draft, { page, revisions }) {
+  if (draft.note) return movedOf(draft).length > 0 && draft.revision !== page.current_revision?.id;
+  return Boolean(draft.region) && !revisions.some((one) => one.id === draft.revision && !one.withdrawn_at);
 }
 
 /** A note that was moved or said otherwise can be brought back as it was. */
@@ -26,13 +33,16 @@ function undoable(state, draft, now) {
 }
 
 function changed({ note, body, tone, ...drawn }) {
-  const before = standing(note);
-  const moved = ["region", "lines"].filter((name) => drawn[name] && JSON.stringify(drawn[name]) !== JSON.stringify(before[name]));
-  return changeNote(note, { body, tone, ...Object.fromEntries(moved.map((name) => [name, drawn[name]])) });
+  return changeNote(note, { body, tone, ...Object.fromEntries(movedOf({ note, ...drawn }).map((name) => [name, drawn[name]])) });
 }
 
-function fieldsOf(draft, held, revision) {
+function movedOf({ note, ...drawn }) {
+  const before = standing(note);
+  return ["region", "lines"].filter((name) => drawn[name] && JSON.stringify(drawn[name]) !== JSON.stringify(before[name]));
+}
+
+function fieldsOf(draft, held) {
   const fields = { body: draft.body.trim(), tone: draft.tone, held, ...(draft.criterion ? { criterion: draft.criterion } : {}) };
   if (!draft.region) return { ...fields, scope: draft.scope === "spread" ? "spread" : "page" };
-  return { ...fields, region: draft.region, ...(draft.lines.length ? { lines: draft.lines } : {}), revision: revision?.id };
+  return { ...fields, region: draft.region, ...(draft.lines.length ? { lines: draft.lines } : {}), revision: draft.revision };
 }

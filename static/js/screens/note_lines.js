@@ -1,7 +1,7 @@
 import { svg } from "../elements/h.js";
 import { drawLines } from "../elements/note_strokes.js";
 import { isClosed } from "../elements/words.js";
-import { notesListed, regionOn } from "./desk_facts.js";
+import { draftHere, notesListed, regionOn } from "./desk_facts.js";
 import { toScreen } from "./desk_picture.js";
 
 /** The lines that notes draw over the page, in every state of theirs; those of the note at hand, and of one being written, stronger. */
@@ -14,7 +14,7 @@ export function showLines(state, view) {
     const notes = known.overlays.notes ? notesListed(known).filter((note) => note.id !== known.draft?.note?.id) : [];
     layer.replaceChildren(
       ...notes.flatMap((note) => drawLines(linesOn(note, known), at, isClosed(note) ? "is-closed" : note.id === known.note ? "is-at-hand" : "")),
-      ...drawLines(known.draft?.lines ?? [], at, "is-at-hand is-draft"));
+      ...drawLines(draftHere(known)?.lines ?? [], at, "is-at-hand is-draft"));
   });
 }
 

@@ -3,7 +3,7 @@ import { whisper } from "../elements/slips.js";
 import { MOST_LINES, regionAround } from "../geometry/drawn_lines.js";
 import { bounds } from "../geometry/page_space.js";
 import { beginDraft, changeDraft } from "./desk_draft.js";
-import { panelsShown } from "./desk_facts.js";
+import { draftHere, panelsShown } from "./desk_facts.js";
 import { drawByHand } from "./shapes_hand.js";
 import { listenWhileShaping } from "./shapes_keys.js";
 import { showShapeTools } from "./shapes_tools.js";
@@ -42,9 +42,9 @@ function deedsOf(state) {
   const { known } = state;
   const set = (fields) => state.set({ shaping: { ...known.shaping, ...fields } });
   const put = (fields) => (known.draft ? changeDraft(state, fields) : beginDraft(state, fields, { takesFocus: false }));
-  const lines = () => known.draft?.lines ?? [];
+  const lines = () => draftHere(known)?.lines ?? [];
   const putLines = (all) => {
-    const follows = !known.draft?.region || known.draft.standsAround;
+    const follows = !draftHere(known)?.region || known.draft.standsAround;
     if (!follows) return put({ lines: all });
     return put({ lines: all, standsAround: true, region: all.length ? regionAround(all) : null });
   };

@@ -1,4 +1,5 @@
 /** Tools whose script is fetched when they are asked for: most visits to the Desk need none of them. */
+import { heldPicture } from "./desk_facts.js";
 
 export const mayCorrect = ({ revision, may, draws }) => revision?.state === "ready" && !revision.panel && (may.run_board || draws);
 
@@ -42,6 +43,14 @@ export function showLinesKept(state) {
     if (seen.asked || !(draft?.lines?.length || notes.some((note) => note.lines?.length))) return;
     seen.asked = true;
     import("./note_lines.js").then((lines) => lines.showLines(state, document.getElementById("view")));
+  });
+}
+
+/** While a note is drawn on one picture, a newer one may come. */
+export function tellOfNewer(state) {
+  state.on(["page", "draft"], (known) => {
+    const [held, now] = [heldPicture(known), known.page?.current_revision];
+    if (held && !known.shownRevision && now?.state === "ready" && now.id !== held) import("./newer_picture.js").then((newer) => newer.tell(state, now));
   });
 }
 
