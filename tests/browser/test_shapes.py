@@ -52,6 +52,21 @@ def test_a_stroke_and_an_arrow_are_drawn_seen_by_others_and_the_last_is_taken_of
     expect(lines_seen(artist.page)).to_have_count(2)
 
 
+def test_strokes_that_were_put_away_are_there_again(arrive):
+    editor = arrive("oriel")
+    editor.desk(3)
+    page = editor.page
+    page.locator("#view").press("d")
+    expect(page.get_by_role("button", name="Stroke")).to_be_visible()
+    draw(page, (0.2, 0.2), (0.3, 0.3), (0.4, 0.2))
+    page.get_by_role("button", name="Done").click()
+    page.keyboard.press("Escape")
+    expect(page.locator(".is-draft")).to_have_count(0)
+    page.keyboard.press("c")
+    expect(page.get_by_text("What you had drawn is here again.")).to_be_visible()
+    assert len(pin(page, "The wake is wider.")["lines"]) == 1
+
+
 def test_an_arrow_and_an_outline_by_keyboard_alone(arrive):
     editor = arrive("oriel")
     editor.desk(6)

@@ -1,9 +1,12 @@
 import assert from "node:assert/strict";
-import { test } from "node:test";
+import { mock, test } from "node:test";
 import { State } from "../../static/js/screens/state.js";
 
 // The modules read the width of the screen, and what the pointer is, when they come.
 globalThis.matchMedia = () => ({ matches: false });
+// What is told lies on a slip for a while; nothing is shown here.
+globalThis.document = { getElementById: () => null, createElement: () => ({ append() {}, addEventListener() {}, setAttribute() {}, remove() {} }) };
+mock.timers.enable({ apis: ["setTimeout"] });
 const { beginDraft, changeDraft, endDraft } = await import("../../static/js/screens/desk_draft.js");
 
 const STROKE = { kind: "stroke", points: [[0.1, 0.1], [0.2, 0.2]] };
@@ -37,4 +40,49 @@ test("after the note the Desk is with the page's own picture again, also when it
   beginDraft(state, { region: BOX });
   endDraft(state);
   assert.deepEqual([state.known.draft, state.known.shownRevision], [null, null]);
+});
+
+test("strokes that were put away without a word are there again, with the region around them", () => {
+  const state = desk(4);
+  beginDraft(state, { region: BOX, lines: [STROKE], standsAround: true });
+  endDraft(state);
+  assert.equal(state.known.draft, null);
+  beginDraft(state, { region: null, scope: "page" }, { goesOn: true });
+  const { region, lines, standsAround, scope } = state.known.draft;
+  assert.deepEqual({ region, lines, standsAround, scope }, { region: BOX, lines: [STROKE], standsAround: true, scope: "region" });
+});
+
+test("a region that is drawn next is the note's, and the strokes come with it", () => {
+  const state = desk(5);
+  const spot = { point: [0.5, 0.5] };
+  beginDraft(state, { region: BOX, lines: [STROKE], standsAround: true });
+  endDraft(state);
+  beginDraft(state, { region: spot });
+  assert.deepEqual([state.known.draft.region, state.known.draft.lines], [spot, [STROKE]]);
+});
+
+test("a region with words comes back where the note goes on, and not where another place is asked for", () => {
+  const state = desk(6);
+  beginDraft(state, { region: BOX });
+  changeDraft(state, { body: "Lower." });
+  endDraft(state);
+  beginDraft(state, { region: null, scope: "page" }, { goesOn: true });
+  assert.deepEqual([state.known.draft.body, state.known.draft.region], ["Lower.", BOX]);
+  endDraft(state);
+  beginDraft(state, { region: null, scope: "page" });
+  assert.deepEqual([state.known.draft.body, state.known.draft.region], ["Lower.", null]);
+});
+
+test("what was drawn on another picture is left there, and an empty note is dropped", () => {
+  const state = desk(7);
+  beginDraft(state, { region: BOX, lines: [STROKE] });
+  changeDraft(state, { body: "Lower." });
+  endDraft(state);
+  Object.assign(state.known, { revision: { id: 7, panels: [] }, pictured: 7, page: { current_revision: { id: 7 } } });
+  beginDraft(state, { region: null }, { goesOn: true });
+  assert.deepEqual([state.known.draft.body, state.known.draft.lines], ["Lower.", []]);
+  changeDraft(state, { body: "" });
+  endDraft(state);
+  beginDraft(state, { region: null }, { goesOn: true });
+  assert.equal(state.known.draft.body, "");
 });

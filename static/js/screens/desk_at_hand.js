@@ -68,5 +68,5 @@ function looking(state) {
 /** Begins a note on the panel at hand, its region the panel itself; arrow keys can make it smaller. */
 export function noteOnPanel(state) {
   const panel = panelsShown(state.known).find((one) => one.id === state.known.panel);
-  beginDraft(state, panel ? { region: { polygon: panel.polygon } } : { region: null, scope: "page" }, { takesFocus: true });
+  beginDraft(state, panel ? { region: { polygon: panel.polygon } } : { region: null, scope: "page" }, { takesFocus: true, goesOn: true });
 }

@@ -15,15 +15,27 @@ const FINE = matchMedia("(pointer: fine)");
  * Begins a note; words that were typed before and not sent are taken up again. What is typed next goes into it: else each letter
  * would be one of the Desk's keys. Under a finger it would bring a telephone's keyboard over the picture, and waits for a tap.
  */
-export function beginDraft(state, fields, { takesFocus = FINE.matches } = {}) {
+export function beginDraft(state, fields, { takesFocus = FINE.matches, goesOn = false } = {}) {
   const { known } = state;
   if (!known.may.write) return say("Your seat on this board is a reader's: you can read notes, not write them.");
-  const earlier = known.draft && !known.draft.note ? known.draft : readDraft(draftKey(known));
-  const draft = { tone: "try", body: "", scope: "region", region: null, lines: [], key: newKey(), ...plain(earlier), ...fields };
+  const open = known.draft?.note ? null : known.draft;
+  const earlier = open ?? readDraft(draftKey(known));
+  const again = earlier?.revision === pictureOf(known) ? drawnBefore(earlier, fields, goesOn) : {};
+  const draft = { tone: "try", body: "", scope: "region", region: null, lines: [], key: newKey(), ...plain(earlier), ...fields, ...again };
   state.set({ draft: { revision: pictureOf(known), ...draft, scopeWords: placeWords(known, draft) }, note: null });
   stay(state);
+  if (!open && again.lines) import("./draft_again.js").then((drafts) => drafts.tellDrawnAgain(state, fields));
   if (takesFocus) requestAnimationFrame(() => document.querySelector('[data-key="draft-body"]')?.focus());
   return undefined;
+}
+
+/**
+ * What was drawn and put away is there again with its words: lines in any case, their region unless another was drawn just now, and a
+ * region alone where the note goes on and is asked for nowhere else.
+ */
+function drawnBefore({ region, lines = [], standsAround, scope }, fields, goesOn) {
+  if (fields.lines || !(lines.length || (goesOn && region && !fields.region))) return {};
+  return fields.region && !goesOn ? { lines } : { region, lines, standsAround, scope };
 }
 
 /** Back to the picture that the note is drawn on, where another is on its way or was just put there. */
@@ -66,7 +78,7 @@ function onPicture(known) {
 export function endDraft(state) {
   const { known } = state;
   const { draft } = known;
-  if (draft?.note || !draft?.body.trim()) dropDraft(draftKey(known, draft?.note));
+  if (draft?.note || !(draft?.body.trim() || draft?.lines.length)) dropDraft(draftKey(known, draft?.note));
   else keep(known, draft, true);
   leaveDraft(state);
 }

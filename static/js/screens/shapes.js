@@ -4,6 +4,7 @@ import { MOST_LINES, regionAround } from "../geometry/drawn_lines.js";
 import { bounds } from "../geometry/page_space.js";
 import { beginDraft, changeDraft } from "./desk_draft.js";
 import { draftHere, panelsShown } from "./desk_facts.js";
+import { takeUpLines } from "./draft_again.js";
 import { drawByHand } from "./shapes_hand.js";
 import { listenWhileShaping } from "./shapes_keys.js";
 import { showShapeTools } from "./shapes_tools.js";
@@ -18,6 +19,7 @@ export function drawShapes(state) {
   const panel = panelsShown(known).find((one) => one.id === known.panel);
   const [left, top, right, bottom] = panel ? bounds(panel.polygon) : [0, 0, 1, 1];
   state.set({ shaping: { tool: known.shaping?.tool ?? "stroke", cross: [(left + right) / 2, (top + bottom) / 2], begun: [] }, pins: false });
+  takeUpLines(state);
   document.getElementById("desk").classList.add("is-shaping");
   mounted.open();
   document.getElementById("view").focus();
