@@ -28,12 +28,13 @@ def desk(request: HttpRequest, page_id: int) -> HttpResponseBase:
         raise Http404(error.message) from error
     before, after = neighbours(seat, page)
     shell = shell_of(seat) | {"page": page.pk, "draws": seat.draws(page), **of_assignment(seat)}
-    picture = first_picture(current_revision(page))
+    current = current_revision(page)
+    picture = first_picture(current)
     screen = render(
         request, "board/desk.html",
         {
             "board": seat.board, "page": page, "before": before, "after": after, "shell": shell, "may": shell["may"],
-            "picture": picture, "name": name_of(signed_in(request)),
+            "picture": picture, "current": current, "name": name_of(signed_in(request)),
         },
     )
     return with_first_answers(request, screen, first_asked(page, picture))

@@ -44,20 +44,23 @@ def test_a_note_stays_with_the_picture_that_it_is_drawn_on(arrive, server):
     editor = arrive("oriel")
     editor.desk_of(number)
     page = editor.page
-    shown = page.locator("#picture")
+    shown, head = page.locator("#picture"), page.locator("#which")
     expect(shown).to_have_attribute("data-revision", str(first))
+    expect(head).to_have_text("thumbnail, revision 1")
     drag(page, (0.3, 0.2), (0.6, 0.35))
     page.get_by_label("What you want to say").fill("Closer together.")
     second = script.send_picture(f"/pages/{number}/revisions", drawn_array(THREE_PANELS), stage="thumbnail")["id"]
     expect(page.get_by_text("A newer picture is here.")).to_be_visible()
     expect(shown).to_have_attribute("data-revision", str(first))
-    page.get_by_role("button", name="See the newer one").click()
+    expect(head).to_contain_text("revision 1, not the page's own now")
+    head.get_by_role("button", name="Show revision 2").click()
     expect(shown).to_have_attribute("data-revision", str(second))
     expect(page.locator(".hold.is-draft")).to_have_count(0)
     page.get_by_role("button", name="Pin it").click()
     expect(page.locator(".notes > li", has_text="Closer together.")).to_be_visible()
     (note,) = (one for one in editor.read(f"/pages/{number}/notes") if one["body"] == "Closer together.")
     assert note["revision"] == first
+    expect(head).to_have_text("thumbnail, revision 2")
     expect(shown).to_have_attribute("data-revision", str(second))
 
 

@@ -14,7 +14,7 @@ import { showPicture } from "./desk_picture.js";
 import { showStrip } from "./desk_strip.js";
 import { showTitleBlock } from "./desk_title_block.js";
 import { handleView } from "./desk_view.js";
-import { showLinesKept, showOverlaysAsked, showPostsKept, tellOfNewer } from "./tools_on_demand.js";
+import { showHeadAsked, showLinesKept, showOverlaysAsked, showPostsKept } from "./tools_on_demand.js";
 
 const at = (id) => document.getElementById(id);
 const shell = JSON.parse(at("shell").textContent);
@@ -59,7 +59,7 @@ showAtHand(state, at("at-hand"));
 showPostsKept(state);
 showLinesKept(state);
 showOverlaysAsked(state);
-tellOfNewer(state);
+showHeadAsked(state);
 showBeside(state, at("beside"));
 showTitleBlock(state, at("title-block"));
 listenOnDesk(state, at("view"));

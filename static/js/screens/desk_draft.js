@@ -50,12 +50,7 @@ function keep(known, draft, isPutAway = false) {
   keepDraft(draftKey(known, draft.note), { tone, body, ...(draft.note ? {} : { region, lines, standsAround, scope, revision, isPutAway }) });
 }
 
-const plain = (earlier) => (earlier ? { tone: earlier.tone, body: earlier.body } : {});
-
-export function editNote(state, note) {
-  const draft = { note, tone: note.tone, body: note.body, ...standing(note), scope: note.scope, revision: state.known.revision?.id, ...plain(readDraft(draftKey(state.known, note))) };
-  state.set({ draft: { ...draft, scopeWords: placeWords(state.known, draft) } });
-}
+export const plain = (earlier) => (earlier ? { tone: earlier.tone, body: earlier.body } : {});
 
 export function changeDraft(state, fields) {
   const { known } = state;
@@ -90,10 +85,7 @@ export function leaveDraft(state, parts = []) {
   return page ? load(state, parts) : undefined;
 }
 
-/** Where a note stands now. */
-export const standing = (note) => ({ region: note.here?.region ?? note.region, lines: note.here?.lines ?? note.lines });
-
-function placeWords(known, { region, scope, lines = [] }) {
+export function placeWords(known, { region, scope, lines = [] }) {
   if (!region) return scope === "spread" ? "On the whole spread." : "On the page as a whole.";
   const panel = panelAt(known, middleOf(region));
   const what = "point" in region ? "A spot" : "A region";

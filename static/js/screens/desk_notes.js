@@ -3,7 +3,7 @@ import { keepFocus, keptWhileAnswered, layAround, placeOfFocus } from "../elemen
 import { noteEditor } from "../elements/note_editor.js";
 import { noteHead } from "../elements/note_face.js";
 import { STAGES, isClosed } from "../elements/words.js";
-import { changeDraft, editNote, endDraft } from "./desk_draft.js";
+import { changeDraft, endDraft } from "./desk_draft.js";
 import { isAskedFirst, notesListed } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { NARROW, drawLeaders, foldNotes, standNotes } from "./desk_margin.js";
@@ -82,9 +82,11 @@ function deskOf(note, state) {
   return {
     may: known.may, me: known.me, draws: known.draws, panel: known.panels.find((panel) => panel.id === note.panel), asks: isAskedFirst(note, known),
     seeBoth: note.revision && current ? `/pages/${known.pageId}/compare?before=${note.revision}&after=${current}&note=${note.id}` : null,
-    act: (deed, stepsOn = false) => act(state, note, deed, stepsOn), edit: () => editNote(state, note), replied: () => load(state, ["notes", "page"]),
+    act: (deed, stepsOn = false) => act(state, note, deed, stepsOn), edit: () => edit(state, note), replied: () => load(state, ["notes", "page"]),
   };
 }
+
+const edit = async (state, note) => (await import("./note_edit.js")).editNote(state, note);
 
 /** The script of what is done with notes comes with the first deed. */
 export async function act(state, note, deed, stepsOn) {

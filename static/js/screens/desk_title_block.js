@@ -50,10 +50,7 @@ function revisionCell(state) {
   const isOlder = revision && revision.id !== page.current_revision?.id;
   return cell("Revision", pick,
     revision && h("p", { class: "quiet small" }, `${nameOf(revision.uploaded_by)}, ${when(revision.uploaded_at)}`),
-    isOlder && h("p", { class: "small" }, "Not the page's own picture now. ", word("Show that", () => {
-      state.set({ shownRevision: null });
-      load(state, ["revision"]);
-    }, { "data-key": "show-current" })),
+    isOlder && h("p", { class: "small" }, "Not the page's own picture now. ", word("Show that", async () => (await import("./desk_head.js")).showOwn(state), { "data-key": "show-current" })),
     revision?.state === "refused" && h("p", { class: "fault small" }, revision.reason),
     page.alternates.length > 1 && word("Tries side by side", () => alternatesDialog("pages", page, state), { "data-key": "alternates" }),
     revision && h("p", { class: "small buttons" },

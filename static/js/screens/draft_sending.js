@@ -1,8 +1,9 @@
 import { changeNote, pinNote } from "../api/notes.js";
 import { dropDraft } from "../elements/drafts.js";
 import { attempt, say } from "../elements/slips.js";
-import { draftKey, leaveDraft, standing } from "./desk_draft.js";
+import { draftKey, leaveDraft } from "./desk_draft.js";
 import { load } from "./desk_load.js";
+import { standing } from "./note_edit.js";
 import { offerUndo } from "./undo.js";
 
 /** What was written is pinned, held, or takes the place of what the note said. */

@@ -1,5 +1,4 @@
 /** Tools whose script is fetched when they are asked for: most visits to the Desk need none of them. */
-import { heldPicture } from "./desk_facts.js";
 
 export const mayCorrect = ({ revision, may, draws }) => revision?.state === "ready" && !revision.panel && (may.run_board || draws);
 
@@ -46,11 +45,13 @@ export function showLinesKept(state) {
   });
 }
 
-/** While a note is drawn on one picture, a newer one may come. */
-export function tellOfNewer(state) {
-  state.on(["page", "draft"], (known) => {
-    const [held, now] = [heldPicture(known), known.page?.current_revision];
-    if (held && !known.shownRevision && now?.state === "ready" && now.id !== held) import("./newer_picture.js").then((newer) => newer.tell(state, now));
+/** Which picture lies here is told by the page as it comes; from the first other one on, by the head. */
+export function showHeadAsked(state) {
+  const seen = { asked: false, first: state.known.pictured };
+  state.on(["page", "revision"], ({ page, revision }) => {
+    if (seen.asked || !page || [revision, page.current_revision].every((one) => (one?.id ?? null) === seen.first)) return;
+    seen.asked = true;
+    import("./desk_head.js").then((head) => head.showHead(state, document.getElementById("which")));
   });
 }
 

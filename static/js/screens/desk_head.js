@@ -1,0 +1,46 @@
+import { h, swap, word } from "../elements/h.js";
+import { say } from "../elements/slips.js";
+import { heldPicture } from "./desk_facts.js";
+import { load } from "./desk_load.js";
+
+const told = { revision: 0, slip: null };
+
+/** Beside the page's number: which of its pictures lies here, and where that is not its own, the way back to it. */
+export function showHead(state, place) {
+  let shown = place.textContent.trim();
+  state.on(["page", "revision"], ({ page, revision }) => {
+    const own = page.current_revision;
+    const isOther = Boolean(revision) && revision.id !== own?.id;
+    const way = isOther && own ? `Show revision ${own.number}` : "";
+    const words = whichWords(page, revision);
+    // It is read out when it changes, and not whenever the page is read.
+    if (shown === words + way) return;
+    shown = words + way;
+    place.classList.toggle("is-other", isOther);
+    swap(place, h("span", {}, words), way && word(way, () => showOwn(state), { "data-key": "show-own" }));
+  });
+  state.on(["page", "draft"], (known) => tellOfNewer(state, heldPicture(known), known.page.current_revision));
+}
+
+/** "pencil, revision 4", and what is the matter with it where it is not the page's own picture now. */
+export function whichWords(page, revision) {
+  if (!revision) return `${page.stage}, no picture yet`;
+  const isOwn = revision.id === page.current_revision?.id;
+  const letter = revision.panel ? "a try at one panel" : revision.alternate !== (isOwn ? "A" : page.chosen_alternate) && `alternate ${revision.alternate}`;
+  const other = revision.withdrawn_at ? "withdrawn" : revision.state === "refused" ? "refused" : letter ? "" : "not the page's own now";
+  return [`${revision.stage}, revision ${revision.number}`, letter, !isOwn && other].filter(Boolean).join(", ");
+}
+
+/** The page's own picture, also for somebody who draws on another one meanwhile. */
+export function showOwn(state) {
+  state.set({ shownRevision: heldPicture(state.known) ? state.known.page.current_revision.id : null });
+  return load(state, []);
+}
+
+/** Said once of each: whoever draws a note sees it when they like, and the note stays with the picture that it is drawn on. */
+function tellOfNewer(state, held, newer) {
+  if (!held) told.slip?.remove();
+  if (!held || state.known.shownRevision || newer?.state !== "ready" || [held, told.revision].includes(newer.id)) return;
+  told.revision = newer.id;
+  told.slip = say("A newer picture is here. Your note stays on the one that you draw it on.", { way: ["See the newer one", () => showOwn(state)] });
+}

@@ -1,0 +1,23 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { whichWords } from "../../static/js/screens/desk_head.js";
+
+const picture = (id, more = {}) => ({ id, number: id, stage: "pencil", alternate: "A", panel: null, state: "ready", withdrawn_at: null, ...more });
+const page = (own, chosen = "A") => ({ stage: "pencil", chosen_alternate: chosen, current_revision: own });
+
+test("the head says which picture lies on the Desk", () => {
+  assert.equal(whichWords(page(null), null), "pencil, no picture yet");
+  assert.equal(whichWords(page(picture(4)), picture(4)), "pencil, revision 4");
+  const chosen = picture(5, { alternate: "B" });
+  assert.equal(whichWords(page(chosen, "B"), chosen), "pencil, revision 5, alternate B");
+});
+
+test("what is not the page's own picture says why", () => {
+  const own = page(picture(4));
+  assert.equal(whichWords(own, picture(3, { stage: "thumbnail" })), "thumbnail, revision 3, not the page's own now");
+  assert.equal(whichWords(own, picture(5, { alternate: "B" })), "pencil, revision 5, alternate B");
+  assert.equal(whichWords(own, picture(5, { alternate: "B", withdrawn_at: "then" })), "pencil, revision 5, alternate B, withdrawn");
+  assert.equal(whichWords(own, picture(6, { state: "refused" })), "pencil, revision 6, refused");
+  assert.equal(whichWords(own, picture(6, { panel: 9 })), "pencil, revision 6, a try at one panel");
+  assert.equal(whichWords(page(picture(5, { alternate: "B" }), "B"), picture(4)), "pencil, revision 4, alternate A");
+});
