@@ -50,11 +50,14 @@ def test_a_held_note_is_seen_by_nobody_else_until_it_is_sent(arrive):
 
 def test_what_stands_against_a_sign_off_is_said(arrive):
     editor = arrive("oriel")
-    editor.desk(3)
+    editor.desk(7)
     editor.page.get_by_role("button", name="Sign off or send back").click()
     dialog = editor.page.get_by_role("dialog")
     expect(dialog).to_contain_text("It is not handed in yet")
     expect(dialog.get_by_role("button", name="Sign off")).to_be_disabled()
+    # Where no move can be made, none takes a word with it.
+    expect(dialog.get_by_role("button", name="Send back")).to_be_disabled()
+    expect(dialog.get_by_role("textbox")).to_have_count(0)
 
 
 def test_one_panel_is_sent_back_alone(arrive):

@@ -39,7 +39,7 @@ function content({ moves, open }, desk) {
   return [
     h("p", {}, openWords(open, measuredOpen(desk))),
     stillOpen(desk),
-    field("A word with it (if you like)", why),
+    mine.some((one) => !one.refusal) && field("A word with it (if you like)", why),
     mine.some((one) => one.move === "send-back" && !one.refusal) && field("Sent back to the stage", to),
     h("ul", { class: "rows" }, mine.map((one) => moveRow(one, desk, () => ({ why: why.value.trim(), to_stage: to.value })))),
   ].filter(Boolean);
