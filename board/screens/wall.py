@@ -3,8 +3,9 @@
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
-from board.access import Seat
+from board.access import Seat, notes_in_comic
 from board.models import LastLook
+from board.models.note import HELD
 from board.screens.board_shell import on_board, script_context
 from board.screens.next_deadline import next_deadlines
 
@@ -15,4 +16,6 @@ def wall(request: HttpRequest, seat: Seat) -> HttpResponse:
     context = script_context(seat)
     shell = context["shell"] | {"last_look": looked.values_list("event", flat=True).first()}
     deadline = next_deadlines([seat.board.pk]).get(seat.board.pk) if seat.board.is_assigned else None
-    return render(request, "board/wall.html", {**context, "shell": shell, "may": shell["may"], "deadline": deadline})
+    held = notes_in_comic(seat).filter(state=HELD).count() if seat.may_write else 0
+    context |= {"shell": shell, "may": shell["may"], "deadline": deadline, "held": held}
+    return render(request, "board/wall.html", context)

@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 from tests.browser.accessibility import violations_in_both_schemes
 from tests.browser.script import Script
 from tests.browser.windows import HAND_MS
-from tests.flow.conftest import TWO_TIERS, drawn_page
+from tests.flow.conftest import TWO_TIERS, drawn_array, drawn_page
 
 
 def drag(page: Page, start: tuple[float, float], end: tuple[float, float]) -> None:
@@ -58,6 +58,33 @@ def test_what_stands_against_a_sign_off_is_said(arrive):
     # Where no move can be made, none takes a word with it.
     expect(dialog.get_by_role("button", name="Send back")).to_be_disabled()
     expect(dialog.get_by_role("textbox")).to_have_count(0)
+
+
+def test_what_is_held_is_not_forgotten_on_the_wall_and_goes_along_with_a_move(arrive, server):
+    script = Script(server)
+    number = script.add_page(72)
+    script.upload(number, drawn_array(TWO_TIERS))
+    version = script.send("GET", f"/pages/{number}")["version"]
+    script.send("POST", f"/pages/{number}/stage-moves", {"move": "hand-in"}, version=version)
+    editor = arrive("oriel")
+    Script(server, "oriel").send("POST", f"/pages/{number}/notes", {"body": "Wider gutter.", "tone": "must", "held": True})
+    editor.wall()
+    editor.page.locator("#held").get_by_role("button", name="send").click()
+    expect(editor.page.get_by_role("dialog")).to_contain_text("on page 72")
+    editor.page.keyboard.press("Escape")
+    editor.desk_of(number)
+    editor.page.get_by_role("button", name="Sign off or send back").click()
+    dialog = editor.page.get_by_role("dialog")
+    along = dialog.get_by_label("You hold 1 note on this page: send it along")
+    expect(along).to_be_checked()
+    expect(dialog.get_by_role("button", name="Sign off")).to_be_disabled()
+    along.uncheck()
+    expect(dialog.get_by_role("button", name="Sign off")).to_be_enabled()
+    along.check()
+    assert violations_in_both_schemes(editor.page) == []
+    dialog.get_by_role("button", name="Send back").click()
+    expect(note_with(editor.page, "Wider gutter.").locator(".note-state")).to_have_count(0)
+    assert script.send("GET", f"/pages/{number}")["waits_for"] == "artist"
 
 
 def test_one_panel_is_sent_back_alone(arrive):

@@ -1,9 +1,11 @@
+import { sendHeld } from "../api/notes.js";
 import { move, readMoves } from "../api/pages.js";
 import { openDialog } from "../elements/dialog.js";
 import { choice, field } from "../elements/field.js";
 import { h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
-import { STAGES } from "../elements/words.js";
+import { STAGES, count } from "../elements/words.js";
+import { heldNotes } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { noteRows } from "./note_rows.js";
 import { pickNote } from "./pick_note.js";
@@ -36,13 +38,30 @@ function content({ moves, open }, desk) {
   const mine = moves.map((one) => further(one, stage)).filter(({ refusal }) => !["not-an-artist", "not-a-reviewer"].includes(refusal?.code));
   const stages = mine.find((one) => one.move === "send-back")?.stages ?? upTo(stage);
   const to = choice(stages.map((one) => [one, one]), stages.at(-1));
+  const isPossible = mine.some((one) => !one.refusal);
+  const held = heldNotes(desk.state.known).filter((note) => desk.kind === "pages" || note.panel === desk.row.id);
+  const along = h("input", { type: "checkbox", checked: true, "data-key": "held-along", onchange: () => show() });
+  const sent = () => (along.checked ? held : []);
+  const list = h("ul", { class: "rows" });
+  const show = () => list.replaceChildren(...mine.map((one) => moveRow(withHeld(one, sent()), desk, () => ({ why: why.value.trim(), to_stage: to.value, held: sent() }))));
+  show();
   return [
     h("p", {}, openWords(open, measuredOpen(desk))),
     stillOpen(desk),
-    mine.some((one) => !one.refusal) && field("A word with it (if you like)", why),
+    isPossible && held.length > 0 && h("div", { class: "choices" }, h("label", {}, along, heldWords(held, desk.kind))),
+    isPossible && field("A word with it (if you like)", why),
     mine.some((one) => one.move === "send-back" && !one.refusal) && field("Sent back to the stage", to),
-    h("ul", { class: "rows" }, mine.map((one) => moveRow(one, desk, () => ({ why: why.value.trim(), to_stage: to.value })))),
+    list,
   ].filter(Boolean);
+}
+
+const heldWords = ({ length }, kind) =>
+  `You hold ${count(length, "note")} ${kind === "pages" ? "on this page" : "in this panel"}: send ${length === 1 ? "it" : "them"} along`;
+
+/** A must note that goes along is open then, and would stand against a sign-off. */
+export function withHeld(one, held) {
+  const stands = one.move === "sign-off" && !one.refusal && held.some((note) => note.tone === "must");
+  return stands ? { ...one, refusal: { code: "held-must", reason: "You hold a must note. Sent along, it has to be dealt with first." } } : one;
 }
 
 /** What is still to be dealt with, each a way to its note. */
@@ -80,7 +99,8 @@ function openWords({ must, other, answered }, measured) {
 function moveRow({ move: name, refusal }, desk, fields) {
   const id = `why-not-${name}`;
   const make = async () => {
-    const { why, to_stage } = fields();
+    const { why, to_stage, held } = fields();
+    if (held.length && !(await attempt(() => sendHeld(desk.state.known.board.id, held.map((note) => note.id))))) return;
     const body = { move: name, ...(why ? { why } : {}), ...(name === "send-back" ? { to_stage } : {}) };
     const made = await attempt(() => move(desk.kind, desk.row, body), { done: DONE[name], onRefusal: () => load(desk.state) });
     desk.close();

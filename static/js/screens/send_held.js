@@ -4,18 +4,21 @@ import { count } from "../elements/words.js";
 import { load } from "./desk_load.js";
 import { sendingDialog } from "./sending_dialog.js";
 
-/** What is held on other pages goes with it only when its holder says so. */
-export async function sendAll(state) {
+/**
+ * What is held on other pages goes with it only when its holder says so.
+ * @param {any} state @param {() => any} [again] reads anew what the screen shows of notes
+ */
+export async function sendAll(state, again = () => load(state, ["notes", "page"])) {
   const { board, pageId } = state.known;
   const held = await attempt(() => notesOfBoard(board.id, "?state=held"));
   if (!held) return undefined;
-  if (held.some((note) => note.page !== pageId)) return sendingDialog(held, state, (notes) => send(state, notes));
-  return send(state, held);
+  if (held.some((note) => note.page !== pageId)) return sendingDialog(held, state, (notes) => send(board, notes, again));
+  return send(board, held, again);
 }
 
-async function send(state, held) {
-  const answer = await attempt(() => sendHeld(state.known.board.id, held.map(({ id }) => id)));
+async function send(board, held, again) {
+  const answer = await attempt(() => sendHeld(board.id, held.map(({ id }) => id)));
   if (!answer) return;
   say(answer.sent.length ? `Sent together: ${count(answer.sent.length, "note")}.` : "You hold no note.");
-  await load(state, ["notes", "page"]);
+  await again();
 }

@@ -38,6 +38,10 @@ function sumOf(pages, boardNotes) {
   return parts.filter(Boolean).join(", ");
 }
 
+at("held")?.querySelector("button").addEventListener("click", async () => (await import("./send_held.js")).sendAll(state, () => {
+  at("held").remove();
+  reload();
+}));
 if (shell.may.draw) dropFiles(document.querySelector(".wall"), (files) => uploadMany(state.known, reload, files));
 // From the first look on, what others do counts as new.
 if (shell.last_look === null) lookAtBoard(shell.board.id, shell.last_event);
