@@ -141,7 +141,8 @@ class RevisionsOfPage(Endpoint):
 
 
 class PageRevisions(RevisionsOfPage):
-    """The pictures of a page, by arrival. One that is uploaded for another stage than the page's is kept and moves nothing."""
+    """The pictures of a page, by arrival. A page begins at the stage of its first picture, but in a class; after that one that is
+    uploaded for another stage than the page's is kept and moves nothing."""
 
     shape = RevisionSerializer
     parts = ("jobs", "shapes", "figure_places__figure", "figure_proposals")

@@ -9,9 +9,13 @@ from board.actions.events import write_event
 from board.actions.measuring import measure_page_again, queue_intake
 from board.actions.photographs import check_corners, queue_straightening
 from board.actions.pictures import keep_picture
+from board.actions.versions import save_next_version
 from board.errors import LaidAside, NotValid
 from board.models import Page, Panel, Revision
+from board.models.revision import current_revision
 from board.stages.order import STAGES
+
+MOVED = ("page-hand-in", "page-sign-off", "page-send-back")
 
 
 def receive_revision(
@@ -27,7 +31,8 @@ def receive_revision(
     cut_from: dict | None = None,
     corners: list | None = None,
 ) -> Revision:
-    """Keeps the file and writes the revision with its first job. It moves nothing: stages move by hand-in and sign-off.
+    """Keeps the file and writes the revision with its first job. It moves no page but one that nothing is drawn of: that begins at
+    its first picture's stage. After that stages move by hand-in and sign-off.
 
     `corners`: of the paper on a photograph, in page coordinates, clockwise from the upper left; a worker lays the page flat first.
     """
@@ -42,18 +47,32 @@ def receive_revision(
         page = Page.objects.select_for_update().get(pk=page.pk)
         if page.laid_aside_at:
             raise LaidAside
+        begins = panel is None and _begins(page, alternate, stage)
         number = (page.revisions.aggregate(last=Max("number"))["last"] or 0) + 1
         revision = Revision.objects.create(
             page=page, number=number, stage=stage, panel=panel, picture=picture, file_name=file_name[:200],
             alternate=alternate or (panel or page).chosen_alternate, uploaded_by_id=seat.user.pk, minutes_spent=minutes_spent,
             cut_from=cut_from, photo=picture if corners else None, photo_corners=corners,
         )
+        if begins:
+            page.stage = stage
+            save_next_version(page, "stage")
         write_event(board=seat.board, kind="revision-received", actor=seat.user, page=page, revision=revision.pk, stage=stage)
         if corners:
             queue_straightening(revision=revision)
         else:
             queue_intake(revision=revision)
     return revision
+
+
+def _begins(page: Page, alternate: str, stage: str) -> bool:
+    """With this picture, at another stage than it stands at. One that was withdrawn, at a wrong stage perhaps, began nothing.
+
+    In a class all pages begin together, and each stage is handed in by its own deadline.
+    """
+    if stage == page.stage or page.board.is_assigned or alternate not in ("", page.chosen_alternate) or current_revision(page):
+        return False
+    return not page.events.filter(kind__in=MOVED).exists()
 
 
 @transaction.atomic

@@ -14,25 +14,25 @@ from board.errors import MoveRefused, NotAllowed
 from board.models import Job, Note, Page, Panel, Revision
 from board.models.job import UNFINISHED
 from board.models.note import OPEN
-from board.models.revision import READY, current_revision, ready_revision
-from board.stages.move_rules import MoveFacts, refusal_of
-from board.stages.order import stage_after
+from board.models.revision import READY, current_revision, ready_revision, shown_revisions
+from board.stages.move_rules import MoveFacts, refusal_of, stage_that_moves
+from board.stages.order import stage_after, stage_by_pictures
 
 # Refusals that no waiting mends: the move is not this person's to make.
 ABOUT_ROLES = {"not-an-artist", "not-a-reviewer"}
 
 
 def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None) -> MoveFacts:
-    revision = current_revision(page)
+    drawn = _drawn(page)
     return MoveFacts(
         stage=page.stage,
         roles=seat.roles,
         draws_this_page=seat.draws(page),
         is_handed_in=page.handed_in_at is not None,
         is_finished=page.finished_at is not None,
-        has_revision_at_stage=revision is not None and revision.stage == page.stage,
+        drawn_stages=frozenset(drawn),
         open_must_notes=_open_musts(page).count(),
-        running_checks=_running(revision),
+        running_checks=_running(drawn.get(stage_by_pictures(page.stage, drawn))),
         panels_sent_back=page.panels.exclude(sent_back_to="").filter(is_gone=False).count(),
         to_stage=to_stage,
         is_laid_aside=page.laid_aside_at is not None,
@@ -43,13 +43,13 @@ def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None) -> MoveFa
 def facts_of_panel(seat: Seat, panel: Panel, to_stage: str | None = None) -> MoveFacts:
     page = panel.page
     stage = panel.sent_back_to or page.stage
-    since = Revision.objects.filter(page=page, stage=stage, state=READY, withdrawn_at__isnull=True)
+    drawn = Revision.objects.filter(page=page, state=READY, withdrawn_at__isnull=True).values_list("stage", flat=True)
     return MoveFacts(
         stage=stage,
         roles=seat.roles,
         draws_this_page=seat.draws(page),
         is_handed_in=panel.handed_in_at is not None,
-        has_revision_at_stage=since.exists(),
+        drawn_stages=frozenset(drawn),
         open_must_notes=_open_musts(page).filter(panel=panel).count(),
         running_checks=_running(current_revision(page)),
         is_panel=True,
@@ -57,6 +57,12 @@ def facts_of_panel(seat: Seat, panel: Panel, to_stage: str | None = None) -> Mov
         panel_is_sent_back=bool(panel.sent_back_to),
         to_stage=to_stage,
     )
+
+
+def _drawn(page: Page) -> dict[str, Revision]:
+    """Stage -> the newest picture of the chosen alternate there."""
+    newest_last = reversed(shown_revisions([page.pk]).filter(alternate=page.chosen_alternate))
+    return {revision.stage: revision for revision in newest_last}
 
 
 def _open_musts(page: Page) -> QuerySet[Note]:
@@ -76,8 +82,11 @@ def move_page(
 ) -> Page:
     """`move`: hand-in, sign-off or send-back; `why` becomes a note on the page. Raises MoveRefused with the reason."""
     page = lock_version(page, expected_version)
-    _refuse(move, facts_of_page(seat, page, to_stage))
+    facts = facts_of_page(seat, page, to_stage)
+    _refuse(move, facts)
     left, shown_before = page.stage, ready_revision(page)
+    if move != "send-back":
+        page.stage = stage_that_moves(facts)
     {"hand-in": _hand_in, "sign-off": _sign_off, "send-back": _send_back}[move](page, to_stage)
     save_next_version(page, "stage", "handed_in_at", "finished_at")
     write_event(board=seat.board, kind=f"page-{move}", actor=seat.user, page=page, left=left, stage=page.stage)

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from board.stages.order import stages_up_to
+from board.stages.order import stage_by_pictures, stages_up_to
 
 REVIEWERS = frozenset({"editor", "instructor"})
 DRAWERS = frozenset({"artist", "student"})
@@ -26,7 +26,7 @@ class MoveFacts:
     draws_this_page: bool = True  # a student: the page is theirs
     is_handed_in: bool = False
     is_finished: bool = False
-    has_revision_at_stage: bool = False
+    drawn_stages: frozenset[str] = frozenset()
     open_must_notes: int = 0
     running_checks: int = 0
     panels_sent_back: int = 0
@@ -38,6 +38,11 @@ class MoveFacts:
 
 
 Rule = Callable[[MoveFacts], Refusal | None]
+
+
+def stage_that_moves(facts: MoveFacts) -> str:
+    """What is handed in or signed off. In a class it is never a later one: each stage is handed in by its own deadline."""
+    return facts.stage if facts.is_assigned else stage_by_pictures(facts.stage, facts.drawn_stages)
 
 
 def first_refusal(rules: Iterable[Rule], facts: MoveFacts) -> Refusal | None:
@@ -71,7 +76,7 @@ def handed_in_by_the_stage(facts: MoveFacts) -> Refusal | None:
 
 
 def a_revision_is_there(facts: MoveFacts) -> Refusal | None:
-    if facts.has_revision_at_stage:
+    if stage_that_moves(facts) in facts.drawn_stages:
         return None
     return Refusal("no-revision", f"There is no picture at the {facts.stage} stage yet. Upload one first.")
 

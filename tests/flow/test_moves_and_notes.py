@@ -7,10 +7,11 @@ from board.actions.note_states import open_note_again, set_note_state
 from board.actions.notes import drop_held_note, pin_note, reply_to_note, send_held_notes
 from board.actions.pages import add_page
 from board.actions.panels import add_panel, change_panel
+from board.actions.revisions import withdraw_revision
 from board.actions.sheets import cut_sheet, receive_sheet
 from board.actions.stage_moves import move_page, move_panel
 from board.errors import AlreadyThere, MoveRefused, NotAllowed, NotPossibleNow, StaleVersion
-from board.models import Event, Panel, Revision
+from board.models import Board, Event, Panel, Revision
 from board.models.revision import current_revision
 from tests.flow.conftest import drawn_page
 
@@ -29,6 +30,35 @@ def test_a_page_goes_from_thumbnail_to_finished(page, upload, work, owner, artis
 def test_one_person_with_both_roles_signs_off_in_one_click(page, upload, work, owner):
     work(upload(page))
     assert move_page(seat=owner, page=page, move="sign-off", expected_version=None).stage == "pencil"
+
+
+def test_a_page_begins_at_the_stage_of_its_first_picture(page, upload, owner):
+    upload(page, stage="final", alternate="B")  # another try beside what is not there yet
+    page.refresh_from_db()
+    assert page.stage == "thumbnail"
+    by_mistake = upload(page, stage="final")
+    withdraw_revision(seat=owner, revision=by_mistake)
+    upload(page, stage="pencil")
+    upload(page, stage="final")
+    page.refresh_from_db()
+    assert page.stage == "pencil"
+
+
+def test_a_page_that_waits_at_a_stage_nobody_drew_moves_on_by_its_next_picture(page, upload, work, owner, artist):
+    work(upload(page))
+    page = move_page(seat=owner, page=page, move="sign-off", expected_version=None)
+    work(upload(page, stage="final", seed=2))
+    page = move_page(seat=artist, page=page, move="hand-in", expected_version=None)
+    assert (page.stage, current_revision(page).stage) == ("final", "final")
+    work()
+    assert move_page(seat=owner, page=page, move="sign-off", expected_version=None).finished_at
+
+
+def test_a_page_of_a_class_begins_where_its_class_is(page, upload, board):
+    Board.objects.filter(pk=board.pk).update(is_assigned=True)
+    upload(page, stage="pencil")
+    page.refresh_from_db()
+    assert page.stage == "thumbnail"
 
 
 def test_a_must_note_is_in_the_way_and_a_measured_one_is_not(page, upload, work, owner):

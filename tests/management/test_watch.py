@@ -42,7 +42,8 @@ class FakeServer:
         if "/revisions" in path:
             page = int(path.split("/")[2])
             return [kept for kept in self.kept.values() if kept["page"] == page]
-        return [{"id": pk, "numbers": numbers, "stage": "pencil", "chosen_alternate": "A", "current_revision": None}
+        drawn = {14: {"file_name": "spread as it was.png"}}
+        return [{"id": pk, "numbers": numbers, "stage": "pencil", "chosen_alternate": "A", "current_revision": drawn.get(pk)}
                 for pk, numbers in self.numbers.items()]
 
     def read(self, path):
@@ -100,12 +101,15 @@ def folder(tmp_path: Path) -> Folder:
 
 def test_an_export_goes_to_the_page_that_its_name_says(folder):
     folder.save("p01_pencil.png")
+    folder.save("p02_final.png")
     folder.save("inks/04-05.png", b"spread")
     lines = folder.look()
     assert folder.server.arrived == [
-        (11, "p01_pencil.png", {"stage": "pencil"}, b"drawn"), (14, "04-05.png", {"stage": "final"}, b"spread")]
-    assert lines[0] == "p01_pencil.png: sent to page 1, pencil, as revision 1."
-    assert "page 4-5, final, as revision 2 (the page is at pencil: it is kept there and moves nothing)." in lines[1]
+        (11, "p01_pencil.png", {"stage": "pencil"}, b"drawn"), (12, "p02_final.png", {"stage": "final"}, b"drawn"),
+        (14, "04-05.png", {"stage": "final"}, b"spread")]
+    assert lines[:2] == ["p01_pencil.png: sent to page 1, pencil, as revision 1.",
+                         "p02_final.png: sent to page 2, final, as revision 2."]  # which begins there
+    assert "page 4-5, final, as revision 3 (the page is at pencil: it is kept there and moves nothing)." in lines[2]
 
 
 def test_a_file_that_grows_or_is_renamed_is_left_until_it_stands_still(folder):

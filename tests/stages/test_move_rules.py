@@ -4,13 +4,13 @@ from dataclasses import replace
 
 import pytest
 
-from board.stages.move_rules import MoveFacts, refusal_of
-from board.stages.order import stage_after, stages_up_to
+from board.stages.move_rules import MoveFacts, refusal_of, stage_that_moves
+from board.stages.order import stage_after, stage_by_pictures, stages_up_to
 
 EDITOR = MoveFacts(
-    stage="pencil", roles=frozenset({"editor"}), draws_this_page=False, is_handed_in=True, has_revision_at_stage=True
+    stage="pencil", roles=frozenset({"editor"}), draws_this_page=False, is_handed_in=True, drawn_stages=frozenset({"pencil"})
 )
-ARTIST = MoveFacts(stage="pencil", roles=frozenset({"artist"}), has_revision_at_stage=True)
+ARTIST = MoveFacts(stage="pencil", roles=frozenset({"artist"}), drawn_stages=frozenset({"pencil"}))
 ALONE = replace(ARTIST, roles=frozenset({"artist", "editor"}))
 PANEL = replace(EDITOR, is_panel=True, panel_is_sent_back=True, is_handed_in=False)
 
@@ -40,7 +40,7 @@ def test_who_draws_and_edits_signs_off_in_one_click():
         ({"is_handed_in": False}, "not-handed-in"),
         ({"open_must_notes": 1}, "open-must-notes"),
         ({"running_checks": 1}, "checks-running"),
-        ({"has_revision_at_stage": False}, "no-revision"),
+        ({"drawn_stages": frozenset({"thumbnail"})}, "no-revision"),
         ({"panels_sent_back": 2}, "panels-sent-back"),
         ({"is_finished": True}, "finished"),
         ({"is_laid_aside": True}, "laid-aside"),
@@ -57,7 +57,7 @@ def test_what_stands_against_a_sign_off(change, expected):
     [
         ({}, None),
         ({"is_handed_in": True}, "already-handed-in"),
-        ({"has_revision_at_stage": False}, "no-revision"),
+        ({"drawn_stages": frozenset({"thumbnail"})}, "no-revision"),
         ({"roles": frozenset({"editor"})}, "not-an-artist"),
         ({"roles": frozenset({"student"}), "draws_this_page": False}, "not-an-artist"),
         ({"roles": frozenset({"student"}), "draws_this_page": True}, None),
@@ -82,6 +82,27 @@ def test_who_may_hand_in_and_when(change, expected):
 )
 def test_what_stands_against_sending_back(change, expected):
     assert code("send-back", replace(EDITOR, **change)) == expected
+
+
+@pytest.mark.parametrize(
+    ("stage", "drawn", "expected"),
+    [
+        ("thumbnail", {"pencil"}, "pencil"),
+        ("thumbnail", {"thumbnail", "pencil"}, "thumbnail"),
+        ("pencil", {"thumbnail", "final"}, "final"),
+        ("pencil", {"thumbnail"}, "pencil"),
+        ("thumbnail", set(), "thumbnail"),
+    ],
+)
+def test_a_stage_that_nobody_drew_gives_way_to_the_next_one_drawn(stage, drawn, expected):
+    assert stage_by_pictures(stage, drawn) == expected
+
+
+def test_a_page_that_began_with_a_pencil_is_handed_in_and_signed_off_by_it_but_in_a_class():
+    begun = replace(ALONE, stage="thumbnail")
+    assert (code("hand-in", begun), code("sign-off", begun), stage_that_moves(begun)) == (None, None, "pencil")
+    of_a_class = replace(EDITOR, stage="thumbnail", is_assigned=True)
+    assert (code("sign-off", of_a_class), stage_that_moves(of_a_class)) == ("no-revision", "thumbnail")
 
 
 def test_a_panel_sent_back_alone_is_signed_off_alone():

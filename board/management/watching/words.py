@@ -23,7 +23,8 @@ def not_matched(match: NameMatch) -> str:
 
 def sent(name: str, page: Mapping, revision: Mapping) -> str:
     alternate = f", alternate {revision['alternate']}" if revision["alternate"] != "A" else ""
-    ahead = "" if revision["stage"] == page["stage"] else f" (the page is at {page['stage']}: it is kept there and moves nothing)"
+    stays = page["current_revision"] is None or revision["stage"] == page["stage"]  # with its first picture a page begins
+    ahead = "" if stays else f" (the page is at {page['stage']}: it is kept there and moves nothing)"
     return f"{name}: sent to {page_words(page)}, {revision['stage']}{alternate}, as revision {revision['number']}{ahead}."
 
 

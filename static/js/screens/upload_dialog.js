@@ -42,7 +42,7 @@ function uploadForm(page, close, done, dropped) {
     field("Picture", input), name, h("div", { class: "buttons" }, flat),
     h("div", { class: "pair" },
       field("Stage", choice(STAGES.map((stage) => [stage, stage]), page.stage, { name: "stage" }),
-        "A picture for another stage is kept there and moves nothing."),
+        page.current_revision ? "A picture for another stage is kept there and moves nothing." : "A page begins at the stage of its first picture; in a class it waits for the hand-in."),
       field("Alternate", choice(letters.map((letter) => [letter, letter]), page.chosen_alternate, { name: "alternate" }),
         "Another try at this page: give it another letter; none is lost.")),
     field("Minutes spent (if you like)", h("input", { name: "minutes_spent", type: "number", min: "0", max: "100000", inputmode: "numeric" })),
