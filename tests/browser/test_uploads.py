@@ -80,30 +80,35 @@ def test_a_sheet_is_cut_into_pages_as_corrected(arrive, new_board, tmp_path, scr
 def test_many_files_find_their_pages_and_arrive_once(arrive, new_board, tmp_path, screens):
     script, board, pages = new_board
     files = [saved(tmp_path, "tide_p01_pencil.png", TWO_TIERS, 7), saved(tmp_path, "scan.png", THREE_PANELS, pages[1]),
-             saved(tmp_path, "tide_p03.png", TWO_TIERS, 9)]
+             saved(tmp_path, "tide_p03.png", TWO_TIERS, 9), saved(tmp_path, "tide_p01b.png", THREE_PANELS, 10),
+             saved(tmp_path, "tide_p04-05.png", TWO_TIERS, 11), saved(tmp_path, "tide_p02_panel1.png", TWO_TIERS, 12)]
     page = arrive("wim", apart=True).page
     page.add_init_script(LOSE_ONE_ANSWER)
     page.goto(f"{script.root.removesuffix('/api/v1')}/boards/{board}")
     page.wait_for_selector('#spreads[aria-busy="false"]')
     page.get_by_role("button", name="Upload pages").click()
     page.get_by_label("Add files").set_input_files(files)
-    page.get_by_text("3 files, 1 new page.").wait_for()
+    page.get_by_text("5 files, 2 new pages, 1 left out.").wait_for()
     table = page.get_by_role("list", name="Files")
     assert table.locator(".upload-facts p:nth-child(2)").all_inner_texts() == [
-        "Page 2, by its looks: a new revision.", "Page 1, by the number in its name: a new revision.", "A new page 3."]
+        "Page 2, by its looks: a new revision.", "Page 1, by the number in its name: a new revision.",
+        "Page 1, by the number in its name: another try, beside the chosen A.",
+        "Left out: its name says a panel. A try at one panel is uploaded on the Desk.", "A new page 3.", "A new spread 4-5."]
     page.get_by_label("Stage of scan.png").select_option("pencil")
     capture(page, screens / "upload-many.png")
     assert violations_in_both_schemes(page) == []
     lay_flat(page, screens)
-    page.get_by_role("button", name="Upload 3 files").click()
-    page.get_by_text("3 of 3 uploaded.").wait_for()
+    page.get_by_role("button", name="Upload 5 files").click()
+    page.get_by_text("5 of 5 uploaded.").wait_for()
     photographed = script.send("GET", f"/pages/{pages[1]}/revisions")["results"][-1]
     assert photographed["photo"]["corners"][0] == pytest.approx([0.09, 0.08])
     made = {row["number"]: row["id"] for row in script.send("GET", f"/boards/{board}/pages")["results"]}
-    kept = {number: [(row["stage"], row["file_name"]) for row in script.send("GET", f"/pages/{page_id}/revisions")["results"]]
-            for number, page_id in made.items()}
-    assert {number: kept[number] for number in (1, 2, 3)} == {1: [("thumbnail", "room.png"), ("pencil", "tide_p01_pencil.png")],
-                    2: [("thumbnail", "room.png"), ("pencil", "scan.png")], 3: [("thumbnail", "tide_p03.png")]}
+    revisions = {number: script.send("GET", f"/pages/{page_id}/revisions")["results"] for number, page_id in made.items()}
+    kept = {number: sorted((row["stage"], row["file_name"], row["alternate"]) for row in its) for number, its in revisions.items()}
+    assert kept == {
+        1: [("pencil", "tide_p01_pencil.png", "A"), ("thumbnail", "room.png", "A"), ("thumbnail", "tide_p01b.png", "B")],
+        2: [("pencil", "scan.png", "A"), ("thumbnail", "room.png", "A")], 3: [("thumbnail", "tide_p03.png", "A")],
+        4: [("thumbnail", "tide_p04-05.png", "A")]}
     page.get_by_role("button", name="Close").first.click()
     page.get_by_role("link", name=re.compile("Page 3")).wait_for()
 

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { naturally, pageNumbersIn, stageIn } from "../../static/js/uploads/file_names.js";
+import { naturally, numbersTyped, pagesIn, stageIn } from "../../static/js/uploads/file_names.js";
 import { GRID, alikePairs, glanceOf } from "../../static/js/uploads/likeness.js";
 import { matchByName, withNewPages } from "../../static/js/uploads/matching.js";
 import { UploadQueue } from "../../static/js/uploads/queue.js";
@@ -11,15 +11,18 @@ test("names sort as people count", () => {
   assert.deepEqual(["p10.png", "p9.png", "P1.png"].sort(naturally), ["P1.png", "p9.png", "p10.png"]);
 });
 
+/** A number, two of a spread as text, or null. */
+const read = (names) => pagesIn(names).map(({ numbers }) => (numbers?.length === 2 ? numbers.join("-") : (numbers?.[0] ?? null)));
+
 test("a page number is read where it can be read one way", () => {
-  const cases = { "mill_p03_v2.png": 3, "Page 12 final.tif": 12, "007.png": 7, "mill 300dpi 14.png": 14, "pages 04-05.png": 4, "04-05 spread.png": 4,
+  const cases = { "mill_p03_v2.png": 3, "Page 12 final.tif": 12, "007.png": 7, "mill 300dpi 14.png": 14, "pages 04-05.png": "4-5", "04-05 spread.png": "4-5",
     "mill-2026-03-14-p8.png": 8, "ch03_p11.png": 11, "tide (2).png": null, "IMG_2231.jpg": null, "quay.png": null, "p0.png": null };
-  assert.deepEqual(Object.fromEntries(Object.keys(cases).map((name) => [name, pageNumbersIn([name])[0]])), cases);
+  assert.deepEqual(Object.fromEntries(Object.keys(cases).map((name) => [name, read([name])[0]])), cases);
 });
 
 test("of several numbers the one that changes from file to file is the page's", () => {
-  assert.deepEqual(pageNumbersIn(["mill 7 b 01.png", "mill 7 b 02.png", "mill 7 b 03.png"]), [1, 2, 3]);
-  assert.deepEqual(pageNumbersIn(["mill 7 b 01.png"]), [null]);
+  assert.deepEqual(read(["mill 7 b 01.png", "mill 7 b 02.png", "mill 7 b 03.png"]), [1, 2, 3]);
+  assert.deepEqual(read(["mill 7 b 01.png"]), [null]);
 });
 
 test("a stage is read where one word names it", () => {
@@ -32,13 +35,25 @@ test("a stage is read where one word names it", () => {
 test("a page's picture is known again by its file name, its trunk and its bytes", () => {
   const pages = [page(1, "quay pencil.png"), page(2, "sheet.png"), page(3, "sheet.png"), page(4, "wheel.ora")];
   const found = matchByName([{ name: "Quay_final_v2.png" }, { name: "sheet.png" }, { name: "wheel.ora" }, { name: "x.png", sha256: "sha-3" }], pages);
-  assert.deepEqual(found.map(({ number, how }) => [number, how]), [[1, "file"], [null, "none"], [4, "file"], [3, "same"]]);
+  assert.deepEqual(found.map(({ numbers, how }) => [numbers?.[0] ?? null, how]), [[1, "file"], [null, "none"], [4, "file"], [3, "same"]]);
   assert.equal(found[0].stage, "final");
+});
+
+test("a name's alternate and spread are handed on, and a panel's picture is for no page", () => {
+  const pages = [page(1), page(2), page(6, "", { numbers: [6, 7] })];
+  const found = withNewPages(matchByName([{ name: "p02b_thumbnail.png" }, { name: "p01_panel2_b.png" }, { name: "p06-07_thumbnail.png" }, { name: "p08-09.png" }, { name: "quay.png" }], pages), pages);
+  assert.deepEqual(found.map(({ numbers, alternate, how }) => [numbers, alternate, how]),
+    [[[2], "B", "name"], [null, null, "panel"], [[6, 7], null, "name"], [[8, 9], null, "new"], [[10], null, "new"]]);
+});
+
+test("a spread is typed with both its numbers", () => {
+  const cases = { 6: [6], " 06 ": [6], "6-7": [6, 7], "6 – 7": [6, 7], "6-8": null, "7-6": null, 0: null, "": null, six: null, "6-": null };
+  assert.deepEqual(Object.fromEntries(Object.keys(cases).map((text) => [text, numbersTyped(text)])), cases);
 });
 
 test("what matches nothing becomes new pages after the last, in order", () => {
   const found = withNewPages(matchByName([{ name: "b.png" }, { name: "p6.png" }, { name: "a.png" }, { name: "p1.png" }], [page(1), page(2)]), [page(1), page(2)]);
-  assert.deepEqual(found.map(({ number, how }) => [number, how]), [[8, "new"], [6, "new"], [7, "new"], [1, "name"]]);
+  assert.deepEqual(found.map(({ numbers, how }) => [...numbers, how]), [[8, "new"], [6, "new"], [7, "new"], [1, "name"]]);
 });
 
 /** A page with a frame around one half, drawn with a loose line. */

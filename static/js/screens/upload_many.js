@@ -9,7 +9,7 @@ import { count } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { UploadQueue } from "../uploads/queue.js";
 import { TYPES } from "../uploads/types.js";
-import { drawsPage, pageWith } from "../uploads/matching.js";
+import { drawsPage, pageOf } from "../uploads/matching.js";
 import { chosenFiles } from "./upload_many_files.js";
 import { uploadRow } from "./upload_many_row.js";
 
@@ -27,7 +27,7 @@ export async function uploadMany({ board, pages, may, me }, done, files = []) {
   const send = h("button", { type: "button", class: "button first", disabled: true, onclick: () => go() }, "Upload");
   const stop = button("Stop", () => queue.stop(), { hidden: true });
   const input = h("input", { type: "file", multiple: true, accept: TYPES, onchange: () => { take([...input.files]); input.value = ""; } });
-  const choose = field("Add files", input, "As many as you like, from any folder; or drop them here. The page is read from the name, or found by its looks; correct it below.");
+  const choose = field("Add files", input, "As many as you like, from any folder; or drop them here. The page is read from the name, or found by its looks; correct it below. A spread has both its numbers, like 6-7.");
 
   // Files that come while others are looked at wait for their turn.
   let looking = Promise.resolve();
@@ -75,13 +75,14 @@ export async function uploadMany({ board, pages, may, me }, done, files = []) {
 const askToStay = (event) => event.preventDefault();
 
 async function sendRow(row, { board, pages }, onPart, signal) {
-  row.page ??= pageWith(pages, row.number()) ?? await newPage(board, pages, row);
+  row.page ??= pageOf(pages, row.numbers()) ?? await newPage(board, pages, row);
   await upload(`/pages/${row.page.id}/revisions`, row.fields(), { onProgress: onPart, signal });
 }
 
 async function newPage(board, pages, row) {
   row.pageKey ??= newKey();
-  const page = await addPage(board, { number: row.number() }, row.pageKey);
+  const [number, second] = row.numbers();
+  const page = await addPage(board, { number, is_spread: Boolean(second) }, row.pageKey);
   pages.push(page);
   return page;
 }

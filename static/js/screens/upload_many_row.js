@@ -1,22 +1,30 @@
 import { choice, field } from "../elements/field.js";
 import { h, word } from "../elements/h.js";
 import { STAGES } from "../elements/words.js";
-import { pageWith } from "../uploads/matching.js";
+import { numbersTyped } from "../uploads/file_names.js";
+import { pageOf, pageWith } from "../uploads/matching.js";
 
 const HOW = { same: "this very file is on the page already", file: "by its file name", name: "by the number in its name", likeness: "by its looks" };
+// As board/management/watching/words.py has it.
+const PANEL = "Left out: its name says a panel. A try at one panel is uploaded on the Desk.";
+const LETTERS = ["A", "B", "C", "D", "E"];
 const STATES = { waiting: "waits", again: "The line broke; it is tried again.", sent: "uploaded", stopped: "not sent" };
 const SIZE = new Intl.NumberFormat(undefined, { maximumFractionDigits: 1 });
 let made = 0;
 
-/** One file in the table: what it looks like, which page and stage it is for, and how far it came. */
+/** One file in the table: what it looks like, which page, stage and alternate it is for, and how far it came. */
 export function uploadRow({ file, match, canvas }, { pages, may }, { change, remove }) {
   /** @type {Record<string, any>} */
   const row = { id: ++made, file, state: "", part: 0, words: "", corners: null };
   let isGuess = true;
-  const number = h("input", { type: "number", min: "1", max: "9999", inputmode: "numeric", value: match.how === "same" ? "" : (match.number ?? ""),
+  const number = h("input", { type: "text", maxlength: "11", autocomplete: "off", value: match.how === "same" ? "" : (match.numbers ?? []).join("-"),
     oninput: () => { isGuess = false; place(); change(); } });
-  row.number = () => (Number.isInteger(number.valueAsNumber) && number.valueAsNumber > 0 ? number.valueAsNumber : null);
-  const known = () => pageWith(pages, row.number());
+  row.numbers = () => numbersTyped(number.value);
+  const known = () => pageOf(pages, row.numbers());
+  // Of a spread that is none on the board: one of its numbers is another page's.
+  const isTaken = () => !known() && (row.numbers() ?? []).some((one) => pageWith(pages, one));
+  const letters = [...new Set([...LETTERS, match.alternate ?? "A", ...pages.map((page) => page.chosen_alternate)])];
+  const alternate = choice(letters.map((one) => [one, one]), "", { onchange: () => { alternate.dataset.byHand = "yes"; place(); } });
   const stage = choice(STAGES.map((one) => [one, one]), match.stage ?? known()?.stage ?? STAGES[0], { onchange: () => { stage.dataset.byHand = "yes"; } });
   const why = h("p", { class: "small quiet" });
   const bar = h("progress", { max: "1", value: 0, hidden: true, "aria-label": `Upload of ${file.name}` });
@@ -29,22 +37,32 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
 
   function place() {
     const page = known();
-    row.lane = row.number() ?? row.id;
+    row.lane = page ? `page ${page.id}` : (row.numbers()?.[0] ?? row.id);
     row.page = null;
+    if (!alternate.dataset.byHand) alternate.value = match.alternate ?? page?.chosen_alternate ?? LETTERS[0];
     if (!match.stage && !stage.dataset.byHand) stage.value = page?.stage ?? STAGES[0];
     why.textContent = wordsOf(page) + (row.corners ? " Laid flat by its four corners." : "");
   }
   function wordsOf(page) {
-    if (row.number() === null) return match.how === "same" && isGuess ? `Left out: ${HOW.same}.` : "Left out, until you give it a page.";
-    if (!page) return may.add_pages ? `A new page ${row.number()}.` : `There is no page ${row.number()} that you draw.`;
+    const numbers = row.numbers()?.join("-");
+    if (!numbers) return leftOut();
+    if (isTaken()) return `Pages ${numbers} are not one spread on the board. Add it on the Wall as a spread.`;
+    if (!page) return may.add_pages ? newWords(numbers) : `There is no page ${numbers} that you draw.`;
     const because = isGuess && HOW[match.how] ? `, ${HOW[match.how]}` : "";
-    return `Page ${page.numbers.join("-")}${because}: ${page.current_revision ? "a new revision" : "its first picture"}.`;
+    const isBeside = alternate.value !== page.chosen_alternate && `another try, beside the chosen ${page.chosen_alternate}`;
+    return `Page ${page.numbers.join("-")}${because}: ${isBeside || (page.current_revision ? "a new revision" : "its first picture")}.`;
   }
+  function leftOut() {
+    if (number.value.trim()) return "Left out: a page is a number like 6, a spread like 6-7.";
+    if (isGuess && match.how === "panel") return PANEL;
+    return isGuess && match.how === "same" ? `Left out: ${HOW.same}.` : "Left out, until you give it a page.";
+  }
+  const newWords = (numbers) => `A new ${row.numbers().length > 1 ? "spread" : "page"} ${numbers}.${alternate.value === LETTERS[0] ? "" : " It shows its alternate A until another is chosen."}`;
   Object.assign(row, {
-    isNew: () => row.number() !== null && !known(),
-    fits: () => row.number() !== null && (Boolean(known()) || may.add_pages),
-    fields: () => ({ image: file, stage: stage.value, corners: row.corners && JSON.stringify(row.corners) }),
-    lock: (isLocked) => { for (const control of [number, stage, flat, out]) if (control) control.disabled = isLocked; },
+    isNew: () => row.numbers() !== null && !known(),
+    fits: () => row.numbers() !== null && (Boolean(known()) || (may.add_pages && !isTaken())),
+    fields: () => ({ image: file, stage: stage.value, alternate: alternate.value, corners: row.corners && JSON.stringify(row.corners) }),
+    lock: (isLocked) => { for (const control of [number, stage, alternate, flat, out]) if (control) control.disabled = isLocked; },
     show: () => {
       bar.hidden = !["sending", "again"].includes(row.state);
       bar.value = row.part;
@@ -54,10 +72,11 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
     element: h("li", { class: "upload-row" },
       h("div", { class: "upload-look" }, canvas ?? h("span", { class: "small quiet" }, "no preview")),
       h("div", { class: "upload-facts" }, h("p", {}, h("strong", { class: "upload-name" }, file.name), " ", h("span", { class: "small quiet figure" }, sizeOf(file))), why, bar, state),
-      field("Page", number), field("Stage", stage), h("div", { class: "upload-deeds" }, flat, out)),
+      field("Page", number), field("Stage", stage), field("Alternate", alternate), h("div", { class: "upload-deeds" }, flat, out)),
   });
   number.setAttribute("aria-label", `Page of ${file.name}`);
   stage.setAttribute("aria-label", `Stage of ${file.name}`);
+  alternate.setAttribute("aria-label", `Alternate of ${file.name}`);
   place();
   return row;
 }

@@ -22,5 +22,16 @@ export function stageIn(name) {
 export const trunkOf = (name) => [VERSION, COPY].reduce((rest, pattern) => rest.replace(pattern, " "), stemOf(name))
   .split(/[^a-z0-9]+/).filter((word) => word && !WORDS.has(word)).join(" ");
 
-/** The page number in each name, where it can be read one way. @param {string[]} names @returns {(number|null)[]} of a spread its first */
-export const pageNumbersIn = (names) => readNames(names).map(({ numbers, isSure }) => (isSure ? numbers[0] : null));
+/**
+ * What each name says beside its stage; two numbers are a spread's, null are those that can be read several ways.
+ * @param {string[]} names @returns {{numbers: number[]|null, alternate: string|null, isPanel: boolean}[]}
+ */
+export const pagesIn = (names) => readNames(names).map(({ numbers, isSure, alternate, isPanel }) => ({ numbers: isSure ? numbers : null, alternate, isPanel }));
+
+/** As typed: 6, or 6-7 for a spread. @param {string} text @returns {number[]|null} */
+export function numbersTyped(text) {
+  const [, first, second] = /^\s*(\d{1,4})(?:\s*[-–]\s*(\d{1,4}))?\s*$/.exec(text) ?? [];
+  const numbers = [first, second].filter(Boolean).map(Number);
+  const follow = numbers.length === 1 || numbers[1] === numbers[0] + 1;
+  return numbers[0] > 0 && follow ? numbers : null;
+}

@@ -68,14 +68,14 @@ async function glanceOfPage(page) {
  */
 export async function matchByLikeness(matches, glances, pages) {
   const open = matches.map((_, i) => i).filter((i) => matches[i].how === "none" && glances[i]);
-  const taken = new Set(matches.filter(({ how }) => how !== "same").map(({ number }) => number));
+  const taken = new Set(matches.filter(({ how }) => how !== "same").flatMap(({ numbers }) => numbers ?? []));
   const free = pages.filter((page) => page.current_revision && !page.numbers.some((number) => taken.has(number)));
   if (!open.length || !free.length) return matches;
   const looks = await inTurn(free, glanceOfPage, PAGES_AT_ONCE);
   const pairs = alikePairs(open.map((i) => glances[i]), looks);
   return matches.map((match, i) => {
     const pair = pairs[open.indexOf(i)];
-    return pair ? { ...match, number: free[pair.page].numbers[0], how: "likeness" } : match;
+    return pair ? { ...match, numbers: free[pair.page].numbers, how: "likeness" } : match;
   });
 }
 

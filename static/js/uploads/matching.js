@@ -1,9 +1,10 @@
-import { naturally, pageNumbersIn, stageIn, trunkOf } from "./file_names.js";
+import { naturally, pagesIn, stageIn, trunkOf } from "./file_names.js";
 
 /**
  * @typedef {{id: number, numbers: number[], stage: string, current_revision: {file_name: string, sha256: string}|null}} KnownPage
- * @typedef {{name: string, number: number|null, stage: string|null, how: "same"|"file"|"name"|"likeness"|"new"|"none"}} Match
- *   `number`: of the page it is for; null leaves it out
+ * @typedef {{name: string, numbers: number[]|null, stage: string|null, alternate: string|null,
+ *   how: "same"|"file"|"name"|"likeness"|"new"|"none"|"panel"}} Match
+ *   `numbers`: of the page it is for, two of a spread; null leaves it out
  */
 
 /** Whether this person may upload to it: an artist to all, a student to their own. */
@@ -12,19 +13,24 @@ export const drawsPage = (page, { may, me }) => may.draw && (may.review || may.r
 /** @param {KnownPage[]} pages @param {number|null} number */
 export const pageWith = (pages, number) => pages.find((page) => page.numbers.includes(number ?? -1)) ?? null;
 
+/** The page that has all of these: a spread by either number or by both. @param {KnownPage[]} pages @param {number[]|null} numbers */
+export const pageOf = (pages, numbers) => pages.find((page) => numbers?.length && numbers.every((number) => page.numbers.includes(number))) ?? null;
+
 /**
  * Which file is for which page, by what the names say: the name that a page's picture had before, or a page number.
  * @param {{name: string, sha256?: string}[]} files @param {KnownPage[]} pages @returns {Match[]}
  */
 export function matchByName(files, pages) {
-  const numbers = pageNumbersIn(files.map(({ name }) => name));
+  const read = pagesIn(files.map(({ name }) => name));
   return files.map(({ name, sha256 }, i) => {
-    const stage = stageIn(name);
+    const { numbers, alternate, isPanel } = read[i];
+    const said = { name, stage: stageIn(name), alternate };
     const same = sha256 && pages.find((page) => page.current_revision?.sha256 === sha256);
-    if (same) return { name, stage, number: same.numbers[0], how: "same" };
-    const before = only(pages, (file) => file.toLowerCase() === name.toLowerCase()) ?? (numbers[i] === null ? only(pages, (file) => trunkOf(file) === trunkOf(name)) : null);
-    if (before && trunkOf(name)) return { name, stage, number: before.numbers[0], how: "file" };
-    return { name, stage, number: numbers[i], how: numbers[i] === null ? "none" : pageWith(pages, numbers[i]) ? "name" : "new" };
+    if (same) return { ...said, numbers: same.numbers, how: "same" };
+    if (isPanel) return { ...said, numbers: null, how: "panel" };
+    const before = only(pages, (file) => file.toLowerCase() === name.toLowerCase()) ?? (numbers ? null : only(pages, (file) => trunkOf(file) === trunkOf(name)));
+    if (before && trunkOf(name)) return { ...said, numbers: before.numbers, how: "file" };
+    return { ...said, numbers, how: !numbers ? "none" : pageOf(pages, numbers) ? "name" : "new" };
   });
 }
 
@@ -37,7 +43,7 @@ function only(pages, fits) {
 /** Files that nothing matched become new pages after the last one, in the order of their names. @param {Match[]} matches */
 export function withNewPages(matches, pages) {
   const order = matches.map((_, i) => i).filter((i) => matches[i].how === "none").sort((a, b) => naturally(matches[a].name, matches[b].name));
-  let next = Math.max(0, ...pages.flatMap((page) => page.numbers), ...matches.map(({ number }) => number ?? 0)) + 1;
+  let next = Math.max(0, ...pages.flatMap((page) => page.numbers), ...matches.flatMap(({ numbers }) => numbers ?? 0)) + 1;
   const given = new Map(order.map((i) => [i, next++]));
-  return matches.map((match, i) => (given.has(i) ? { ...match, number: given.get(i), how: "new" } : match));
+  return matches.map((match, i) => (given.has(i) ? { ...match, numbers: [given.get(i)], how: "new" } : match));
 }
