@@ -83,7 +83,7 @@ def by_page(notes: Iterable[Note]) -> list[dict]:
         page = pages.setdefault(note.page_id, {"page": note.page, "panels": []})
         order = note.panel.order if note.panel else None
         if not page["panels"] or page["panels"][-1]["order"] != order:
-            page["panels"].append({"order": order, "notes": []})
+            page["panels"].append({"order": order, "is_sent_back": bool(note.panel and note.panel.sent_back_to), "notes": []})
         page["panels"][-1]["notes"].append({"note": note, "figure": figure_of(note)})
     return list(pages.values())
 

@@ -3,7 +3,7 @@
 import pytest
 
 from board.actions.notes import pin_note
-from board.models import Note, Reply
+from board.models import Note, Panel, Reply
 
 
 @pytest.fixture
@@ -39,6 +39,12 @@ def test_what_the_tones_leave_out_is_counted_and_one_step_away(world, listed):
     address = "?state=waiting&amp;tone=must&amp;tone=try&amp;tone=ask&amp;tone=keep"
     assert address in words
     assert "in other tones" not in listed("artist", "state=waiting&tone=must&tone=try&tone=ask&tone=keep")
+
+
+def test_a_panel_that_is_sent_back_says_so(world, listed):
+    assert "sent back" not in listed("artist")
+    Panel.objects.filter(pk=world.artists.panel.pk).update(sent_back_to="thumbnail")
+    assert listed("artist").count("sent back") == 1
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from board.actions.note_states import set_note_state
 from board.actions.notes import pin_note, reply_to_note
 from board.actions.pages import add_page, change_page
 from board.actions.review_sheets import request_review_sheet
-from board.models import Finding, Job, Note, Page, ReviewSheet
+from board.models import Finding, Job, Note, Page, Panel, ReviewSheet
 from board.picture_files import file_is_kept, open_file
 from board.worker.review_sheet.document import set_review_sheet
 from board.worker.review_sheet.spreads import spreads_of
@@ -83,6 +83,14 @@ def test_what_a_note_draws_is_drawn_over_its_page(world):
     held = strokes_on(sheet_of(world, 1))
     Note.objects.filter(pk=on.note.pk).update(lines=[arrow])
     assert strokes_on(sheet_of(world, 1)) - held == 4  # the arrow and its barbs, each on a rim of paper
+
+
+def test_a_panel_that_is_sent_back_is_marked_in_words_and_on_the_picture(world):
+    assert "sent back" not in sheets_of(world, "editor")[1]
+    Panel.objects.filter(pk=world.artists.panel.pk).update(sent_back_to="thumbnail")
+    words = sheets_of(world, "editor")[1]
+    assert "1 of its panels sent back" in words and "Panel 1 sent back" in words
+    assert words.count("sent back") == 3 and "sent back" not in sheets_of(world, "editor")[2]
 
 
 def test_measured_notes_bring_their_figures_and_evidence(world):

@@ -60,11 +60,14 @@ def note_blocks(notes: Sequence[ToldNote]) -> Iterator[list[Flowable]]:
         first: list[Flowable] = []
         if note.panel != panel:
             panel = note.panel
-            first.append(Paragraph(f"Panel {panel}" if panel != NOT_ON_A_PANEL else _where(note), PANEL))
+            first.append(Paragraph(_where(note), PANEL))
         yield [*first, NoteHead(note), *_body(note), Spacer(1, 7)]
 
 
 def _where(note: ToldNote) -> str:
+    if note.panel != NOT_ON_A_PANEL:
+        sent_back = f' <font name="{TEXT}" size="8" color="#a62f22">sent back</font>' if note.panel_is_sent_back else ""
+        return f"Panel {note.panel}{sent_back}"
     if note.scope == "board":
         return "The whole board"
     return "Between the panels" if note.region and not note.is_measured else "The page"

@@ -55,7 +55,8 @@ def _standing(told: ToldPage) -> str:
         uploaded = timezone.localtime(revision.uploaded_at)
         of_stage = f" ({revision.stage})" if revision.stage != page.stage else ""
         words += f", revision {revision.number} of {uploaded.day} {uploaded:%b %Y}{of_stage}"
-    return f"{words}; {'finished' if page.waits_for == 'nobody' else f'waits for the {page.waits_for}'}"
+    back = f", {told.panels_sent_back} of its panels sent back" if told.panels_sent_back else ""
+    return f"{words}; {'finished' if page.waits_for == 'nobody' else f'waits for the {page.waits_for}'}{back}"
 
 
 def _more_head(paper: Paper, told: ToldPage) -> float:

@@ -39,6 +39,7 @@ class ToldNote:
     name: str
     at: datetime
     panel: int  # its place in reading order, or NOT_ON_A_PANEL
+    panel_is_sent_back: bool
     region: Mapping[str, Any] | None
     scope: str
     finding: Finding | None
@@ -60,6 +61,10 @@ class ToldPage:
     revision: Revision | None
     panels: Sequence[PanelShape]
     notes: Sequence[ToldNote]
+
+    @property
+    def panels_sent_back(self) -> int:
+        return sum(bool(shape.panel.sent_back_to) for shape in self.panels)
 
     def tally(self) -> Counter[str]:
         """Open notes by tone, and the measured ones."""
@@ -94,7 +99,7 @@ def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
     notes = _notes_by_page(seat, notes_shown)
     places = _places(list(current.values()))
     shapes: dict[int, list[PanelShape]] = {}
-    for shape in PanelShape.objects.filter(revision__in=list(current.values())):
+    for shape in PanelShape.objects.filter(revision__in=list(current.values())).select_related("panel"):
         shapes.setdefault(shape.revision_id, []).append(shape)
     told = []
     for page in pages:
@@ -124,6 +129,7 @@ def _told_notes(
 ) -> list[ToldNote]:
     """In reading order: of the page, then panel by panel, each from the top."""
     orders = {shape.panel_id: shape.order for shape in panels}
+    sent_back = {shape.order for shape in panels if shape.panel.sent_back_to}
     rows = []
     for note in notes:
         stands: Note | NotePlace | None = None
@@ -132,7 +138,7 @@ def _told_notes(
         rows.append((note, orders.get(note.panel_id or 0, NOT_ON_A_PANEL), stands if stands and stands.region else None))
     rows.sort(key=lambda row: (row[1], TONES.index(row[0].tone) if row[2] is None else -1, _top(row[2]), row[0].pk))
     letters = iter(range(len(rows)))
-    return [_told(note, panel, stands, letter(next(letters)) if stands else "") for note, panel, stands in rows]
+    return [_told(note, panel, panel in sent_back, stands, letter(next(letters)) if stands else "") for note, panel, stands in rows]
 
 
 def _top(stands: Note | NotePlace | None) -> float:
@@ -142,12 +148,12 @@ def _top(stands: Note | NotePlace | None) -> float:
     return region["point"][1] if "point" in region else bounds(region["polygon"])[1]
 
 
-def _told(note: Note, panel: int, stands: Note | NotePlace | None, called: str) -> ToldNote:
+def _told(note: Note, panel: int, is_sent_back: bool, stands: Note | NotePlace | None, called: str) -> ToldNote:
     finding = max(note.findings.all(), key=lambda one: one.revision.number, default=None)
     name = "" if note.is_measured else note.pen_name or name_of(note.author)
     replies = tuple(ToldReply(name_of(reply.author), reply.created_at, reply.body) for reply in note.replies.all())
     at, region, lines = note.sent_at or note.created_at, stands.region if stands else None, stands.lines if stands else []
-    return ToldNote(called, note.tone, note.state, note.body, name, at, panel, region, note.scope,
+    return ToldNote(called, note.tone, note.state, note.body, name, at, panel, is_sent_back, region, note.scope,
                     finding if note.is_measured else None, lines, replies)
 
 
