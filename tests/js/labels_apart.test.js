@@ -17,5 +17,10 @@ test("one that would be printed over another stands below it, and below what sta
 
 test("a label at the right edge is read whole", () => {
   const [[x]] = labelsApart([{ text: "Corrin 1.83 m", at: [390, 50] }], box);
-  assert.ok(x + 13 * 7.68 <= 400);
+  assert.ok(x + 13 * 8 + 2 <= 400); // as wide as they come where letters stand on whole pixels, and their rim of paper
+});
+
+test("labels at the lower and the upper edge stand inside, and none over another", () => {
+  const [first, second, high] = labelsApart([{ text: "+18%", at: [10, 310] }, { text: "panel 1 of page 8", at: [12, 305] }, { text: "Pim", at: [300, 2] }], box).map(([, y]) => y);
+  assert.ok(first <= 298 && first - second >= 16 && high >= 12);
 });

@@ -17,6 +17,7 @@ from board.actions.review_sheets import request_review_sheet
 from board.models import Finding, Job, Note, Page, Panel, ReviewSheet
 from board.picture_files import file_is_kept, open_file
 from board.worker.review_sheet.document import set_review_sheet
+from board.worker.review_sheet.marks import free_spot
 from board.worker.review_sheet.spreads import spreads_of
 from board.worker.review_sheet.told import gather, letter
 from board.worker.review_sheet.typefaces import NO_LETTER, register, rich
@@ -106,6 +107,15 @@ def test_measured_notes_bring_their_figures_and_evidence(world):
     words = sheets_of(world, "editor")[1]
     for told in ("Edge off its vanishing point: 6.2°", "expected 0° give or take 4°; very sure, 0.93", "1 measured", "too far"):
         assert told in words
+
+
+def test_a_label_at_the_edge_of_the_picture_stands_inside_it_and_over_no_other():
+    register()
+    box, taken = (100.0, 100.0, 300.0, 400.0), []
+    spots = [free_spot("panel 1 of page 8", x, y, box, taken) for x, y in [(290, 398), (280, 396), (150, 200), (152, 202)]]
+    assert all(box[0] <= left and right <= box[2] and box[1] <= bottom and top <= box[3] for left, bottom, right, top in taken)
+    assert spots[2] == (150, 200) and spots[3][1] > spots[2][1] + 6.5  # one where there is room stays, the next goes above it
+    assert spots[1][1] < spots[0][1] - 6.5  # and below it under the edge
 
 
 def test_many_notes_and_long_ones_go_on_to_further_sheets(world):

@@ -115,8 +115,8 @@ def label(canvas: Canvas, words: str, x: float, y: float, size: float) -> None:
     write(canvas, x, y, words, FIGURES, size)
 
 
-def evidence(canvas: Canvas, marks: Sequence[Mapping[str, Any]], place: Place, taken: list[Box]) -> None:
-    """What a finding rests on. The caller clips: vanishing points mostly lie off the picture. `taken`: where labels stand."""
+def evidence(canvas: Canvas, marks: Sequence[Mapping[str, Any]], place: Place, box: Box, taken: list[Box]) -> None:
+    """What a finding rests on. The caller clips to `box`: vanishing points mostly lie off it. `taken`: where labels stand."""
     for mark in marks:
         points = [place(point) for point in mark["points"]]
         canvas.saveState()
@@ -127,15 +127,21 @@ def evidence(canvas: Canvas, marks: Sequence[Mapping[str, Any]], place: Place, t
         _draw_mark(canvas, points)
         if mark.get("label"):
             x, y = points[0] if len(points) != 2 else ((points[0][0] + points[1][0]) / 2, (points[0][1] + points[1][1]) / 2)
-            label(canvas, mark["label"], *_free_spot(mark["label"], x + 3, y + 3, taken), LABEL)
+            if box[0] <= x <= box[2] and box[1] <= y <= box[3]:
+                label(canvas, mark["label"], *free_spot(mark["label"], x + 3, y + 3, box, taken), LABEL)
         canvas.restoreState()
 
 
-def _free_spot(words: str, x: float, y: float, taken: list[Box]) -> tuple[float, float]:
-    """Above what is written there already."""
+def free_spot(words: str, x: float, y: float, box: Box, taken: list[Box]) -> tuple[float, float]:
+    """Inside the box, and above what is written there already; below it where the box ends."""
     wide = width_of(words, FIGURES, LABEL)
-    while any(x < right and x + wide > left and y < top and y + LABEL > bottom for left, bottom, right, top in taken):
-        y += LABEL + 1
+    highest = box[3] - LABEL - RIM / 2
+    x, y = max(box[0] + RIM / 2, min(x, box[2] - wide - RIM / 2)), min(y, highest)
+    beside = [(bottom, top) for left, bottom, right, top in taken if x < right and x + wide > left]
+    steps = [step * (LABEL + 1) for step in range(2 * len(beside) + 2)]
+    tries = [*(y + step for step in steps), *(y - step for step in steps)]
+    free = (one for one in tries if one <= highest and not any(one < top and one + LABEL > bottom for bottom, top in beside))
+    y = next(free, y)
     taken.append((x, y, x + wide, y + LABEL))
     return x, y
 

@@ -68,7 +68,7 @@ def draw_plate(canvas: Canvas, told: ToldPage, picture: PlatePicture, box: Box) 
     taken: list[Box] = []
     for note in told.notes:
         if note.finding is not None and told.revision is not None and note.finding.revision_id == told.revision.pk:
-            evidence(canvas, note.finding.geometry.get("marks", ()), place, taken)
+            evidence(canvas, note.finding.geometry.get("marks", ()), place, box, taken)
         drawn_over(canvas, note.lines, place)
     canvas.restoreState()
     for note in told.notes:
