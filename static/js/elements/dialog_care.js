@@ -58,7 +58,8 @@ function keptFromLoss(dialog, asked) {
     sent.clear();
   };
   dialog.addEventListener("input", ({ target }) => {
-    const place = target.form ?? (target.matches("textarea") ? target : null);
+    // A form says so itself of what is drawn in it.
+    const place = target.form ?? (target.matches("textarea, form") ? target : null);
     if (!place || target.closest("[data-look-only], [type=search]")) return;
     typed.add(place);
     asked.textContent = "";

@@ -1,15 +1,16 @@
 import { cutSheet } from "../api/boards.js";
 import { newKey } from "../api/http.js";
 import { addPage } from "../api/pages.js";
-import { field } from "../elements/field.js";
-import { button, h, swap, word } from "../elements/h.js";
-import { picturePart, renditionFor } from "../elements/picture_part.js";
+import { form } from "../elements/field.js";
+import { button, h } from "../elements/h.js";
+import { renditionFor } from "../elements/picture_part.js";
 import { attempt, say } from "../elements/slips.js";
 import { count } from "../elements/words.js";
 import { drawsPage, pageWith } from "../uploads/matching.js";
 import { begun, choose, chooseBeside, chosenOf, cutBy, hasChanged, mergeWith, remove, undone } from "./panels_edit_model.js";
 import { nudge, withLine } from "./panels_edit_nudge.js";
 import { sheetDrawn } from "./sheet_cut_drawn.js";
+import { partRows } from "./sheet_cut_rows.js";
 
 const STEP = 0.005;
 const ARROWS = { ArrowLeft: [-STEP, 0], ArrowRight: [STEP, 0], ArrowUp: [0, -STEP], ArrowDown: [0, STEP] };
@@ -24,31 +25,40 @@ export function sheetCut(sheet, known, { close, reload }) {
   let edit = begun({ id: sheet.id, panels }, 0);
   const edits = { get: () => edit, set: (next) => { if (next && next !== edit) { edit = next; show(); } } };
   const { element: surface, draw } = sheetDrawn(rendition, edits);
-  const [tools, list, send] = [h("div", { class: "buttons" }), h("ol", { class: "sheet-parts" }), h("button", { type: "button", class: "button first", onclick: () => cut() })];
+  const tools = toolsFor(edits, known.board.reading);
+  const parts = partRows(rendition, {
+    choose: (key) => edits.set(choose(edit, key)),
+    give: (key, number) => { numbers.set(key, number); show(); },
+    words: wordsOf,
+  });
+  const send = h("button", { class: "button first" });
 
   function show() {
     draw(edit);
     const shown = proposed(edit.panels, numbers, pages);
-    swap(tools, toolsFor(edits, known.board.reading));
-    swap(list, edit.panels.map((panel, i) => partRow(panel, i, shown[i])));
+    tools.show();
+    parts.show(edit, shown);
+    // Closed now, the dialog asks first: what was drawn is not kept either.
+    if (hasChanged(edit)) element?.dispatchEvent(new Event("input", { bubbles: true }));
     const going = shown.filter(Boolean);
     send.textContent = going.length ? `Cut ${count(going.length, "page")}` : "Cut it";
     send.disabled = !going.length;
   }
-  function partRow(panel, i, number) {
+  function wordsOf(i, shown) {
+    const number = shown[i];
     const page = pageWith(pages, number);
-    const input = h("input", { type: "number", min: "1", max: "9999", inputmode: "numeric", value: number ?? "", "data-key": `part-${panel.key}`,
-      onchange: () => { numbers.set(panel.key, input.valueAsNumber > 0 ? Math.floor(input.valueAsNumber) : null); show(); } });
-    const words = number === null ? "left out" : page ? (page.current_revision ? "a new revision" : "its first picture") : known.may.add_pages ? "a new page" : "there is no such page that you draw";
-    return h("li", { class: panel.key === edit.chosen ? "is-chosen" : "" },
-      picturePart(rendition, panel.polygon, { class: "sheet-part" }),
-      field(`Part ${i + 1} is page`, input, words),
-      word("Choose", () => edits.set(choose(edit, panel.key)), { "data-key": `choose-${panel.key}`, "aria-label": `Choose part ${i + 1}`, "aria-pressed": String(panel.key === edit.chosen) }));
+    const twin = number === null ? -1 : shown.findIndex((other, k) => k !== i && other !== null && placeOf(other) === placeOf(number));
+    if (twin >= 0) return { words: `part ${twin + 1} has this page too`, isFault: true };
+    if (number === null) return { words: "left out" };
+    if (page) return { words: page.current_revision ? "a new revision" : "its first picture" };
+    return { words: known.may.add_pages ? "a new page" : "there is no such page that you draw" };
   }
+  /** The same for two numbers of one spread. */
+  const placeOf = (number) => pageWith(pages, number)?.id ?? -number;
   async function cut() {
     const shown = proposed(edit.panels, numbers, pages);
     const going = edit.panels.map((panel, i) => ({ polygon: panel.polygon, number: shown[i] })).filter(({ number }) => number !== null);
-    if (new Set(going.map(({ number }) => pageWith(pages, number)?.id ?? -number)).size < going.length) return say("Two parts have the same page. Give each its own, or leave one out.", { isFault: true });
+    if (new Set(going.map(({ number }) => placeOf(number))).size < going.length) return say("Two parts have the same page. Give each its own, or leave one out.", { isFault: true });
     send.disabled = true;
     const sent = await attempt(async () => {
       const cuts = [];
@@ -61,11 +71,12 @@ export function sheetCut(sheet, known, { close, reload }) {
     return reload();
   }
   surface.addEventListener("keydown", (event) => edits.set(keyed(edit, event)));
-  show();
-  return h("div", { class: "dialog-body sheet-cutting" },
+  const element = form({ class: "dialog-body sheet-cutting" }, cut,
     h("p", {}, sheet.found.length ? `${count(sheet.found.length, "thumbnail")} found.` : "No thumbnail was found.",
       " Drag over the sheet to mark one that is missing; press a part to choose it, then drag it, its corners, or use the buttons."),
-    surface, tools, list, h("div", { class: "buttons" }, send));
+    surface, tools.element, parts.element, h("div", { class: "buttons" }, send));
+  show();
+  return element;
 }
 
 /** The number given by hand, or the next page that has no picture, or the next new one. */
@@ -84,18 +95,19 @@ async function newPage(board, number, sheet, pages) {
   return page;
 }
 
+/** Buttons that stay while what they can do changes: one that is held down is not drawn anew. */
 function toolsFor(edits, reading) {
-  const edit = edits.get();
-  const isOff = !chosenOf(edit);
-  const at = edit.panels.findIndex((panel) => panel.key === edit.chosen);
-  const tool = (words, key, change, disabled = isOff) => button(words, () => edits.set(change(edits.get())), { disabled, "data-key": key });
-  return [
-    tool("Join with the next", "join", (now) => mergeWith(now, now.panels[at + 1]?.key), isOff || at + 1 >= edit.panels.length),
-    tool("Cut side by side", "cut-upright", (now) => cutBy(now, withLine(now, true).line, reading)),
-    tool("Cut one above the other", "cut-level", (now) => cutBy(now, withLine(now, false).line, reading)),
-    tool("Take away", "remove", remove),
-    tool("Undo", "undo", undone, !hasChanged(edit)),
-  ];
+  const at = (edit) => edit.panels.findIndex((panel) => panel.key === edit.chosen);
+  const isChosen = (edit) => Boolean(chosenOf(edit));
+  const tools = [
+    ["Join with the next", "join", (edit) => mergeWith(edit, edit.panels[at(edit) + 1]?.key), (edit) => isChosen(edit) && at(edit) + 1 < edit.panels.length],
+    ["Cut side by side", "cut-upright", (edit) => cutBy(edit, withLine(edit, true).line, reading), isChosen],
+    ["Cut one above the other", "cut-level", (edit) => cutBy(edit, withLine(edit, false).line, reading), isChosen],
+    ["Take away", "remove", remove, isChosen],
+    ["Undo", "undo", undone, hasChanged],
+  ].map(([words, key, change, isOn]) => ({ isOn, element: button(words, () => edits.set(change(edits.get())), { "data-key": key }) }));
+  const show = () => { for (const { isOn, element } of tools) element.disabled = !isOn(edits.get()); };
+  return { element: h("div", { class: "buttons" }, tools.map(({ element }) => element)), show };
 }
 
 /** What a key on the sheet does; null where it means nothing there. */
