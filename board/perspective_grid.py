@@ -19,6 +19,7 @@ LEAST_GAP_PX = 3.0  # lines nearer to each other than this are a grey, no grid
 MOST_LINES = 200  # of one pencil, to each side
 LEAST_SEEN_PX = 0.1  # a shorter piece of a line only touches the outline
 FACED = 0.05  # of the panel's diagonal: a wall seen more edge-on than this is left out
+ON_IT_PX = 1e-4  # what is nearer to a line lies on it
 NEAREST = 1e-3  # shares of the eye height before the eye: what is nearer cannot be drawn
 
 
@@ -52,21 +53,25 @@ def perspective_grid(view: GroundView, polygon: Sequence[Point], step: float, *,
     floor = _floor(view, polygon, on_floor, step) if on_floor else ()
     # Where only a ceiling is seen, the walls stand under that, as far over the eye as the floor is below it.
     off_level = on_floor or [corner for corner in polygon if dot(view.horizon, (*corner, 1.0)) < -LEAST_GAP_PX]
-    walls = _walls(view, polygon, off_level, step) if has_walls and off_level else []
+    from_foot = scaled(view.down, -1.0 if on_floor else 1.0)
+    walls = _walls(view, polygon, off_level, from_foot, step) if has_walls and off_level else []
     return Grid(eye_level, floor, tuple(walls), step)
 
 
 def _floor(view: GroundView, polygon: Sequence[Point], corners: Sequence[Point], step: float) -> tuple[tuple[Segment, ...], ...]:
     low = max(corners, key=lambda corner: dot(view.horizon, (*corner, 1.0)))
     a, b, c = view.horizon
-    haze = a, b, c - _haze_px(view, low, step)
+    haze = a, b, c - _haze_px(view, dot(view.horizon, (*low, 1.0)), view.eye_height, step)
     pencils = _pencils(view, low, view.level[0], view.level[1], step)
     return tuple(clip_pencil(pencil, polygon, haze) for pencil in pencils)
 
 
-def _haze_px(view: GroundView, low: Point, step: float) -> float:
-    """How far below the eye level squares grow too flat to draw: depth z is seen f h / z below it."""
-    return min(sqrt(LEAST_GAP_PX * view.focal_px * view.eye_height / step), 0.4 * dot(view.horizon, (*low, 1.0)))
+def _haze_px(view: GroundView, nearest_px: float, distance: float, step: float) -> float:
+    """How far beside its vanishing line the squares of a plane grow too flat to draw: depth z is seen f d / z beside it.
+
+    `distance`: d, of the eye from the plane; `nearest_px`: how far beside that line what is nearest is seen.
+    """
+    return min(sqrt(LEAST_GAP_PX * view.focal_px * distance / step), 0.4 * nearest_px)
 
 
 def _pencils(view: GroundView, origin: Point, s: Vector, t: Vector, step: float) -> tuple[tuple[Vector, Vector], ...]:
@@ -75,9 +80,14 @@ def _pencils(view: GroundView, origin: Point, s: Vector, t: Vector, step: float)
     return ((cross(o, along_s), scaled(cross(along_t, along_s), step)), (cross(o, along_t), scaled(cross(along_s, along_t), step)))
 
 
-def _walls(view: GroundView, polygon: Sequence[Point], corners: Sequence[Point], step: float) -> list[tuple[Segment, ...]]:
-    """Along each level direction that leads into the picture, one wall on each side, through the floor corner most to that side."""
-    up, diagonal, pencils = scaled(view.down, -1.0), _diagonal(polygon), []
+def _walls(
+    view: GroundView, polygon: Sequence[Point], corners: Sequence[Point], from_foot: Vector, step: float
+) -> list[tuple[Segment, ...]]:
+    """Along each level direction that leads into the picture, one wall on each side, through the floor corner most to that side.
+
+    Each is drawn from its foot, up or under a ceiling down, and ends in the haze as the floor does.
+    """
+    diagonal, pencils = _diagonal(polygon), []
     for direction in view.level:
         edge = _unit_line(cross(view.seen(direction), view.upright))
         if edge is None or direction[2] < NEAREST:
@@ -87,16 +97,26 @@ def _walls(view: GroundView, polygon: Sequence[Point], corners: Sequence[Point],
             corner = max(corners, key=lambda point: dot(facing, (*point, 1.0)))
             if dot(facing, (*corner, 1.0)) < FACED * diagonal:
                 continue
-            pencils += [clip_pencil(pencil, polygon, facing) for pencil in _pencils(view, corner, direction, up, step)]
+            distance = abs(dot(cross(direction, view.down), view.on_level(corner)))
+            haze = facing[0], facing[1], facing[2] - _haze_px(view, dot(facing, (*corner, 1.0)), distance, step)
+            along, across = _pencils(view, corner, direction, from_foot, step)
+            foot = scaled(along[0], 1.0 if dot(along[0], view.seen(from_foot)) > 0 else -1.0)
+            pencils += [clip_pencil(pencil, polygon, haze, _just_before(foot)) for pencil in (along, across)]
     return [pencil for pencil in pencils if pencil]
 
 
-def clip_pencil(pencil: tuple[Vector, Vector], polygon: Sequence[Point], facing: Vector) -> tuple[Segment, ...]:
-    """What is seen of the lines base + k · step, k = 0, ±1, …, inside the polygon and on the side where `facing` is positive."""
-    found = list(_clip_at(pencil, 0, polygon, facing))
+def _just_before(line: Vector) -> Vector:
+    """The side of a line, with the line itself."""
+    a, b, c = _unit_line(line) or line
+    return a, b, c + ON_IT_PX
+
+
+def clip_pencil(pencil: tuple[Vector, Vector], polygon: Sequence[Point], *sides: Vector) -> tuple[Segment, ...]:
+    """What is seen of the lines base + k · step, k = 0, ±1, …, inside the polygon and where all `sides` are positive."""
+    found = list(_clip_at(pencil, 0, polygon, sides))
     for turn in (1, -1):
         for k in range(turn, turn * (MOST_LINES + 1), turn):
-            segments = list(_clip_at(pencil, k, polygon, facing))
+            segments = list(_clip_at(pencil, k, polygon, sides))
             before = _unit_line(_line_at(pencil, k - turn))
             if segments and before and max(abs(dot(before, (*end, 1.0))) for one in segments for end in one) < LEAST_GAP_PX:
                 break
@@ -109,9 +129,11 @@ def _line_at(pencil: tuple[Vector, Vector], k: int) -> Vector:
     return base[0] + k * step[0], base[1] + k * step[1], base[2] + k * step[2]
 
 
-def _clip_at(pencil: tuple[Vector, Vector], k: int, polygon: Sequence[Point], facing: Vector) -> Iterator[Segment]:
+def _clip_at(pencil: tuple[Vector, Vector], k: int, polygon: Sequence[Point], sides: Sequence[Vector]) -> Iterator[Segment]:
     for segment in clip_to_polygon(_line_at(pencil, k), polygon):
-        kept = clip_to_side(segment, facing)
+        kept: Segment | None = segment
+        for side in sides:
+            kept = clip_to_side(kept, side) if kept else None
         if kept:
             yield kept
 

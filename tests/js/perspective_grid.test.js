@@ -32,7 +32,8 @@ for (const row of vectors.clips)
     near(clipToPolygon(row.line, row.polygon).flat(2), row.segments.flat(2), 1e-9);
   });
 
-const inOrder = (segment) => [...segment].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+/** From left to right; an upright's upper end first, whatever is rounded. */
+const inOrder = (segment) => [...segment].sort((a, b) => Math.round(1e3 * (a[0] - b[0])) || a[1] - b[1]);
 const apart = (a, b) => Math.max(...a.flat().map((v, i) => Math.abs(v - b.flat()[i])));
 
 for (const row of vectors.grids)
@@ -43,6 +44,14 @@ for (const row of vectors.grids)
       const wanted = row.floor[i].map(inOrder);
       for (const segment of pencil.map(inOrder)) assert.ok(Math.min(...wanted.map((other) => apart(segment, other))) < 2e-3);
     });
+  });
+
+for (const row of vectors.walls)
+  test(`walls stand on their foot and end where their squares grow too flat: ${row.name}`, () => {
+    const walls = perspectiveGrid(viewOf(row), row.polygon, row.step).walls.flat().map(inOrder);
+    const wanted = row.walls.map(inOrder);
+    assert.equal(walls.length, wanted.length);
+    for (const segment of walls) assert.ok(Math.min(...wanted.map((other) => apart(segment, other))) < 2e-3);
   });
 
 for (const row of vectors.boxes)

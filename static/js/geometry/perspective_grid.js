@@ -6,6 +6,7 @@ import { clipToPolygon, clipToSide } from "./clip_polygon.js";
 import { cross, dot, scaled, sum, unitLine } from "./vectors.js";
 
 const LEAST_GAP_PX = 3;
+const ON_IT_PX = 1e-4;
 const MOST_LINES = 200;
 const FACED = 0.05;
 const NEAREST = 1e-3;
@@ -18,7 +19,7 @@ export function perspectiveGrid(view, polygon, step, { hasWalls = true } = {}) {
   const onFloor = polygon.filter((corner) => below(view, corner) > LEAST_GAP_PX);
   const offLevel = onFloor.length ? onFloor : polygon.filter((corner) => below(view, corner) < -LEAST_GAP_PX);
   const floor = onFloor.length ? floorOf(view, polygon, onFloor, step) : [];
-  return { eyeLevel, floor, walls: hasWalls && offLevel.length ? wallsOf(view, polygon, offLevel, step) : [], step };
+  return { eyeLevel, floor, walls: hasWalls && offLevel.length ? wallsOf(view, polygon, offLevel, scaled(view.down, onFloor.length ? -1 : 1), step) : [], step };
 }
 
 const below = (view, point) => dot(view.horizon, [...point, 1]);
@@ -26,10 +27,12 @@ const most = (points, value) => points.reduce((best, point) => (value(point) > v
 
 function floorOf(view, polygon, corners, step) {
   const low = most(corners, (corner) => below(view, corner));
-  const haze = Math.min(Math.sqrt((LEAST_GAP_PX * view.focalPx * view.eyeHeight) / step), 0.4 * below(view, low));
   const [a, b, c] = view.horizon;
-  return pencilsOf(view, low, view.level[0], view.level[1], step).map((pencil) => clipPencil(pencil, polygon, [a, b, c - haze]));
+  const haze = [a, b, c - hazePx(view, below(view, low), view.eyeHeight, step)];
+  return pencilsOf(view, low, view.level[0], view.level[1], step).map((pencil) => clipPencil(pencil, polygon, haze));
 }
+
+const hazePx = (view, nearestPx, distance, step) => Math.min(Math.sqrt((LEAST_GAP_PX * view.focalPx * distance) / step), 0.4 * nearestPx);
 
 /** Of the plane through a point of floor or ceiling: the lines along `s`, one for each step of `t`, and those along `t`. */
 function pencilsOf(view, origin, s, t, step) {
@@ -37,8 +40,7 @@ function pencilsOf(view, origin, s, t, step) {
   return [[cross(o, alongS), scaled(cross(alongT, alongS), step)], [cross(o, alongT), scaled(cross(alongS, alongT), step)]];
 }
 
-function wallsOf(view, polygon, corners, step) {
-  const up = scaled(view.down, -1);
+function wallsOf(view, polygon, corners, fromFoot, step) {
   const least = FACED * diagonalOf(polygon);
   const walls = view.level.flatMap((direction) => {
     const edge = unitLine(cross(view.seen(direction), view.upright));
@@ -47,16 +49,27 @@ function wallsOf(view, polygon, corners, step) {
       const facing = scaled(edge, side);
       const corner = most(corners, (point) => dot(facing, [...point, 1]));
       if (dot(facing, [...corner, 1]) < least) return [];
-      return pencilsOf(view, corner, direction, up, step).map((pencil) => clipPencil(pencil, polygon, facing));
+      const distance = Math.abs(dot(cross(direction, view.down), view.onLevel(corner)));
+      const haze = [facing[0], facing[1], facing[2] - hazePx(view, dot(facing, [...corner, 1]), distance, step)];
+      const pencils = pencilsOf(view, corner, direction, fromFoot, step);
+      const [[foot]] = pencils;
+      const above = justBefore(scaled(foot, dot(foot, view.seen(fromFoot)) > 0 ? 1 : -1));
+      return pencils.map((pencil) => clipPencil(pencil, polygon, haze, above));
     });
   });
   return walls.filter((pencil) => pencil.length);
 }
 
-/** What is seen of base + k · step, k = 0, ±1, …, inside the polygon and on the side where `facing` is positive. */
-export function clipPencil([base, step], polygon, facing) {
+/** The side of a line, with the line itself. */
+function justBefore(line) {
+  const [a, b, c] = unitLine(line) ?? line;
+  return [a, b, c + ON_IT_PX];
+}
+
+/** What is seen of base + k · step, k = 0, ±1, …, inside the polygon and where all `sides` are positive. */
+export function clipPencil([base, step], polygon, ...sides) {
   const lineAt = (k) => base.map((v, i) => v + k * step[i]);
-  const clipAt = (k) => clipToPolygon(lineAt(k), polygon).map((segment) => clipToSide(segment, facing)).filter(Boolean);
+  const clipAt = (k) => clipToPolygon(lineAt(k), polygon).map((segment) => sides.reduce((kept, side) => kept && clipToSide(kept, side), segment)).filter(Boolean);
   const found = clipAt(0);
   for (const turn of [1, -1])
     for (let k = turn; Math.abs(k) <= MOST_LINES; k += turn) {
