@@ -16,7 +16,7 @@ from board.models.note import ANSWERED, OPEN
 from board.models.revision import READY as REVISION_READY
 from board.models.underlay import FAILED, QUEUED, READY
 
-VERSION = 2  # raise it when the files come out otherwise: they are then made again
+VERSION = 3  # raise it when the files come out otherwise: they are then made again
 INCLUDES = ("grid", "walls", "eye-level", "guides", "notes")
 WAITING = "The perspective of this panel is not measured yet."
 NOT_SHOWN_YET = "What was measured is not shown to you yet. An eye level set by hand, or a placed still, gives a grid."

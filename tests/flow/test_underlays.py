@@ -3,6 +3,7 @@
 import zipfile
 from collections.abc import Callable
 from io import BytesIO
+from itertools import pairwise
 from xml.etree import ElementTree as ET
 
 import numpy as np
@@ -15,10 +16,14 @@ from board.actions.notes import pin_note
 from board.actions.underlays import request_underlay
 from board.check_contract import Findings
 from board.errors import NotPossibleNow, NotValid
+from board.ground_view import ground_view
 from board.models import Event, Job, Panel, Revision, Underlay
 from board.not_measured import NotMeasured
 from board.picture_files import open_file
+from board.worker.underlay.floors import Floor
 from board.worker.underlay.guides import NO_FLOOR, TOO_FAR
+from board.worker.underlay.layer import Layer
+from board.worker.underlay.lettering import font_of
 from tests.kept_rows import KeptRows
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -98,7 +103,7 @@ def test_an_eye_level_set_by_hand_is_enough_for_a_grid(make, owner, revision):
     set_given_perspective(seat=owner, panel=second, given=given, expected_version=None)
     underlay = make(panel=second, includes=["eye-level", "grid"])
     assert underlay.not_drawn == {}
-    level = strokes_of(groups_of(underlay)["grid"])["eye-level"][0]
+    level = strokes_of(groups_of(underlay)["eye-level"])["eye-level"][0]
     assert {float(point.split()[1]) for point in level.split("L")} == {595.0}  # 0.7 of 850
 
 
@@ -106,14 +111,16 @@ def test_the_svg_has_the_pages_size_and_a_group_for_each_layer(make):
     underlay = make()
     root = ET.fromstring(content_of(underlay, "svg"))
     assert (root.get("width"), root.get("height"), root.get("viewBox")) == ("600", "850", "0 0 600 850")
-    assert list(groups_of(underlay)) == ["grid", "guides", "notes"]
-    assert {"floor", "wall", "eye-level"} <= set(strokes_of(groups_of(underlay)["grid"]))
+    groups = groups_of(underlay)
+    assert list(groups) == ["walls", "floor", "eye-level", "guides", "notes"]
+    assert [set(strokes_of(groups[name])) for name in ("walls", "floor", "eye-level")] == [{"wall"}, {"floor"}, {"eye-level"}]
 
 
 def test_only_what_is_asked_for_is_drawn(make):
     groups = groups_of(make(includes=["eye-level"]))
-    assert list(groups) == ["grid"]
-    assert set(strokes_of(groups["grid"])) == {"eye-level"}
+    assert list(groups) == ["eye-level"]
+    assert set(strokes_of(groups["eye-level"])) == {"eye-level"}
+    assert groups["eye-level"].findall(f"{SVG}text")  # without squares the eye level says what there is to say
 
 
 def test_the_png_is_of_the_pages_own_size_and_clear_where_nothing_is_drawn(make):
@@ -132,7 +139,7 @@ def test_the_openraster_file_opens_by_its_standard(make, revision):
     image = ET.fromstring(archive.read("stack.xml"))
     assert (image.get("w"), image.get("h")) == ("600", "850")
     layers = image.findall("stack/layer")
-    assert [layer.get("name") for layer in layers] == ["notes", "guides", "grid", "drawing"]
+    assert [layer.get("name") for layer in layers] == ["notes", "guides", "eye-level", "floor", "walls", "drawing"]
     for layer in layers:
         assert Image.open(archive.open(layer.get("src"))).size == (600, 850)
     assert max(Image.open(archive.open("Thumbnails/thumbnail.png")).size) <= 256
@@ -141,9 +148,9 @@ def test_the_openraster_file_opens_by_its_standard(make, revision):
 
 
 def test_the_merged_picture_is_the_drawing_with_the_layers_on_it(make):
-    archive = zipfile.ZipFile(BytesIO(content_of(make(), "ora")))
+    archive = zipfile.ZipFile(BytesIO(content_of(make(includes=["grid"]), "ora")))
     merged, drawing, grid = (np.asarray(Image.open(archive.open(name)).convert("RGBA")).astype(int)
-                             for name in ("mergedimage.png", "data/drawing.png", "data/grid.png"))
+                             for name in ("mergedimage.png", "data/drawing.png", "data/floor.png"))
     clear = grid[..., 3] == 0
     assert np.array_equal(merged[clear], drawing[clear])
     full = grid[..., 3] == 255
@@ -174,8 +181,19 @@ def test_a_post_and_a_box_stand_to_scale_once_the_eye_height_is_known(make):
 
 def test_a_known_height_gives_the_measure(make):
     known = {"foot": FOOT, "top": [0.5, 0.34], "height_m": 0.8}  # half of the way up to the eye level
-    words = [text.text for text in groups_of(make(known_height=known))["grid"].findall(f"{SVG}text")]
+    words = [text.text for text in groups_of(make(known_height=known))["floor"].findall(f"{SVG}text")]
     assert words == ["Squares of 1 m, eye level 1.60 m over the floor"]
+
+
+def test_the_words_under_the_grid_of_a_narrow_panel_stay_in_it():
+    polygon = [(110.0, 100.0), (190.0, 100.0), (190.0, 400.0), (100.0, 400.0)]
+    view = ground_view((0.0, 1.0, -200.0), [], None, middle=(145.0, 250.0), diagonal_px=313.0, eye_height_m=1.6)
+    floor, layer = Floor(polygon, view, 1.0), Layer("floor")
+    floor.draw_on({"grid": layer}, ["grid"], 12.0)
+    assert " ".join(words.text for words in layer.words) == floor.says() and len(layer.words) > 3
+    assert all(words.at[0] >= 100 and words.at[0] + font_of(12.0).getlength(words.text) <= 190 for words in layer.words)
+    feet = [words.at[1] for words in layer.words]
+    assert feet[-1] == 400 and all(below - above >= 12 for above, below in pairwise(feet))
 
 
 def test_what_has_no_measure_or_no_floor_is_told(make):
@@ -260,4 +278,4 @@ def test_posts_that_stand_in_a_panel_are_drawn_with_their_heads(make, owner, rev
     drawn = strokes_of(groups_of(make(panel=first, includes=["guides"]))["guides"])
     assert (len(drawn["post"]), len(drawn["tick"])) == (1, 6)
     assert drawn["post"][0].startswith("300.00 357.00")
-    assert groups_of(make(panel=first, includes=["grid"])).keys() == {"grid"}
+    assert groups_of(make(panel=first, includes=["grid"])).keys() == {"floor"}

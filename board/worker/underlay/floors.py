@@ -1,6 +1,6 @@
 """The floor of each panel: from the numbers of the perspective check to a view that things can be drawn in."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from math import hypot
 from typing import Any
@@ -9,8 +9,9 @@ from board.figure_posts import PostView, height_at
 from board.ground_view import GroundView, Vector, cross, ground_view
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame, Polygon, bounds, contains
-from board.perspective_grid import perspective_grid
+from board.perspective_grid import clip_to_polygon, perspective_grid
 from board.worker.underlay.layer import Layer
+from board.worker.underlay.lettering import write_upwards
 
 STEP_M = 1.0
 STEP_EYES = 0.5  # of the eye's height, where nobody said how high that is
@@ -29,18 +30,27 @@ class Floor:
     def holds(self, point: Sequence[float]) -> bool:
         return contains(self.polygon, point)
 
-    def draw_on(self, layer: Layer, includes: Sequence[str]) -> None:
+    def draw_on(self, layers: Mapping[str, Layer], includes: Sequence[str], letters_px: float) -> None:
+        """`layers` by what of `includes` stands on each."""
         grid = perspective_grid(self.view, self.polygon, self.step, has_walls="walls" in includes)
         if isinstance(grid, NotMeasured):
             return
         for pencil in grid.walls:
-            layer.draw("wall", *pencil)
+            layers["walls"].draw("wall", *pencil)
         for pencil in grid.floor if "grid" in includes else ():
-            layer.draw("floor", *pencil)
+            layers["grid"].draw("floor", *pencil)
         if "eye-level" in includes:
-            layer.draw("eye-level", *grid.eye_level)
-        left, _, _, bottom = bounds(self.polygon)
-        layer.write((left, bottom), self.says(), "measure")
+            layers["eye-level"].draw("eye-level", *grid.eye_level)
+        told_on = next((layers[name] for name in ("grid", "walls", "eye-level") if name in includes), None)
+        if told_on:
+            self._say_on(told_on, letters_px)
+
+    def _say_on(self, layer: Layer, letters_px: float) -> None:
+        """Inside the panel at its lower edge, however narrow it is there."""
+        _, _, _, bottom = bounds(self.polygon)
+        (left, _), (right, _) = next(clip_to_polygon((0.0, 1.0, letters_px / 2 - bottom), self.polygon), (self.polygon[0],) * 2)
+        left, right = min(left, right) + letters_px / 4, max(left, right) - letters_px / 4
+        write_upwards(layer, (left, bottom), self.says(), "measure", room_px=right - left, letters_px=letters_px)
 
     def says(self) -> str:
         """What the squares stand for, written under the grid."""

@@ -14,7 +14,7 @@ class Stroke:
 
 @dataclass(frozen=True)
 class Words:
-    at: Point  # where the first line's foot begins
+    at: Point  # where its foot begins
     text: str
     kind: str
 

@@ -6,6 +6,8 @@ from typing import Any
 from board.drawn_lines import drawn_paths
 from board.page_space import PictureFrame, Point, bounds
 from board.worker.underlay.layer import Layer
+from board.worker.underlay.lettering import write_upwards
+from board.worker.underlay.style import letters_px
 
 MOST_LETTERS = 64
 STAND_OFF, TICK = 1 / 500, 1 / 120  # of the page's height
@@ -18,7 +20,9 @@ def mark_notes(layer: Layer, notes: list[dict[str, Any]], frame: PictureFrame) -
     for note in notes:
         box = _box_px(note["region"], frame)
         layer.draw(note["kind"], *_crop_marks(box, frame.height_px))
-        layer.write((box[0], box[1] - frame.height_px * (STAND_OFF + TICK)), _short(note["body"]), note["kind"])
+        at = box[0], box[1] - frame.height_px * (STAND_OFF + TICK)
+        room = {"room_px": frame.width_px - box[0], "letters_px": letters_px(frame.height_px)}
+        write_upwards(layer, at, _short(note["body"]), note["kind"], **room)
         for line in note["lines"]:
             layer.draw(note["kind"], *drawn_paths(line, frame.to_pixels, ARROW_HEAD * frame.height_px))
 

@@ -4,17 +4,16 @@ from collections.abc import Iterable, Iterator
 
 import cv2
 import numpy as np
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageDraw
 
-from board.font_files import font_path
 from board.page_space import Point
 from board.perspective_grid import clip_to_side
 from board.worker.underlay.layer import Layer, Stroke, Words
+from board.worker.underlay.lettering import font_of
 from board.worker.underlay.style import KINDS, Color, hairline_px, letters_px
 
 FRACTION_BITS = 4  # of a pixel, in OpenCV's drawing
 OVERHANG_PX = 64.0
-FONT = ("fontpkg_alegreya_sans", "AlegreyaSans-Regular.ttf")
 
 
 def as_picture(layer: Layer, size_px: tuple[int, int]) -> Image.Image:
@@ -62,7 +61,7 @@ def _lettered(mask: np.ndarray, words: Iterable[Words], letters: float) -> np.nd
     if not words:
         return mask
     image = Image.fromarray(mask)
-    pen, font = ImageDraw.Draw(image), ImageFont.truetype(font_path(*FONT), letters)
+    pen, font = ImageDraw.Draw(image), font_of(letters)
     for one in words:
         pen.text((one.at[0], one.at[1] - letters / 4), one.text, fill=255, font=font, anchor="ls")
     return np.asarray(image)
