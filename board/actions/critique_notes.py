@@ -3,9 +3,13 @@
 from collections.abc import Sequence
 from typing import Any
 
+from django.db import transaction
+from django.db.models import F
+
 from board.actions.events import write_event
 from board.actions.notes import panel_at
-from board.models import Critique, CritiqueRound, Note, Page, Revision
+from board.actions.unused_files import drop_review_sheets
+from board.models import Critique, CritiqueRound, Enrolment, Note, Page, ReviewSheet, Revision
 from board.models.critique import TONE_OF_POINT
 from board.models.note import BOARD, PAGE, REGION
 
@@ -31,7 +35,8 @@ def _pin(opened: CritiqueRound, critique: Critique, point: dict[str, Any], pages
     return Note.objects.create(
         board=critique.work.board, page=page, revision=revision, region=region, scope=BOARD if page is None else REGION if region
         else PAGE, panel=panel_at(revision, region) if revision and region else None, tone=TONE_OF_POINT[point["kind"]],
-        body=words_of(point), criterion_id=point["criterion"], pen_name=pen_name_of(opened, critique), sent_at=opened.delivered_at,
+        body=words_of(point), criterion_id=point["criterion"], pen_name=pen_name_of(opened, critique), critique=critique,
+        sent_at=opened.delivered_at,
     )
 
 
@@ -49,6 +54,15 @@ def pen_name_of(opened: CritiqueRound, critique: Critique) -> str:
     if opened.is_anonymous or critique.critic is None:
         return UNNAMED
     return critique.critic.shown_name[:60]
+
+
+@transaction.atomic
+def sign_anew(critic: Enrolment, name: str) -> None:
+    """What classmates were given by this critic under a name is signed `name` from now on; sheets printed before go."""
+    given = Note.objects.filter(critique__critic=critic, critique__round__is_anonymous=False).exclude(pen_name=name[:60])
+    notes, boards = (set(given.values_list(field, flat=True)) for field in ("pk", "board"))
+    drop_review_sheets(ReviewSheet.objects.filter(board__in=boards))
+    Note.objects.filter(pk__in=notes).update(pen_name=name[:60], version=F("version") + 1)
 
 
 def words_of(point: dict[str, Any]) -> str:

@@ -2,6 +2,7 @@ from django.contrib.auth import get_user_model
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
 
+from board.actions.critique_notes import sign_anew
 from board.actions.works import make_works
 from board.errors import AlreadyThere, NotPossibleNow, NotValid
 from board.models import Enrolment, SchoolClass
@@ -41,6 +42,7 @@ def change_enrolment(*, enrolment: Enrolment, **fields: object) -> Enrolment:
     if enrolment.is_minor and not enrolment.alias:
         raise NotValid("A minor needs an alias; it stands for the name wherever others read it.")
     enrolment.save(update_fields=list(fields))
+    sign_anew(enrolment, enrolment.shown_name)
     return enrolment
 
 

@@ -4,8 +4,10 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
+from board.actions.critique_notes import sign_anew
 from board.actions.tokens import revoke_tokens
 from board.errors import AlreadyThere, NotValid, WrongPassword
+from board.models import Enrolment
 from board.roster_csv import USERNAME
 
 
@@ -37,6 +39,8 @@ def rename_person(*, person: User, name: str) -> User:
     """How others read it; the username where it is empty."""
     person.first_name, _, person.last_name = name.strip().partition(" ")
     person.save(update_fields=["first_name", "last_name"])
+    for place in Enrolment.objects.filter(user=person):
+        sign_anew(place, place.shown_name)
     return person
 
 

@@ -6,10 +6,10 @@ from django.contrib.auth import get_user_model
 from django.db import transaction
 from django.db.models import Q, QuerySet
 
-from board.actions.critique_notes import UNNAMED
+from board.actions.critique_notes import UNNAMED, sign_anew
 from board.actions.enrolments import someone_still_instructs
-from board.actions.unused_files import drop_files_later, drop_unused_pictures, pictures_of_boards
-from board.models import Board, Critique, Enrolment, HandIn, Member, Note, Page, ReviewSheet, Revision, Underlay, Work
+from board.actions.unused_files import drop_files_later, drop_review_sheets, drop_unused_pictures, pictures_of_boards
+from board.models import Board, Critique, Enrolment, HandIn, Member, Page, ReviewSheet, Revision, Underlay, Work
 
 
 @dataclass(frozen=True)
@@ -66,8 +66,7 @@ def delete_student(*, enrolment: Enrolment) -> Deletion:
         name for files in Underlay.objects.filter(board__in=boards).values_list("files", flat=True) for name in files.values()
     )
     on_paper = Q(board__in=boards) | Q(requested_by=enrolment.user_id)
-    drop_files_later(ReviewSheet.objects.filter(on_paper).values_list("file_name", flat=True))
-    ReviewSheet.objects.filter(on_paper).delete()
+    drop_review_sheets(ReviewSheet.objects.filter(on_paper))
     pictures = pictures_of_boards(boards)
     Board.objects.filter(pk__in=boards).delete()
     drop_unused_pictures(pictures)
@@ -81,6 +80,5 @@ def delete_student(*, enrolment: Enrolment) -> Deletion:
 def _take_name_off(enrolment: Enrolment) -> None:
     given = Critique.objects.filter(critic=enrolment)
     given.filter(round__delivered_at__isnull=True).delete()
-    boards = given.values("work__board")
-    Note.objects.filter(board__in=boards, pen_name=enrolment.shown_name[:60]).update(pen_name=UNNAMED)
+    sign_anew(enrolment, UNNAMED)
     given.update(critic=None)

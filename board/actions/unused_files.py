@@ -3,9 +3,9 @@
 from collections.abc import Iterable
 
 from django.db import transaction
-from django.db.models import Q
+from django.db.models import Q, QuerySet
 
-from board.models import Picture
+from board.models import Picture, ReviewSheet
 from board.picture_files import drop_file
 
 
@@ -44,3 +44,8 @@ def drop_files_later(names: Iterable[str]) -> None:
                 drop_file(name)
 
     transaction.on_commit(drop)
+
+
+def drop_review_sheets(sheets: QuerySet[ReviewSheet]) -> None:
+    drop_files_later(sheets.values_list("file_name", flat=True))
+    sheets.delete()

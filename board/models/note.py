@@ -28,6 +28,8 @@ class Note(Versioned):
     author = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="notes")
     # Of a classmate's critique: what stands for its writer. Such a note has no author, here or anywhere on the board.
     pen_name = models.CharField(max_length=60, blank=True)
+    # That critique: by it, and by no name, its notes are found when its critic is named otherwise, or leaves. No answer tells it.
+    critique = models.ForeignKey("board.Critique", on_delete=models.SET_NULL, null=True, blank=True, related_name="notes")
     criterion = models.ForeignKey("board.Criterion", on_delete=models.SET_NULL, null=True, blank=True, related_name="notes")
     check_id = models.CharField(max_length=40, blank=True)
     finding_kind = models.CharField(max_length=40, blank=True)

@@ -4,9 +4,11 @@ import io
 import json
 import zipfile
 from datetime import timedelta
+from importlib import import_module
 from io import BytesIO, StringIO
 
 import pytest
+from django.apps import apps
 from django.contrib.auth import get_user_model
 from django.core.management import call_command
 from django.db.models import F
@@ -15,7 +17,7 @@ from django.utils import timezone
 from board.access import access_board
 from board.actions.critiques import deliver_round
 from board.actions.review_sheets import record_review_sheet, request_review_sheet
-from board.models import Board, Enrolment, Invitation, Note, Picture, Revision, SchoolClass, Work
+from board.models import Board, CritiqueRound, Enrolment, Invitation, Note, Picture, ReviewSheet, Revision, SchoolClass, Work
 from board.picture_files import file_is_kept, keep_file
 from tests.api.class_world import AUTHOR, CRITIC
 
@@ -116,6 +118,52 @@ def test_a_deletion_takes_files_and_rows_and_leaves_critique_without_a_name(
     assert given.pen_name == "a classmate"
     in_class.critique.refresh_from_db()
     assert in_class.critique.critic is None
+
+
+@pytest.fixture
+def signed(in_class):
+    """A note of the critic's, delivered in a round that tells names."""
+    CritiqueRound.objects.update(is_anonymous=False)
+    deliver_round(opened=in_class.round)
+    return Note.objects.get(board=in_class.works[AUTHOR].board, body__startswith="The hand floats.")
+
+
+def pen_name_of(note):
+    note.refresh_from_db()
+    return note.pen_name
+
+
+def test_a_new_alias_stands_on_what_was_given_before_and_a_deletion_finds_it(in_class, signed):
+    address = f"{API}/enrolments/{in_class.enrolment(CRITIC).pk}"
+    request_review_sheet(seat=in_class.board_seat(AUTHOR))
+    assert pen_name_of(signed) == "marrowby-alias"
+    in_class.client("hollis").patch(address, {"alias": "Wren"})
+    assert (pen_name_of(signed), signed.version) == ("Wren", 2)
+    assert not ReviewSheet.objects.exists()  # the old name was printed on it
+    Note.objects.filter(pk=signed.pk).update(pen_name="Another name")  # deleted by whose it is, whatever it says
+    in_class.client("hollis").post(f"{address}/deletion")
+    assert pen_name_of(signed) == "a classmate"
+
+
+def test_who_takes_another_name_is_read_by_it(in_class, signed):
+    Enrolment.objects.filter(pk=in_class.enrolment(CRITIC).pk).update(alias="")
+    in_class.client(CRITIC).patch(f"{API}/me", {"name": "Wren Marsh"})
+    assert pen_name_of(signed) == "Wren Marsh"
+
+
+def test_in_an_anonymous_round_no_alias_is_ever_told(in_class):
+    deliver_round(opened=in_class.round)
+    in_class.client("hollis").patch(f"{API}/enrolments/{in_class.enrolment(CRITIC).pk}", {"alias": "Wren"})
+    assert set(Note.objects.exclude(pen_name="").values_list("pen_name", flat=True)) == {"a classmate"}
+
+
+def test_notes_from_before_find_their_critique_or_lose_the_name(in_class, signed):
+    other = Note.objects.get(board=signed.board, body="The quiet of the first panel.")
+    Note.objects.filter(pk=other.pk).update(body="Words of no critique.")
+    Note.objects.filter(board=signed.board).update(critique=None, pen_name="Her real name")
+    import_module("board.migrations.0020_notes_by_their_critiques").link_notes(apps, None)
+    assert pen_name_of(signed) == "marrowby-alias" and signed.critique == in_class.critique
+    assert pen_name_of(other) == "a classmate"
 
 
 def test_a_picture_that_another_row_shows_stays(in_class, kept, django_capture_on_commit_callbacks):
