@@ -5,8 +5,9 @@ from django.db import transaction
 from django.utils import timezone
 
 from board.errors import NotPossibleNow
-from board.models import Enrolment, SchoolClass
+from board.models import Board, Enrolment, SchoolClass
 from board.models.enrolment import INSTRUCTOR
+from board.stages.deadlines import class_is_over
 
 
 @transaction.atomic
@@ -28,4 +29,11 @@ def change_class(*, school_class: SchoolClass, **fields: object) -> SchoolClass:
 def is_still_running(school_class: SchoolClass) -> None:
     """Raises NotPossibleNow after its last day: what comes into it then would soon be listed for deletion."""
     if school_class.is_over(timezone.localdate()):
-        raise NotPossibleNow(f"This class is over; its last day was {school_class.ends_on:%-d %B %Y}.")
+        raise NotPossibleNow(class_is_over(school_class.ends_on))
+
+
+def class_of_board_runs(board: Board) -> None:
+    """Raises NotPossibleNow where it is a student's board of a class that is over: what is drawn there then reaches nobody."""
+    school_class = SchoolClass.objects.filter(assignments__works__board=board).first() if board.is_assigned else None
+    if school_class:
+        is_still_running(school_class)

@@ -31,12 +31,13 @@ def deadline_of(work: Work, stage: str) -> datetime | None:
 def facts_of_hand_in(work: Work, stage: str, now: datetime) -> HandInFacts:
     pages = list(Page.objects.filter(board=work.board_id))
     pictures = pictures_at(pages, stage)
-    last = work.hand_ins.filter(stage=stage).last()
+    last, school_class = work.hand_ins.filter(stage=stage).last(), work.assignment.school_class
     return HandInFacts(
         now=now, due_at=deadline_of(work, stage), grace_minutes=work.assignment.grace_minutes, late_days=work.assignment.late_days,
         pages_without_picture=tuple(page.number for page in pages if page.pk not in pictures),
         pages_at_later_stage=tuple(page.number for page in pages if STAGES.index(page.stage) > STAGES.index(stage)),
         is_same_as_last=bool(last and last.digest == digest_of(files_of(pages, pictures)) and all(p.handed_in_at for p in pages)),
+        class_ended_on=school_class.ends_on if school_class.is_over(timezone.localdate(now)) else None,
     )
 
 

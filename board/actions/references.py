@@ -3,6 +3,7 @@ from typing import BinaryIO
 from django.db import transaction
 
 from board.access import Seat
+from board.actions.classes import class_of_board_runs
 from board.actions.events import write_event
 from board.actions.jobs import queue_job
 from board.actions.measuring import measure_page_again, measure_still_again
@@ -14,6 +15,7 @@ from board.models import Page, Panel, Reference
 
 
 def add_reference(*, seat: Seat, file: BinaryIO, title: str, kind: str = "still") -> Reference:
+    class_of_board_runs(seat.board)
     picture = keep_picture(file=file)
     with transaction.atomic():
         reference = Reference.objects.create(

@@ -5,6 +5,7 @@ from django.db.models import Max
 from django.utils import timezone
 
 from board.access import Seat
+from board.actions.classes import class_of_board_runs
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again, queue_intake
 from board.actions.photographs import check_corners, queue_straightening
@@ -42,6 +43,7 @@ def receive_revision(
         raise NotValid("This panel is on another page.")
     if corners is not None:
         check_corners(corners)
+    class_of_board_runs(seat.board)
     picture = keep_picture(file=file)
     with transaction.atomic():
         page = Page.objects.select_for_update().get(pk=page.pk)

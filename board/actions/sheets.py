@@ -3,6 +3,7 @@ from typing import BinaryIO
 from django.db import transaction
 
 from board.access import Seat
+from board.actions.classes import class_of_board_runs
 from board.actions.events import write_event
 from board.actions.jobs import queue_job
 from board.actions.pictures import keep_picture
@@ -14,6 +15,7 @@ from board.page_space import read_region
 
 def receive_sheet(*, seat: Seat, file: BinaryIO, file_name: str = "") -> Sheet:
     """A picture that holds several thumbnails. A worker looks for them; people say which is which page."""
+    class_of_board_runs(seat.board)
     picture = keep_picture(file=file)
     with transaction.atomic():
         sheet = Sheet.objects.create(board=seat.board, picture=picture, file_name=file_name[:200], uploaded_by_id=seat.user.pk)
@@ -25,6 +27,7 @@ def receive_sheet(*, seat: Seat, file: BinaryIO, file_name: str = "") -> Sheet:
 @transaction.atomic
 def cut_sheet(*, seat: Seat, sheet: Sheet, cuts: list[dict]) -> Sheet:
     """`cuts`: [{"polygon": [[x, y], …], "page": page id}]. A worker cuts each out as that page's thumbnail revision."""
+    class_of_board_runs(seat.board)
     sheet = Sheet.objects.select_for_update().get(pk=sheet.pk)
     if sheet.state != READY:
         raise NotPossibleNow("The sheet is not read yet." if not sheet.reason else f"The sheet was refused: {sheet.reason}")

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from django.db.models import Prefetch
+from django.utils import timezone
 
 from board.models import HandIn, Work
 from board.stages.deadlines import effective_deadline
@@ -12,10 +13,11 @@ from board.stages.order import STAGES
 def next_deadlines(boards: Iterable[int]) -> dict[int, dict]:
     """Board id -> {"assignment", "title", "stage", "due_at"} of the first stage that is not handed in; none where all are.
 
-    A later stage that is handed in closes those before it.
+    A later stage that is handed in closes those before it; a class that is over waits for nothing any more.
     """
     hand_ins = Prefetch("hand_ins", HandIn.objects.only("work", "stage"))
-    works = Work.objects.filter(board__in=boards).select_related("assignment")
+    running = Work.objects.filter(assignment__school_class__ends_on__gte=timezone.localdate())
+    works = running.filter(board__in=boards).select_related("assignment")
     told = {work.board_id: _next(work) for work in works.prefetch_related("assignment__stages", "extensions", hand_ins)}
     return {board: one for board, one in told.items() if one}
 

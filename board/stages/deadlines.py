@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 
 from board.stages.move_rules import Refusal
 
@@ -18,6 +18,7 @@ class HandInFacts:
     pages_without_picture: tuple[int, ...] = ()
     pages_at_later_stage: tuple[int, ...] = ()
     is_same_as_last: bool = False
+    class_ended_on: date | None = None  # None: it still runs
 
 
 def effective_deadline(due_at: datetime, extension: datetime | None) -> datetime:
@@ -38,6 +39,14 @@ def last_moment(due_at: datetime, grace_minutes: int, late_days: int | None) -> 
     if late_days is None:
         return None
     return due_at + max(timedelta(minutes=grace_minutes), timedelta(days=late_days))
+
+
+def the_class_still_runs(facts: HandInFacts) -> Refusal | None:
+    return Refusal("class-over", class_is_over(facts.class_ended_on)) if facts.class_ended_on else None
+
+
+def class_is_over(ended_on: date) -> str:
+    return f"This class is over; its last day was {ended_on:%-d %B %Y}."
 
 
 def the_stage_is_asked_for(facts: HandInFacts) -> Refusal | None:
@@ -72,7 +81,7 @@ def something_is_new(facts: HandInFacts) -> Refusal | None:
 
 
 RULES: tuple[Callable[[HandInFacts], Refusal | None], ...] = (
-    the_stage_is_asked_for, no_page_is_further_on, every_page_has_a_picture, something_is_new, not_too_late,
+    the_class_still_runs, the_stage_is_asked_for, no_page_is_further_on, every_page_has_a_picture, something_is_new, not_too_late,
 )
 
 

@@ -5,13 +5,14 @@ from hashlib import sha256
 from io import BytesIO
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
 from board.actions.assignments import change_assignment
 from board.actions.members import add_member
 from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
-from board.models import AssignmentStage, Board, Job, Note, Page
+from board.models import AssignmentStage, Board, Job, Note, Page, SchoolClass
 from tests.api.class_world import AUTHOR, CRITIC
 from tests.api.world import SQUARE, make_world
 from tests.conftest import make_cast
@@ -80,6 +81,20 @@ def test_what_is_too_late_is_refused_with_words_to_act_on(in_class):
     upload(in_class, CRITIC, 13)
     answer = in_class.client(CRITIC).post(f"{API}/works/{in_class.works[CRITIC].pk}/hand-ins", {"stage": "thumbnail"})
     assert (answer.status_code, answer.json()["code"]) == (409, "too-late") and "extension" in answer.json()["detail"]
+
+
+def test_a_class_that_is_over_takes_nothing_more(in_class):
+    board, student = in_class.works[CRITIC].board, in_class.client(CRITIC)
+    upload(in_class, CRITIC, 13)
+    SchoolClass.objects.update(ends_on=timezone.localdate() - timedelta(days=1))
+    refusals = [student.post(f"{API}/works/{in_class.works[CRITIC].pk}/hand-ins", {"stage": "thumbnail"})]
+    for address in f"pages/{board.pages.get().pk}/revisions", f"boards/{board.pk}/sheets", f"boards/{board.pk}/references":
+        file = SimpleUploadedFile("door.png", png(shade=14), "image/png")
+        fields = {"revisions": {"stage": "thumbnail"}, "sheets": {}, "references": {"title": "Door"}}[address.rpartition("/")[2]]
+        refusals.append(student.post(f"{API}/{address}", {"image": file, **fields}, format="multipart"))
+    assert [answer.status_code for answer in refusals] == [409] * 4
+    assert all("This class is over; its last day was" in answer.json()["detail"] for answer in refusals)
+    assert refusals[0].json()["code"] == "class-over"
 
 
 def test_the_next_stage_is_handed_in_without_a_sign_off(in_class):

@@ -45,6 +45,7 @@ TAKEN = HandInFacts(now=DUE, due_at=DUE, late_days=2)
         ({"pages_without_picture": (2,)}, "pages-missing"),
         ({"pages_at_later_stage": (1,)}, "further-on"),
         ({"is_same_as_last": True}, "already-handed-in"),
+        ({"class_ended_on": DUE.date(), "due_at": None}, "class-over"),
     ],
 )
 def test_a_hand_in_is_taken_or_refused_by_its_rule(changed, code):

@@ -60,7 +60,7 @@ function setItem({ id, title, stages }, own) {
   const done = new Map((own?.stages ?? []).map((row) => [row.stage, row]));
   return h("li", {},
     h("span", {}, h("a", { href: `/assignments/${id}` }, title), own?.open_notes > 0 && h("span", { class: "sub" }, count(own.open_notes, "open note"))),
-    h("span", { class: "quiet" }, stages.map(({ stage, due_at }) => h("span", { class: "sub in-line" }, stageWord(stage), handedIn(done.get(stage)) ?? `until ${when(due_at)}`))));
+    h("span", { class: "quiet" }, stages.map(({ stage, due_at }) => h("span", { class: "sub in-line" }, stageWord(stage), handedIn(done.get(stage)) ?? (shell.class.is_over ? "not handed in" : `until ${when(due_at)}`)))));
 }
 
 const handedIn = (row) => (row?.hand_in ? h("span", {}, h("a", { href: `/hand-ins/${row.hand_in}` }, `handed in ${when(row.handed_in_at)}`),
