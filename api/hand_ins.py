@@ -26,6 +26,7 @@ class HandInSerializer(serializers.ModelSerializer):
 
     receipt = serializers.CharField()
     stage = serializers.ChoiceField(STAGES)
+    number_in_stage = serializers.IntegerField(help_text="1, 2, 3… among the hand-ins of its stage.")
     files = json_field(FILES)
     assignment = serializers.IntegerField(source="work.assignment_id")
     assignment_title = serializers.CharField(source="work.assignment.title")
@@ -33,8 +34,8 @@ class HandInSerializer(serializers.ModelSerializer):
 
     class Meta:
         model = HandIn
-        fields = ["id", "work", "assignment", "assignment_title", "by", "stage", "number", "receipt", "handed_in_at", "due_at",
-                  "minutes_late", "files", "digest"]
+        fields = ["id", "work", "assignment", "assignment_title", "by", "stage", "number", "number_in_stage", "receipt",
+                  "handed_in_at", "due_at", "minutes_late", "files", "digest"]
 
 
 class WorkHandIns(Endpoint):

@@ -25,3 +25,7 @@ class HandIn(models.Model):
     @property
     def receipt(self) -> str:
         return f"{self.work_id}-{self.number}-{self.digest[:8]}"
+
+    @property
+    def number_in_stage(self) -> int:
+        return HandIn.objects.filter(work=self.work_id, stage=self.stage, number__lte=self.number).count()

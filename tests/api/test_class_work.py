@@ -44,7 +44,8 @@ def test_the_receipt_says_when_and_of_which_files(in_class):
     assert (again.status_code, again.json()["code"]) == (409, "already-handed-in")
     upload(in_class, AUTHOR, 11)
     second = client.post(f"{API}/works/{first['work']}/hand-ins", {"stage": "thumbnail"}).json()
-    assert second["number"] == 2 and second["digest"] != first["digest"]
+    assert (first["number_in_stage"], second["number_in_stage"], second["number"]) == (1, 2, 2)
+    assert second["digest"] != first["digest"]
 
 
 def test_an_extension_is_one_students_and_late_work_is_told(in_class):
@@ -103,7 +104,8 @@ def test_the_next_stage_is_handed_in_without_a_sign_off(in_class):
     refused = in_class.client(AUTHOR).post(f"{work}/hand-ins", {"stage": "pencil"})
     assert refused.json()["code"] == "pages-missing"
     upload(in_class, AUTHOR, 14, stage="pencil")
-    assert in_class.client(AUTHOR).post(f"{work}/hand-ins", {"stage": "pencil"}).status_code == 201
+    receipt = in_class.client(AUTHOR).post(f"{work}/hand-ins", {"stage": "pencil"})
+    assert receipt.status_code == 201 and (receipt.json()["number"], receipt.json()["number_in_stage"]) == (2, 1)
     page = Page.objects.get(board=in_class.works[AUTHOR].board)
     assert page.stage == "pencil" and page.handed_in_at is not None
     stages = {one["stage"]: one for one in in_class.client(AUTHOR).get(work).json()["stages"]}

@@ -3,7 +3,6 @@ import { button, h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { spell } from "../elements/time_fields.js";
-import { count } from "../elements/words.js";
 import { extensionDialog } from "./extension_dialog.js";
 
 const shell = JSON.parse(document.getElementById("shell").textContent);
@@ -27,7 +26,7 @@ if (one) {
       shell.instructs && one.due_at && button("Give more time", () => extensionDialog({ changed: () => location.reload() }, { student: one.by, work: one.work }, one)), button("Print", () => print())));
 }
 
-function timing({ minutes_late, number }) {
-  const again = number > 1 ? ` It is ${count(number, "hand-in")} so far; the last one counts.` : "";
+function timing({ minutes_late, stage, number_in_stage: number }) {
+  const again = number > 1 ? ` It is hand-in ${number} of the ${stage} stage; the last one counts.` : "";
   return (minutes_late ? `${spell(minutes_late)} late.` : "In time.") + again;
 }
