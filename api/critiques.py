@@ -70,7 +70,7 @@ class CritiqueSerializer(serializers.ModelSerializer):
     is_sent = serializers.SerializerMethodField()
     lacks = serializers.SerializerMethodField(help_text="What it needs before it can be sent.")
     written_by = serializers.SerializerMethodField()
-    about = serializers.SerializerMethodField(help_text="For instructors: whose work it is.")
+    about = serializers.SerializerMethodField(help_text="For instructors: whose work it is; null once that is deleted.")
     pages = serializers.SerializerMethodField()
     points = json_field({"type": "array", "items": POINT})
 
@@ -102,19 +102,19 @@ class CritiqueSerializer(serializers.ModelSerializer):
     def get_about(self, critique: Critique) -> str | None:
         if is_about_own_work(self.seat, critique):
             return "you"
-        return critique.work.enrolment.shown_name if self.seat.instructs else None
+        return critique.work.enrolment.shown_name if self.seat.instructs and critique.work else None
 
     def get_pages(self, critique: Critique) -> CritiquePageSerializer(many=True):  # type: ignore[valid-type]
         return [self._page(critique, one) for one in critique.pages]
 
     def _page(self, critique: Critique, one: dict[str, int]) -> dict[str, Any]:
+        """To its critic a deleted work reads as one that was withdrawn: whose it was is not told by their leaving."""
         revision: Revision | None = self.context["revisions"].get(one["revision"])
+        picture = revision.picture if revision and sees_picture(self.seat, critique, revision) else None
         return {
-            "page": one["page"], "width_px": revision.picture.width_px if revision else None,
-            "height_px": revision.picture.height_px if revision else None,
+            "page": one["page"], "width_px": picture and picture.width_px, "height_px": picture and picture.height_px,
             "is_withdrawn": revision is None or revision.withdrawn_at is not None,
-            "picture": reverse("api:critique-page", args=[critique.pk, one["page"], SHOWN_PX])
-            if sees_picture(self.seat, critique, revision) else None,
+            "picture": reverse("api:critique-page", args=[critique.pk, one["page"], SHOWN_PX]) if picture else None,
         }
 
 

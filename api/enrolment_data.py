@@ -31,7 +31,7 @@ class DeletionSerializer(serializers.Serializer):
     pages = serializers.IntegerField()
     pictures = serializers.IntegerField()
     hand_ins = serializers.IntegerField()
-    critiques_received = serializers.IntegerField()
+    critiques_received = serializers.IntegerField(help_text="Who wrote them keeps their words, without the work.")
     account = serializers.BooleanField()
     critiques_kept_without_name = serializers.IntegerField()
 

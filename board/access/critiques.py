@@ -35,11 +35,11 @@ def writes_it(seat: ClassSeat, critique: Critique) -> bool:
 
 
 def is_about_own_work(seat: ClassSeat, critique: Critique) -> bool:
-    return critique.work.enrolment_id == seat.enrolment.pk
+    return critique.work is not None and critique.work.enrolment_id == seat.enrolment.pk
 
 
 def sees_picture(seat: ClassSeat, critique: Critique, revision: Revision | None) -> bool:
-    """A critic sees none that was withdrawn since; the artist and the instructors do."""
+    """A critic sees none that was withdrawn since, as little as one that is deleted; the artist and the instructors do."""
     return revision is not None and not (revision.withdrawn_at and writes_it(seat, critique))
 
 
@@ -47,7 +47,7 @@ def access_critique_picture(user: AbstractBaseUser, pk: int, number: int) -> tup
     """The picture of page `number` as it was when the round began."""
     seat, critique = access_critique(user, pk)
     revision = next((page["revision"] for page in critique.pages if page["page"] == number), 0)
-    shown = Revision.objects.select_related("picture").filter(pk=revision, page__board=critique.work.board_id).first()
+    shown = Revision.objects.select_related("picture").filter(pk=revision, page__board__work=critique.work).first()
     if not sees_picture(seat, critique, shown):
         raise NotFound
     return seat, shown_or_missing(shown)

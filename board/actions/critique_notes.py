@@ -9,31 +9,30 @@ from django.db.models import F
 from board.actions.events import write_event
 from board.actions.notes import panel_at
 from board.actions.unused_files import drop_review_sheets
-from board.models import Critique, CritiqueRound, Enrolment, Note, Page, ReviewSheet, Revision
+from board.models import Board, Critique, CritiqueRound, Enrolment, Note, Page, ReviewSheet, Revision
 from board.models.critique import TONE_OF_POINT
 from board.models.note import BOARD, PAGE, REGION
 
 UNNAMED = "a classmate"
 
 
-def pin_points(*, opened: CritiqueRound, critiques: Sequence[Critique]) -> list[Note]:
-    """Of one board, all together, told of once by nobody."""
-    board = critiques[0].work.board
+def pin_points(*, opened: CritiqueRound, board: Board, critiques: Sequence[Critique]) -> list[Note]:
+    """All together, told of once by nobody."""
     pages = {page.number: page for page in Page.objects.filter(board=board)}
     notes = [
-        _pin(opened, critique, point, pages) for critique in critiques for point in critique.points if point["body"]
+        _pin(opened, board, critique, point, pages) for critique in critiques for point in critique.points if point["body"]
     ]
     write_event(board=board, kind="critique-delivered", notes=[note.pk for note in notes])
     return notes
 
 
-def _pin(opened: CritiqueRound, critique: Critique, point: dict[str, Any], pages: dict[int, Page]) -> Note:
+def _pin(opened: CritiqueRound, board: Board, critique: Critique, point: dict[str, Any], pages: dict[int, Page]) -> Note:
     number, region = _page_meant(critique, point), point["region"]
     page = pages.get(number) if number else None
-    revision = _revision(critique, point["page"]) if region else None
+    revision = _revision(board, critique, point["page"]) if region else None
     region = region if revision else None
     return Note.objects.create(
-        board=critique.work.board, page=page, revision=revision, region=region, scope=BOARD if page is None else REGION if region
+        board=board, page=page, revision=revision, region=region, scope=BOARD if page is None else REGION if region
         else PAGE, panel=panel_at(revision, region) if revision and region else None, tone=TONE_OF_POINT[point["kind"]],
         body=words_of(point), criterion_id=point["criterion"], pen_name=pen_name_of(opened, critique), critique=critique,
         sent_at=opened.delivered_at,
@@ -45,9 +44,9 @@ def _page_meant(critique: Critique, point: dict[str, Any]) -> int | None:
     return critique.pages[0]["page"] if point["page"] is None and len(critique.pages) == 1 else point["page"]
 
 
-def _revision(critique: Critique, number: int | None) -> Revision | None:
+def _revision(board: Board, critique: Critique, number: int | None) -> Revision | None:
     pk = next((shown["revision"] for shown in critique.pages if shown["page"] == number), 0)
-    return Revision.objects.filter(pk=pk, page__board=critique.work.board_id).first()
+    return Revision.objects.filter(pk=pk, page__board=board).first()
 
 
 def pen_name_of(opened: CritiqueRound, critique: Critique) -> str:

@@ -13,7 +13,7 @@ from django.utils import timezone
 
 from board.actions.critique_notes import pin_points
 from board.errors import NotPossibleNow, NotValid
-from board.models import Assignment, Criterion, Critique, CritiqueRound, HandIn, Work
+from board.models import Assignment, Board, Criterion, Critique, CritiqueRound, HandIn, Work
 from board.models.critique import POINT_KINDS
 from board.page_space import read_region
 from board.stages.critique_pairs import pair_critics
@@ -139,11 +139,12 @@ def deliver_round(*, opened: CritiqueRound) -> CritiqueRound:
     opened.save(update_fields=["delivered_at"])
     sent = list(opened.critiques.filter(sent_at__isnull=False).select_related("work__board", "critic__user"))
     secrets.SystemRandom().shuffle(sent)
-    by_board: dict[int, list[Critique]] = {}
+    by_board: dict[Board, list[Critique]] = {}
     for critique in sent:
-        by_board.setdefault(critique.work.board_id, []).append(critique)
-    for critiques in by_board.values():
-        pin_points(opened=opened, critiques=critiques)
+        if critique.work:  # not where it is deleted
+            by_board.setdefault(critique.work.board, []).append(critique)
+    for board, critiques in by_board.items():
+        pin_points(opened=opened, board=board, critiques=critiques)
     return opened
 
 

@@ -55,9 +55,9 @@ def _account_goes_too(enrolment: Enrolment) -> bool:
 
 @transaction.atomic
 def delete_student(*, enrolment: Enrolment) -> Deletion:
-    """Boards with all that is on them, hand-ins, marks, critiques on them, the place in the class, and the account made for it.
+    """Boards with all that is on them, hand-ins, marks, the place in the class, and the account made for it.
 
-    Critiques that classmates were given stay theirs, and name nobody.
+    Critiques that classmates were given stay theirs, and name nobody; what classmates wrote stays with them, without the work.
     """
     someone_still_instructs(enrolment)
     told, boards = what_would_go(enrolment), _boards(enrolment)

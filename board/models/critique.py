@@ -29,7 +29,8 @@ class Critique(models.Model):
 
     round = models.ForeignKey(CritiqueRound, on_delete=models.CASCADE, related_name="critiques")
     critic = models.ForeignKey("board.Enrolment", on_delete=models.SET_NULL, null=True, related_name="critiques_given")
-    work = models.ForeignKey("board.Work", on_delete=models.CASCADE, related_name="critiques")
+    # None: whose work it was took their data away. The words stay with who wrote them.
+    work = models.ForeignKey("board.Work", on_delete=models.SET_NULL, null=True, related_name="critiques")
     label = models.CharField(max_length=20)  # "Work 2": how the critic knows it
     # The picture of each page as it was when the round began: [{"page": number, "revision": id}]
     pages = models.JSONField(default=list)

@@ -166,6 +166,33 @@ def test_notes_from_before_find_their_critique_or_lose_the_name(in_class, signed
     assert pen_name_of(other) == "a classmate"
 
 
+def test_what_classmates_wrote_about_a_work_stays_with_them_when_it_goes(in_class):
+    deliver_round(opened=in_class.round)
+    critique, round_ = f"{API}/critiques/{in_class.critique.pk}", f"{API}/critique-rounds/{in_class.round.pk}"
+    critic, teacher = in_class.client(CRITIC), in_class.client("hollis")
+    before, counted = critic.get(critique).json(), teacher.get(round_).json()
+    in_class.client(AUTHOR).post(f"{API}/enrolments/{in_class.enrolment(AUTHOR).pk}/deletion")
+    after = critic.get(critique).json()
+    assert after["points"] == before["points"] and after["about"] is None
+    (page,) = after["pages"]
+    assert page == {"page": 1, "width_px": None, "height_px": None, "is_withdrawn": True, "picture": None}
+    assert teacher.get(round_).json() == counted
+    assert teacher.get(critique).json()["about"] is None
+    assert critic.get(f"{critique}/pages/1/renditions/400").status_code == 404
+    listed = critic.get(f"{API}/assignments/{in_class.assignment.pk}/critiques").json()["results"]
+    assert in_class.critique.pk in [one["id"] for one in listed]
+
+
+def test_in_an_open_round_a_work_that_goes_reads_as_one_that_was_taken_back(in_class):
+    critic, critique = in_class.client(CRITIC), f"{API}/critiques/{in_class.critique.pk}"
+    in_class.client(AUTHOR).put(f"{API}/revisions/{in_class.works[AUTHOR].board.pages.get().revisions.get().pk}/withdrawal")
+    withdrawn = critic.get(critique).content
+    in_class.client(AUTHOR).post(f"{API}/enrolments/{in_class.enrolment(AUTHOR).pk}/deletion")
+    assert critic.get(critique).content == withdrawn
+    deliver_round(opened=in_class.round)  # what was sent on it reaches nobody, and stands in nobody's way
+    assert critic.get(critique).json()["is_sent"]
+
+
 def test_a_picture_that_another_row_shows_stays(in_class, kept, django_capture_on_commit_callbacks):
     picture = Picture.objects.get(revisions__page__board=in_class.works[CRITIC].board)
     in_class.works[AUTHOR].board.pages.get().revisions.update(picture=picture)

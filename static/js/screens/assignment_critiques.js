@@ -17,15 +17,19 @@ export function critiquesPart(critiques, shell) {
 }
 
 function namedRow(one) {
-  return h("li", {}, h("a", { href: `/critiques/${one.id}` }, `${one.written_by || "somebody who left"} on ${one.about}`),
+  return h("li", {}, h("a", { href: `/critiques/${one.id}` }, `${one.written_by || "somebody who left"} on ${one.about ?? "work that is deleted"}`),
     h("span", { class: "quiet small" }, one.delivered_at && one.is_sent ? "delivered" : one.is_sent ? "sent, waits for the end of the round" : "not sent yet"));
 }
 
 function writtenRow(one) {
   const sent = one.delivered_at ? `delivered ${when(one.delivered_at)}` : "sent; it waits for the end of the round";
-  const state = one.is_sent ? sent : one.delivered_at ? "not sent; the round is over" : `due ${when(one.due_at)}`;
-  return h("li", {}, h("a", { href: `/critiques/${one.id}` }, one.label), h("span", { class: "quiet small in-line" }, stageWord(one.stage), state));
+  const due = isGone(one) ? "not asked for any more" : `due ${when(one.due_at)}`;
+  const state = one.is_sent ? sent : one.delivered_at ? "not sent; the round is over" : due;
+  return h("li", {}, h("a", { href: `/critiques/${one.id}` }, one.label), h("span", { class: "quiet small in-line" }, stageWord(one.stage), state, isGone(one) && "; the work is gone"));
 }
+
+/** Whose work it was took it back, or left: which of the two is told to nobody who reads it without a name. */
+export const isGone = ({ pages }) => pages.length > 0 && pages.every((page) => !page.picture);
 
 /** In full, where one looks for it; the same words stand as notes on the pages. */
 function receivedRow(one) {

@@ -3,7 +3,7 @@ import { Problem } from "../api/http.js";
 import { button, h, swap } from "../elements/h.js";
 import { attempt, say } from "../elements/slips.js";
 import { when } from "../elements/words.js";
-import { pointWords } from "./assignment_critiques.js";
+import { isGone, pointWords } from "./assignment_critiques.js";
 import { pointFields } from "./critique_point.js";
 import { workPages } from "./critique_pages.js";
 
@@ -32,9 +32,11 @@ function show() {
   swap(at("critique"), pages.element, known.maySay ? writing() : reading());
 }
 
-function stateWords({ side, is_sent, delivered_at, due_at, written_by, about }) {
+function stateWords(one) {
+  const { side, is_sent, delivered_at, due_at, written_by, about } = one;
   if (side === "receives") return `From ${written_by}.`;
-  if (side === "instructs") return `${written_by || "Somebody who left"} on ${about}${is_sent ? "" : ", not sent yet"}.`;
+  if (side === "instructs") return `${written_by || "Somebody who left"} on ${about ?? "work that is deleted"}${is_sent ? "" : ", not sent yet"}.`;
+  if (isGone(one)) return `The work is gone; what you wrote stays in your list.${is_sent || delivered_at ? "" : " You need not finish it."}`;
   if (delivered_at) return is_sent ? "Delivered. Thank you." : "The round is over.";
   return is_sent ? "Sent. It is delivered with all others when the round ends." : `Due ${when(due_at)}. Whose work this is stays unsaid, and so do you if the round is anonymous.`;
 }
