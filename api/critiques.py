@@ -70,14 +70,16 @@ class CritiqueSerializer(serializers.ModelSerializer):
     is_sent = serializers.SerializerMethodField()
     lacks = serializers.SerializerMethodField(help_text="What it needs before it can be sent.")
     written_by = serializers.SerializerMethodField()
+    is_anonymous = serializers.BooleanField(source="round.is_anonymous")
+    signed_as = serializers.SerializerMethodField(help_text="What stands for its writer's name before whose work it is about.")
     about = serializers.SerializerMethodField(help_text="For instructors: whose work it is; null once that is deleted.")
     pages = serializers.SerializerMethodField()
     points = json_field({"type": "array", "items": POINT})
 
     class Meta:
         model = Critique
-        fields = ["id", "assignment", "stage", "side", "label", "due_at", "delivered_at", "is_sent", "lacks", "written_by", "about",
-                  "pages", "points"]
+        fields = ["id", "assignment", "stage", "side", "label", "due_at", "delivered_at", "is_sent", "lacks", "written_by",
+                  "is_anonymous", "signed_as", "about", "pages", "points"]
 
     @property
     def seat(self) -> ClassSeat:
@@ -98,6 +100,9 @@ class CritiqueSerializer(serializers.ModelSerializer):
         if self.seat.instructs:
             return critique.critic.shown_name if critique.critic else ""
         return "you" if writes_it(self.seat, critique) else pen_name_of(critique.round, critique)
+
+    def get_signed_as(self, critique: Critique) -> str:
+        return pen_name_of(critique.round, critique)
 
     def get_about(self, critique: Critique) -> str | None:
         if is_about_own_work(self.seat, critique):

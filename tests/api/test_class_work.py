@@ -12,7 +12,7 @@ from board.actions.assignments import change_assignment
 from board.actions.members import add_member
 from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
-from board.models import AssignmentStage, Board, Job, Note, Page, SchoolClass
+from board.models import AssignmentStage, Board, CritiqueRound, Job, Note, Page, SchoolClass
 from tests.api.class_world import AUTHOR, CRITIC
 from tests.api.world import SQUARE, make_world
 from tests.conftest import make_cast
@@ -226,6 +226,16 @@ def test_a_critique_is_sent_once_it_helps(in_class):
     tones = Note.objects.filter(board=in_class.works[AUTHOR].board).values_list("tone", "body", "pen_name")
     assert sorted(tones) == [("ask", "Is it night?", "a classmate"), ("keep", "The light.", "a classmate")]
     assert critic.put(f"{critique}/points", {"points": [works]}).status_code == 409
+
+
+def test_a_critic_is_told_under_what_name_it_is_sent(in_class):
+    def told():
+        one = in_class.client(CRITIC).get(f"{API}/critiques/{in_class.critique.pk}").json()
+        return one["is_anonymous"], one["signed_as"], one["written_by"]
+
+    assert told() == (True, "a classmate", "you")
+    CritiqueRound.objects.update(is_anonymous=False)
+    assert told() == (False, "marrowby-alias", "you")
 
 
 def test_an_assignment_is_deleted_with_its_boards_until_somebody_draws_for_it(in_class):

@@ -33,12 +33,12 @@ function show() {
 }
 
 function stateWords(one) {
-  const { side, is_sent, delivered_at, due_at, written_by, about } = one;
+  const { side, is_sent, delivered_at, due_at, written_by, is_anonymous, signed_as, about } = one;
   if (side === "receives") return `From ${written_by}.`;
   if (side === "instructs") return `${written_by || "Somebody who left"} on ${about ?? "work that is deleted"}${is_sent ? "" : ", not sent yet"}.`;
   if (isGone(one)) return `The work is gone; what you wrote stays in your list.${is_sent || delivered_at ? "" : " You need not finish it."}`;
   if (delivered_at) return is_sent ? "Delivered. Thank you." : "The round is over.";
-  return is_sent ? "Sent. It is delivered with all others when the round ends." : `Due ${when(due_at)}. Whose work this is stays unsaid, and so do you if the round is anonymous.`;
+  return is_sent ? "Sent. It is delivered with all others when the round ends." : `Due ${when(due_at)}. Whose work this is stays unsaid. ${is_anonymous ? "Your name is not shown." : `It is sent under the name ${signed_as}.`}`;
 }
 
 function reading() {
