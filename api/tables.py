@@ -3,6 +3,9 @@
 from typing import Any
 
 from django.http import HttpResponse
+from django.utils import timezone
+from django.utils.http import content_disposition_header
+from django.utils.text import slugify
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -97,17 +100,26 @@ class AssignmentTableFile(Endpoint):
     needs = {"GET": instructs}
 
     def get(self, request: Request, pk: int) -> HttpResponse:
-        headers = {"Content-Disposition": 'attachment; filename="class-table.csv"', "Cache-Control": "private, no-store"}
+        saved_as = content_disposition_header(True, name_of_file(self.row))
+        headers = {"Content-Disposition": saved_as, "Cache-Control": "private, no-store"}
         text = table_as_csv(*as_cells(self.row, table_rows(Work.objects.filter(assignment=self.row))))
         return HttpResponse("\ufeff" + text, content_type="text/csv; charset=utf-8", headers=headers)
 
 
+def name_of_file(assignment: Assignment) -> str:
+    """Of which class and assignment, and of what day: several saved in one folder are told apart."""
+    told = (slugify(words, allow_unicode=True) for words in (assignment.school_class.title, assignment.title))
+    return "-".join([*(words for words in told if words), f"{timezone.localdate():%Y-%m-%d}"]) + ".csv"
+
+
 def as_cells(assignment: Assignment, rows: list[dict[str, Any]]) -> tuple[list[str], list[list[object]]]:
+    """By name, as they stand on the screen. What each assignment has comes first; kinds that may lack come last."""
+    rows = sorted(rows, key=lambda row: row["student"].casefold())
     stages = [one["stage"] for one in rows[0]["stages"]] if rows else []
     criteria = list(assignment.criteria.all())
     kinds = sorted({kind for row in rows for kind in row["findings"]})
-    head = ["student", *(f"{stage} {what}" for stage in stages for what in ("handed in", "minutes late")), "open notes",
-            *(label_of_finding(kind) for kind in kinds), *(one.title for one in criteria), "minutes spent"]
+    head = ["student", *(f"{stage} {what}" for stage in stages for what in ("handed in", "minutes late")), "findings", "open notes",
+            *(one.title for one in criteria), "minutes spent", *(label_of_finding(kind) for kind in kinds)]
     return head, [_cells(row, kinds, [str(one.pk) for one in criteria]) for row in rows]
 
 
@@ -117,5 +129,5 @@ def _cells(row: dict[str, Any], kinds: list[str], criteria: list[str]) -> list[o
         for cell in ((one["handed_in_at"].isoformat(timespec="minutes"), one["minutes_late"]) if one["handed_in_at"] else ("", ""))
     ]
     marks = [LEVELS[row["marks"][pk]] if pk in row["marks"] else "" for pk in criteria]
-    return [row["student"], *handed, row["open_notes"], *(row["findings"].get(kind, 0) for kind in kinds), *marks,
-            row["minutes_spent"]]
+    findings = [row["findings"].get(kind, 0) for kind in kinds]
+    return [row["student"], *handed, sum(findings), row["open_notes"], *marks, row["minutes_spent"] or "", *findings]

@@ -4,6 +4,7 @@ import csv
 from io import StringIO
 
 import pytest
+from django.utils import timezone
 from rest_framework.test import APIClient
 
 from board.actions.rubric_marks import mark_work
@@ -51,11 +52,23 @@ def test_common_faults_count_students_not_notes(rows):
 def test_the_file_says_the_same_and_runs_nothing(in_class, rows):
     Enrolment.objects.filter(pk=in_class.enrolment(AUTHOR).pk).update(alias='=HYPERLINK("//x")')
     answer = in_class.client("hollis").get(f"{API}/assignments/{in_class.assignment.pk}/table-file")
-    assert answer["Content-Disposition"].startswith("attachment")
-    head, author, *_ = csv.reader(StringIO(answer.content.decode("utf-8-sig"), newline=""))
+    day = timezone.localdate()
+    assert answer["Content-Disposition"] == f'attachment; filename="drawing-the-page-a-door-opens-{day}.csv"'
+    head, author, *others = csv.reader(StringIO(answer.content.decode("utf-8-sig"), newline=""))
     assert author[0] == '\'=HYPERLINK("//x")'
     told = dict(zip(head, author, strict=True))
     assert (told["Edge off its vanishing point"], told["Perspective"], told["minutes spent"]) == ("2", "there", "45")
+    assert (told["findings"], told["open notes"]) == ("3", "1")
+
+
+def test_the_files_rows_stand_by_name_and_a_time_that_nobody_told_is_left_empty(in_class):
+    Enrolment.objects.filter(pk=in_class.enrolment(CRITIC).pk).update(alias="Zander")
+    Enrolment.objects.filter(pk=in_class.enrolment("tamsin").pk).update(alias="brindle")
+    in_class.works[CRITIC].board.pages.get().revisions.update(minutes_spent=None)
+    answer = in_class.client("hollis").get(f"{API}/assignments/{in_class.assignment.pk}/table-file")
+    rows = list(csv.DictReader(StringIO(answer.content.decode("utf-8-sig"), newline="")))
+    told = [(row["student"], row["minutes spent"], row["findings"]) for row in rows]
+    assert told == [("brindle", "45", "0"), ("quillon-alias", "45", "0"), ("Zander", "", "0")]
 
 
 @pytest.fixture(scope="module")
