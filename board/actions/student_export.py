@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from board.access import seat_on, visible_notes
-from board.models import Critique, Enrolment, Note, Revision, Work
+from board.models import Critique, Enrolment, HandIn, Note, Revision, Work
 from board.models.work import LEVELS
 from board.picture_files import ENDINGS
 from board.zipped_files import ZipEntry
@@ -40,27 +40,45 @@ def _facts(enrolment: Enrolment, works: list[Work]) -> dict[str, Any]:
 
 
 def _work(work: Work) -> dict[str, Any]:
+    revisions = _revisions(work)
+    file_of = {one.pk: _name_of(one) for one in revisions}
     return {
         "assignment": work.assignment.title, "brief": work.assignment.brief,
         "extensions": list(work.extensions.values("stage", "due_at")),
-        "hand_ins": [{"receipt": one.receipt, "stage": one.stage, "handed_in_at": one.handed_in_at,
-                      "minutes_late": one.minutes_late, "digest": one.digest} for one in work.hand_ins.all()],
+        "hand_ins": [_hand_in(one, file_of) for one in work.hand_ins.all()],
         "marks": [{"criterion": one.criterion.title, "level": LEVELS[one.level], "comment": one.comment}
                   for one in work.marks.select_related("criterion")],
-        "pictures": [{"file": _name_of(one), "stage": one.stage, "uploaded_at": one.uploaded_at, "file_name": one.file_name,
-                      "minutes_spent": one.minutes_spent, "sha256": one.picture.sha256} for one in _revisions(work)],
-        "notes": list(_notes(work)),
+        "pictures": [_picture(one) for one in revisions],
+        "notes": list(_notes(work, file_of)),
     }
 
 
-def _notes(work: Work) -> Iterator[dict[str, Any]]:
-    """What stands on the board, with replies; of other people only whether it was they."""
+def _picture(one: Revision) -> dict[str, Any]:
+    return {
+        "page": one.page.number, "file": _name_of(one), "photograph": _name_of(one, "photograph") if one.photo else None,
+        "stage": one.stage, "uploaded_at": one.uploaded_at, "file_name": one.file_name, "minutes_spent": one.minutes_spent,
+        "sha256": one.picture.sha256,
+    }
+
+
+def _hand_in(one: HandIn, file_of: dict[int, str]) -> dict[str, Any]:
+    """With all that its digest is worked out from."""
+    files = [{"page": file["page"], "sha256": file["sha256"], "file": file_of.get(file["revision"])} for file in one.files]
+    return {"receipt": one.receipt, "stage": one.stage, "handed_in_at": one.handed_in_at, "minutes_late": one.minutes_late,
+            "digest": one.digest, "digest_is": "SHA-256 over a line “page sha256” for each of the files", "files": files}
+
+
+def _notes(work: Work, file_of: dict[int, str]) -> Iterator[dict[str, Any]]:
+    """What stands on the board, where, and with replies; of other people only whether it was they. Regions and lines are in
+    fractions of the picture that the note was pinned on."""
     own = work.enrolment.user_id
     seat = seat_on(work.enrolment.user, work.board)
     notes = visible_notes(seat) if seat else Note.objects.none()
-    for note in notes.select_related("page").prefetch_related("replies"):
+    for note in notes.select_related("page", "panel").prefetch_related("replies"):
         yield {
-            "page": note.page.number if note.page else None, "tone": note.tone, "state": note.state, "body": note.body,
+            "page": note.page.number if note.page else None, "panel": note.panel.order if note.panel else None,
+            "picture": file_of.get(note.revision_id or 0), "region": note.region, "lines": note.lines,
+            "tone": note.tone, "state": note.state, "body": note.body,
             "by": note.check_id or ("you" if note.author_id == own else note.pen_name or "an instructor"),
             "replies": [{"by": "you" if one.author_id == own else "somebody else", "body": one.body} for one in note.replies.all()],
         }

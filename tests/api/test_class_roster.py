@@ -4,6 +4,7 @@ import io
 import json
 import zipfile
 from datetime import timedelta
+from hashlib import sha256
 from importlib import import_module
 from io import BytesIO, StringIO
 
@@ -16,10 +17,13 @@ from django.utils import timezone
 
 from board.access import access_board
 from board.actions.critiques import deliver_round
+from board.actions.notes import pin_note
+from board.actions.panels import record_panels
 from board.actions.review_sheets import record_review_sheet, request_review_sheet
 from board.models import Board, CritiqueRound, Enrolment, Invitation, Note, Picture, ReviewSheet, Revision, SchoolClass, Work
 from board.picture_files import file_is_kept, keep_file
 from tests.api.class_world import AUTHOR, CRITIC
+from tests.api.world import SQUARE
 
 API = "/api/v1"
 ROSTER = "username,name,alias,minor\nnobody,,,no\nfenwick,Fenwick Oar,,no\nowl,Real Name,Little Owl,yes\n"
@@ -87,6 +91,25 @@ def test_an_export_is_ones_own_and_whole(in_class):
     assert facts["works"][0]["hand_ins"][0]["digest"] == in_class.hand_in.digest
     assert facts["works"][0]["pictures"][0]["minutes_spent"] == 45
     assert len(facts["critiques_given"]) == 2
+
+
+def test_an_export_tells_where_notes_stand_and_of_what_a_digest_was_made(in_class):
+    board, place = in_class.works[AUTHOR].board, in_class.enrolment(AUTHOR)
+    revision = board.pages.get().revisions.get()
+    Revision.objects.filter(pk=revision.pk).update(photo=F("picture"))
+    record_panels(revision=revision, found=[{"polygon": SQUARE, "framed": True}])
+    lines = [{"kind": "stroke", "points": [[0.2, 0.2], [0.3, 0.3]]}]
+    teacher = access_board(in_class.people["hollis"], board.pk)
+    pin_note(seat=teacher, page=board.pages.get(), body="The hand floats.", tone="try", lines=lines)
+    answer = in_class.client(AUTHOR).get(f"{API}/enrolments/{place.pk}/export")
+    with zipfile.ZipFile(io.BytesIO(b"".join(answer.streaming_content))) as archive:
+        work = json.loads(archive.read("student.json"))["works"][0]
+        (hand_in,), (picture,), (note,) = work["hand_ins"], work["pictures"], work["notes"]
+        digests = {one["page"]: sha256(archive.read(f"{work['folder']}/{one['file']}")).hexdigest() for one in hand_in["files"]}
+        assert f"{work['folder']}/{picture['photograph']}" in archive.namelist()
+    assert hand_in["digest"] == sha256("".join(f"{page} {digest}\n" for page, digest in digests.items()).encode()).hexdigest()
+    assert (note["picture"], note["page"], note["panel"]) == (picture["file"], picture["page"], 1)
+    assert set(note["region"]) == {"polygon"} and note["lines"] == lines
 
 
 @pytest.fixture
