@@ -8,6 +8,7 @@ import { attempt, say } from "../elements/slips.js";
 import { formatChoice, formatFields } from "../elements/trim_sizes.js";
 import { inDays, isoTime, localTime } from "../elements/time_fields.js";
 import { STAGES } from "../elements/words.js";
+import { dayWords, isBehind } from "./class_days.js";
 import { rubricFields, rubricOf } from "./rubric_fields.js";
 import { toleranceFields, tolerancesOf } from "./tolerance_fields.js";
 
@@ -15,7 +16,7 @@ const SHOWN = [["at-once", "at once"], ["after-hand-in", "after the hand-in of t
 
 /** Sets the class its work, or changes what was set. @param {any|null} one */
 export async function assignmentDialog(shell, one, changed) {
-  const [checks, me] = await Promise.all([call("GET", "/checks"), call("GET", "/me")]);
+  const [checks, me, { ends_on }] = await Promise.all([call("GET", "/checks"), call("GET", "/me"), readClass(shell.class.id)]);
   openDialog(one ? one.title : "A new assignment", (close) => {
     const rubric = rubricFields(one?.rubric ?? [{ title: "" }]);
     const element = form({}, async (values) => {
@@ -31,7 +32,7 @@ export async function assignmentDialog(shell, one, changed) {
       !one && h("div", { class: "pair" }, field("Pages", h("input", { name: "page_count", type: "number", min: "1", max: "60", value: "1", required: true })),
         field("Printed page", formatChoice()),
         field("It is read", choice([["ltr", "left to right"], ["rtl", "right to left"]], "ltr", { name: "reading" }))),
-      stageFields(one),
+      stageFields(one, ends_on),
       lateFields(one),
       rubric, h("div", { class: "buttons" }, button("One more line", () => rubric.append(rubricFields([{ title: "" }]).lastElementChild))),
       !one && givenFields(me.boards),
@@ -50,11 +51,26 @@ async function setWords(shell) {
   return students ? "Set. Each student has a board for it now." : "Set. No student is in the class yet; whoever comes gets a board for it.";
 }
 
-function stageFields(one) {
+function stageFields(one, endsOn) {
   const due = new Map((one?.stages ?? []).map((stage) => [stage.stage, localTime(stage.due_at)]));
   return h("fieldset", {}, h("legend", { class: "legend" }, "Stages, each with its deadline; an empty one is not asked for"),
-    h("div", { class: "pair" }, STAGES.map((stage, place) =>
-      field(stage, h("input", { name: `due-${stage}`, type: "datetime-local", value: due.get(stage) ?? (one ? "" : inDays(7 * (place + 1))) })))));
+    h("div", { class: "pair" }, STAGES.map((stage, place) => stageField(stage, due.get(stage) ?? (one ? "" : proposed(place, endsOn)), endsOn))));
+}
+
+/** Week by week, and none behind the last day of the class. */
+function proposed(place, endsOn) {
+  const due = inDays(7 * (place + 1));
+  return isBehind(due, endsOn) ? `${endsOn}T18:00` : due;
+}
+
+function stageField(stage, value, endsOn) {
+  const hint = h("p", { class: "hint", role: "status" });
+  const input = h("input", { name: `due-${stage}`, type: "datetime-local", value, oninput: () => tell() });
+  const tell = () => {
+    hint.textContent = isBehind(input.value, endsOn) ? `The last day of the class is ${dayWords(endsOn)}; after it nothing is handed in.` : "";
+  };
+  tell();
+  return h("div", {}, field(stage, input), hint);
 }
 
 function lateFields(one) {

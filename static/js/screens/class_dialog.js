@@ -1,12 +1,19 @@
-import { openDialog } from "../elements/dialog.js";
+import { askFirst, openDialog } from "../elements/dialog.js";
 import { field, form } from "../elements/field.js";
 import { h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
+import { localTime } from "../elements/time_fields.js";
+import { whatEnds } from "./class_days.js";
 
 /** Title, term and how long a class is kept. @param {any} one what it is now @param {(fields: object) => Promise<any>} save */
 export function classDialog(title, one, yes, save) {
   const send = (close) => async (values) => {
-    if (await attempt(() => save({ ...values, kept_days: Number(values.kept_days) }))) close();
+    const ends = whatEnds(one, values, localTime(new Date()).slice(0, 10));
+    const sent = async () => {
+      if (await attempt(() => save({ ...values, kept_days: Number(values.kept_days) }))) close();
+    };
+    if (ends) askFirst("Is this day meant?", ends, yes, sent);
+    else await sent();
   };
   openDialog(title, (close) => form({}, send(close),
     field("Title", h("input", { name: "title", required: true, maxlength: "200", autofocus: true, value: one.title ?? "" })),
