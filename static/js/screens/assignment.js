@@ -41,5 +41,5 @@ async function forStudent(one) {
   const [work, critiques, opened] = await Promise.all([readWork(one.own_work), critiquesOf(one.id), openedPagesOf(one.id)]);
   const pages = await pagesOfBoard(work.board);
   swap(at("assignment-tools"), h("a", { class: "button first", href: `/boards/${work.board}` }, "Your board"));
-  return [[briefPart(one), pagesPart(pages), critiquesPart(critiques, shell)], [stagesPart(work, load), rubricPart(one, work.marks), openedPart(opened)]];
+  return [[briefPart(one), pagesPart(pages), critiquesPart(critiques, shell)], [stagesPart(work, one.grace_minutes, load), rubricPart(one, work.marks), openedPart(opened)]];
 }

@@ -4,6 +4,7 @@ import { attempt } from "../elements/slips.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { spell } from "../elements/time_fields.js";
 import { when } from "../elements/words.js";
+import { dueWords, isPast } from "./deadline_words.js";
 
 /** A student's own work: its pages, and the stages to hand in. */
 
@@ -16,19 +17,21 @@ export function pagesPart(pages) {
   })), h("p", { class: "hint" }, "Open a page to upload its picture, and to read the notes on it."));
 }
 
-/** @param {any} work @param {() => void} changed */
-export function stagesPart(work, changed) {
-  return h("section", { class: "part" }, h("h2", {}, "Hand in"), work.stages.map((one) => stageRow(one, work, changed)),
+/** @param {any} work @param {number} graceMinutes @param {() => void} changed */
+export function stagesPart(work, graceMinutes, changed) {
+  const now = new Date();
+  return h("section", { class: "part" }, h("h2", {}, "Hand in"), work.stages.map((one) => stageRow(one, work, dueWords(one, graceMinutes, now), changed)),
+    work.stages.some((one) => isPast(one, now) && one.refusal?.code !== "too-late") && h("p", { class: "hint" }, "Need more time? Ask your instructor."),
     h("p", { class: "hint" }, "A hand-in takes all your pages at that stage, and gives you a receipt. What you hand in last counts."));
 }
 
-function stageRow(one, work, changed) {
+function stageRow(one, work, due, changed) {
   const { handed_in: done, refusal } = one;
   const state = done
     ? h("span", {}, h("a", { href: `/hand-ins/${done.id}` }, `Receipt ${done.receipt}`), h("span", { class: "sub" }, `${when(done.handed_in_at)}${done.minutes_late ? `, ${spell(done.minutes_late)} late` : ", in time"}`))
     : h("span", { class: "quiet" }, "not handed in yet");
   return h("div", { class: "stage-row" },
-    h("div", { class: "line" }, h("h3", {}, stageWord(one.stage)), h("span", { class: "quiet" }, `due ${when(one.due_at)}${one.is_extended ? " (more time given)" : ""}`)),
+    h("div", { class: "line" }, h("h3", {}, stageWord(one.stage)), h("span", { class: "quiet" }, due)),
     h("div", { class: "line" }, state, !refusal && button(done ? "Hand in again" : `Hand in the ${one.stage}s`, () => send(work, one.stage, changed), { class: done ? "button" : "button first", "data-key": `hand-in-${one.stage}` })),
     refusal && !done && h("p", { class: "hint" }, refusal.reason));
 }

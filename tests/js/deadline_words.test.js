@@ -1,0 +1,27 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { when } from "../../static/js/elements/words.js";
+import { dueWords, isPast } from "../../static/js/screens/deadline_words.js";
+
+const DUE = "2026-11-30T08:19:00Z";
+const ONE = { due_at: DUE, taken_until: "2026-12-03T08:19:00Z", is_extended: false, handed_in: null, refusal: null };
+const after = (minutes) => new Date(Date.parse(DUE) + minutes * 60_000);
+const told = (minutes, change = {}) => dueWords({ ...ONE, ...change }, 10, after(minutes)).replace(`due ${when(DUE)}`, "");
+
+test("before its deadline a stage is due", () => {
+  assert.equal(told(-1), "");
+  assert.equal(told(-1, { is_extended: true }), " (more time given)");
+});
+
+test("after it, it says how long ago that was and what is taken still", () => {
+  assert.match(told(1), /^, 1 minute ago; in time until .* all the same$/);
+  assert.equal(told(14), `, 14 minutes ago; taken as late until ${when(ONE.taken_until)}`);
+  assert.equal(told(14, { taken_until: null }), ", 14 minutes ago; taken as late");
+  assert.equal(told(4321), ", 3 days ago; no longer taken");
+});
+
+test("what is handed in, or is waited for no more, is not past", () => {
+  assert.equal(told(14, { handed_in: {} }), "");
+  for (const code of ["class-over", "further-on"]) assert.equal(isPast({ ...ONE, refusal: { code } }, after(14)), false);
+  assert.equal(isPast({ ...ONE, refusal: { code: "pages-missing" } }, after(14)), true);
+});
