@@ -11,6 +11,7 @@ from board.models import Criterion, Page, Revision, Work
 from board.models.assignment import AFTER_HAND_IN, TO_INSTRUCTOR
 from board.models.revision import READY, current_revision
 from board.screens.first_answers import with_first_answers
+from board.screens.next_deadline import next_deadlines, next_stage
 from board.screens.shell import name_of, shell_of
 
 FIRST_LOOK_PX = 1200
@@ -41,13 +42,15 @@ def desk(request: HttpRequest, page_id: int) -> HttpResponseBase:
 
 
 def of_assignment(seat: Seat) -> dict:
-    """On a student's board for an assignment: which, the rubric that notes may name, and whether what is measured waits."""
+    """On a student's board for an assignment: which, and what stage is handed in next; the rubric that notes may name, and whether
+    what is measured waits."""
     if not seat.board.is_assigned:
         return {}
     rubric = Criterion.objects.filter(assignment__works__board=seat.board)
     assignment = Work.objects.values_list("assignment", flat=True).filter(board=seat.board).first()
     waits = WAITS.get(seat.board.measured_shown, "") if seat.measured_notes_wait else ""
-    return {"assignment": assignment, "rubric": list(rubric.values("id", "title")), "measured_waits": waits}
+    return {"assignment": assignment, "next_stage": next_stage(next_deadlines([seat.board.pk]).get(seat.board.pk)),
+            "rubric": list(rubric.values("id", "title")), "measured_waits": waits}
 
 
 def neighbours(seat: Seat, page: Page) -> tuple[Page | None, Page | None]:

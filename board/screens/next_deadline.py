@@ -31,3 +31,7 @@ def _next(work: Work) -> dict | None:
         for one in work.assignment.stages.all() if STAGES.index(one.stage) > reached
     ]
     return min(waiting, key=lambda one: STAGES.index(one["stage"]), default=None)
+
+
+def next_stage(deadline: dict | None) -> str | None:
+    return deadline["stage"] if deadline else None

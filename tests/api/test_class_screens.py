@@ -71,6 +71,8 @@ def test_a_student_reads_the_next_deadline_on_their_boards_and_finds_the_way_to_
         assert f'href="/assignments/{in_class.assignment.pk}"'.encode() in answer.content
     desk = client.get(f"/pages/{board.pages.get().pk}").content
     assert f'"assignment": {in_class.assignment.pk}'.encode() in desk
+    wall = client.get(f"/boards/{board.pk}").content
+    assert all(b'"next_stage": "pencil"' in screen for screen in (desk, wall))  # for which a picture is uploaded next
     SchoolClass.objects.update(ends_on=date(2026, 1, 20))
     assert not any("for the assignment" in words_of(client.get(screen)) for screen in screens)  # nothing is waited for any more
 

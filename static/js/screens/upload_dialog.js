@@ -41,7 +41,7 @@ function uploadForm(page, close, done, dropped) {
   const element = form({}, (values) => send(page, chosen, { ...values, corners: sketch.corners && JSON.stringify(sketch.corners) }, { bar, close, done, element }),
     field("Picture", input), name, h("div", { class: "buttons" }, flat),
     h("div", { class: "pair" },
-      field("Stage", choice(STAGES.map((stage) => [stage, stage]), page.stage, { name: "stage" }),
+      field("Stage", choice(STAGES.map((stage) => [stage, stage]), shell().next_stage ?? page.stage, { name: "stage" }),
         page.current_revision ? "A picture for another stage is kept there and moves nothing." : "A page begins at the stage of its first picture; in a class it waits for the hand-in."),
       field("Alternate", choice(letters.map((letter) => [letter, letter]), page.chosen_alternate, { name: "alternate" }),
         "Another try at this page: give it another letter; none is lost.")),
@@ -56,6 +56,12 @@ function uploadForm(page, close, done, dropped) {
   return element;
 }
 
+/** A later stage's picture is not the page's yet: one looks for it in vain where one was. */
+function uploadedWords(name, stage, page) {
+  if (STAGES.indexOf(stage) <= STAGES.indexOf(page.stage)) return `${name} is uploaded. What is measured on it comes in by itself.`;
+  return `${name} is uploaded. It lies under ${stage}${stage === shell().next_stage ? "; hand it in on the assignment" : ""}.`;
+}
+
 async function send(page, file, values, { bar, close, done, element }) {
   if (!file) return;
   const submit = element.querySelector(".first");
@@ -64,7 +70,7 @@ async function send(page, file, values, { bar, close, done, element }) {
   try {
     await upload(`/pages/${page.id}/revisions`, { ...values, image: file }, { onProgress: (part) => { bar.value = part; } });
     close();
-    say(`${file.name} is uploaded. What is measured on it comes in by itself.`);
+    say(uploadedWords(file.name, values.stage, page));
     done();
   } catch (problem) {
     say(problem.words ?? String(problem), { isFault: true });
