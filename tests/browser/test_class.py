@@ -65,7 +65,11 @@ def test_a_students_main_job(arrive, server, instructor, door):
 
 
 def place_by_keys(page) -> None:
-    """The second point's spot, without a mouse; and the form says so."""
+    """The second point's spot, without a mouse; and the form says so, also while it is asked for."""
+    page.get_by_role("button", name="Show where").nth(1).press("Enter")
+    expect(page.get_by_text("Tap the spot on the page.")).to_be_visible()
+    page.get_by_role("button", name="Leave it", exact=True).press("Enter")
+    expect(page.get_by_text("Tap the spot on the page.")).to_be_hidden()
     page.get_by_role("button", name="Show where").nth(1).press("Enter")
     page.keyboard.press("ArrowLeft")
     page.keyboard.press("Enter")
@@ -96,6 +100,13 @@ def test_the_table_is_sorted_and_walked_by_keys(arrive, instructor, door):
     column = page.locator(".ledger thead th").all_inner_texts().index(head.inner_text()) + 1
     counts = [int(text.split()[0]) for text in page.locator(f".ledger tbody tr > :nth-child({column})").all_inner_texts()]
     assert counts == sorted(counts, reverse=True) and counts[0] > counts[-1]
+    page.locator(".ledger td:has(a):has(button)").first.focus()  # a receipt, and more time
+    for key in ("Enter", "ArrowRight", "Enter"):
+        page.keyboard.press(key)
+    expect(page.get_by_role("dialog")).to_contain_text("more time")
+    page.keyboard.press("Escape")
+    page.keyboard.press("Escape")
+    head.get_by_role("button").focus()
     first = page.locator(".ledger tbody th").first.inner_text().split()[0]
     page.keyboard.press("ArrowDown")
     page.keyboard.press("Home")

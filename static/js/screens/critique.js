@@ -26,6 +26,7 @@ function begin() {
 
 function show() {
   const { one, points, pages } = known;
+  pages.stop();
   known.maySay = one.side === "writes" && !one.is_sent && !one.delivered_at;
   at("critique-state").textContent = stateWords(one);
   pages.mark(points);
@@ -98,6 +99,7 @@ async function save() {
 }
 
 async function send() {
+  known.pages.stop();
   if (!(await save())) return;
   const answer = await attempt(() => sendCritique(known.one.id), { done: "Sent." });
   if (answer) take(answer);

@@ -26,10 +26,20 @@ export function pointFields(point, place, desk) {
 
 function whereOf(point, place, desk) {
   const said = h("span", { class: "small quiet" }, whereWords(point));
-  const put = word("Show where", () => desk.pages.place(point, () => {
-    said.textContent = whereWords(point);
-    desk.changed();
-  }), { "data-key": `where-${place}` });
+  let isOn = false;
+  const tell = (on) => {
+    isOn = on;
+    put.textContent = on ? "Leave it" : "Show where";
+    said.textContent = on ? "Tap the spot on the page." : whereWords(point);
+  };
+  const done = (isShown) => {
+    tell(false);
+    if (isShown) desk.changed();
+  };
+  const put = word("Show where", () => {
+    if (isOn) desk.pages.stop();
+    else if (desk.pages.place(point, done)) tell(true);
+  }, { "data-key": `where-${place}` });
   return h("span", {}, put, " ", said);
 }
 
