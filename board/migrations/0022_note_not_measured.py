@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('board', '0018_board_put_away'),
+        ('board', '0021_critiques_of_gone_work'),
     ]
 
     operations = [
