@@ -39,7 +39,7 @@ def test_a_panel_that_has_words_is_taken_out_after_it_was_asked(arrive, server):
     asked = page.get_by_role("dialog", name="Take panel 1 out?")
     expect(asked.get_by_text("Its words go with it: “A heron.”")).to_be_visible()
     asked.get_by_role("button", name="Leave it").click()
-    expect(page.get_by_text("A heron.")).to_be_visible()
+    expect(page.get_by_text("A heron.", exact=True)).to_be_visible()
     page.get_by_role("button", name="Take panel 1 out").click()
     asked.get_by_role("button", name="Take it out").click()
     expect(page.get_by_text("A heron.")).to_have_count(0)
