@@ -62,10 +62,8 @@ def record_findings(*, job: Job, found: Iterable[Found], unmeasured: Unmeasured 
         _write_finding(job, page, one, note)
     name_panels_anew(board=page.board, page=page)
     for note in waiting:
-        if why := (unmeasured or Unmeasured()).why(revision, note):
-            _leave_open(note, why)
-        else:
-            _close_as_gone(note)
+        if note.state in (OPEN, ANSWERED):
+            _not_found(note, (unmeasured or Unmeasured()).why(revision, note))
     # Nothing here says how much was found: an assignment may show that later, or to its instructor only.
     write_event(board=page.board, kind="check-done", page=page, revision=revision.pk, check=job.check_id)
 
@@ -135,18 +133,11 @@ def _trend(note: Note, revision: Revision | None, miss: float) -> str:
     return "better" if miss < BETTER * miss_before else "worse" if miss > WORSE * miss_before else "same"
 
 
-def _close_as_gone(note: Note) -> None:
+def _not_found(note: Note, why_not_measured: str) -> None:
     """What people said of it stays said: a settled note stays settled, a stet stays a stet. What was last measured is kept."""
-    if note.state not in (OPEN, ANSWERED):
+    if why_not_measured and why_not_measured == note.not_measured:
         return
-    note.state, note.closed_at, note.not_measured = GONE, timezone.now(), ""
-    note.version += 1
-    note.save(update_fields=["state", "closed_at", "not_measured", "version"])
-
-
-def _leave_open(note: Note, why: str) -> None:
-    if note.state not in (OPEN, ANSWERED) or note.not_measured == why:
-        return
-    note.not_measured = why
-    note.version += 1
-    note.save(update_fields=["not_measured", "version"])
+    note.not_measured, note.version = why_not_measured, note.version + 1
+    if not why_not_measured:
+        note.state, note.closed_at = GONE, timezone.now()
+    note.save(update_fields=["not_measured", "state", "closed_at", "version"])

@@ -210,7 +210,7 @@ def leave_panel_alone(*, seat: Seat, panel: Panel, check_id: str, is_left_alone:
     save_next_version(panel, "left_alone_by")
     if is_left_alone:
         said = Note.objects.filter(panel=panel, check_id=check_id, state__in=(OPEN, ANSWERED))
-        said.update(state=STET, closed_by=seat.user, closed_at=timezone.now(), version=F("version") + 1)
+        said.update(state=STET, closed_by=seat.user, closed_at=timezone.now(), not_measured="", version=F("version") + 1)
     kind = "panel-left-alone" if is_left_alone else "panel-measured-again"
     write_event(board=seat.board, kind=kind, actor=seat.user, page=panel.page, panel=panel.pk, check=check_id)
     if shape := shape_shown(panel):
