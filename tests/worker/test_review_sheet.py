@@ -97,7 +97,7 @@ def test_a_panel_that_is_sent_back_is_marked_in_words_and_on_the_picture(world):
 def test_measured_notes_bring_their_figures_and_evidence(world):
     on, text = world.artists, "This edge misses its point."
     note = Note.objects.create(board=world.cast.board, page=on.page, panel=on.panel, revision=on.revision, region=SQUARE, body=text,
-                               tone="ask", check_id="perspective", finding_kind="stray-edge")
+                               tone="ask", check_id="perspective", finding_kind="stray-edge", not_measured="4 segments found.")
     marks = [{"kind": "edge", "points": [[0.2, 0.2], [0.6, 0.3]], "label": "6.2°"},
              {"kind": "meeting-point", "points": [[0.5, 0.5]]},
              {"kind": "outline", "points": [[0.1, 0.1], [0.5, 0.1], [0.3, 0.4]], "label": "too far"}]
@@ -105,7 +105,8 @@ def test_measured_notes_bring_their_figures_and_evidence(world):
     Finding.objects.create(note=note, job=job, revision=on.revision, kind="stray-edge", measured=6.2, expected=0, tolerance=4,
                            unit="°", confidence=0.93, text=text, geometry={"marks": marks})
     words = sheets_of(world, "editor")[1]
-    for told in ("Edge off its vanishing point: 6.2°", "expected 0° give or take 4°; very sure, 0.93", "1 measured", "too far"):
+    for told in ("Edge off its vanishing point: 6.2°", "expected 0° give or take 4°; very sure, 0.93", "1 measured", "too far",
+                 "Not measured on the page as it stands. 4 segments found."):
         assert told in words
 
 

@@ -83,6 +83,8 @@ def _body(note: ToldNote) -> Iterator[Flowable]:
         # What only informs is off from nothing.
         held_against = "" if finding.kind in INFORMING else f"expected {expected} give or take {tolerance}; "
         yield Paragraph(rich(f"{held_against}{sureness(finding.confidence)}, {finding.confidence:.2f}"), SMALL)
+        if note.not_measured:
+            yield Paragraph(rich(f"Not measured on the page as it stands. {note.not_measured}"), SMALL)
     for reply in note.replies:
         yield Paragraph(f'<font size="8" color="#57524a">{rich(reply.name)}, {day(reply.at)}:</font> {rich(reply.body)}', REPLY)
 

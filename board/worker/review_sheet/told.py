@@ -45,6 +45,7 @@ class ToldNote:
     finding: Finding | None
     lines: Lines
     replies: tuple[ToldReply, ...] = ()
+    not_measured: str = ""
 
     @property
     def is_measured(self) -> bool:
@@ -90,7 +91,8 @@ class ToldBoard:
         yield self.title
         yield self.asked_by
         for note in (*self.notes, *(note for page in self.pages for note in page.notes)):
-            yield from (note.body, note.name, *(text for reply in note.replies for text in (reply.name, reply.body)))
+            yield from (note.body, note.name, note.not_measured)
+            yield from (text for reply in note.replies for text in (reply.name, reply.body))
 
 
 def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
@@ -154,7 +156,7 @@ def _told(note: Note, panel: int, is_sent_back: bool, stands: Note | NotePlace |
     replies = tuple(ToldReply(name_of(reply.author), reply.created_at, reply.body) for reply in note.replies.all())
     at, region, lines = note.sent_at or note.created_at, stands.region if stands else None, stands.lines if stands else []
     return ToldNote(called, note.tone, note.state, note.body, name, at, panel, is_sent_back, region, note.scope,
-                    finding if note.is_measured else None, lines, replies)
+                    finding if note.is_measured else None, lines, replies, note.not_measured)
 
 
 def letter(place: int) -> str:
