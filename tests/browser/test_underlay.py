@@ -64,6 +64,16 @@ def test_without_an_eye_height_it_says_why_nothing_stands(arrive, bent_pages):
     expect(page.get_by_text("How high the viewer's eye is has to be known")).to_be_visible()
 
 
+def test_where_no_lens_is_known_it_says_how_deep_things_are_drawn(arrive, bent_pages):
+    """Whether a panel shows its lens hangs on what is measured: asked of the form itself."""
+    page = open_underlay(arrive, bent_pages).page
+    page.evaluate("""async () => {
+        const { underlayThings } = await import("/static/js/screens/underlay_things.js");
+        document.querySelector("dialog form").replaceWith(underlayThings([0, 0, 1, 1], () => [], true).element);
+    }""")
+    expect(page.get_by_label("Depth, m")).to_have_accessible_description(re.compile("as seen under 60° across"))
+
+
 def test_the_dialog_is_accessible_by_keyboard_and_reader(arrive, bent_pages):
     page = open_underlay(arrive, bent_pages).page
     page.get_by_role("button", name="Stand it there").press("Enter")

@@ -6,6 +6,7 @@ import { h, swap } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { underlayPreview } from "../elements/underlay_preview.js";
 import { bounds } from "../geometry/page_space.js";
+import { viewOfPanel } from "../geometry/panel_view.js";
 import { eyeHeightOn, postsShown } from "./posts_model.js";
 import { asGuides, underlayThings } from "./underlay_things.js";
 
@@ -33,13 +34,14 @@ function underlayForm(panel, { revision, board }, dialog) {
     posts: postsShown([said ? withEyeHeight(panel, said) : panel], revision, kept.cast).map(({ drawn }) => drawn),
   });
   const preview = underlayPreview(revision, panel, numbers, (point) => parts.onFloor(point));
-  const parts = underlayThings(bounds(panel.polygon), () => preview.show(wish()));
+  const view = viewOfPanel(numbers, panel.polygon, { width: revision.width_px, height: revision.height_px });
+  const parts = underlayThings(bounds(panel.polygon), () => preview.show(wish()), Boolean(view.focalIsAssumed));
   const files = h("div", { class: "underlay-files", role: "status" });
   const element = form({}, () => make(panel, revision, wish(), files, dialog),
     numbers ? preview.element : h("p", { class: "quiet" }, `There is no grid. ${why}`),
     boxes("What is in it", "includes", INCLUDES, INCLUDES.map(([value]) => value)),
     h("div", { class: "pair" },
-      field("Eye over the floor, m", eye, "Known: squares are in metres, and things of real size can stand on the floor."),
+      field("Eye over the floor, m", eye, "Once it is known, squares are in metres, and things of real size can stand on the floor."),
       field("Side of the squares", step, "In metres, or in eye heights while no height is known.")),
     numbers && parts.element,
     h("div", { class: "buttons" }, h("button", { class: "button first" }, "Make the files")), files);

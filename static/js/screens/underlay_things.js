@@ -14,8 +14,9 @@ const FIELDS = [["height_m", "Height, m"], ["width_m", "Width, m"], ["depth_m", 
  * Things to stand on the floor: a kind, its sizes, and where, by a tap on the panel or by two numbers.
  * @param {[number, number, number, number]} box of the panel, page coordinates
  * @param {() => string[]} draw draws all of them and says why one is not there
+ * @param {boolean} focalIsAssumed no lens is known, and depth is drawn by a common one
  */
-export function underlayThings([left, top, right, bottom], draw) {
+export function underlayThings([left, top, right, bottom], draw, focalIsAssumed) {
   const things = [];
   const list = h("ul", { class: "rows" });
   const kind = choice(Object.entries(SIZES).map(([name, { words }]) => [name, words]), "door", { onchange: () => fill() });
@@ -42,10 +43,12 @@ export function underlayThings([left, top, right, bottom], draw) {
     things.push({ name: kind.value, kind: kind.value === "post" ? "post" : "box", foot, ...sizes });
     show();
   };
+  if (focalIsAssumed) inputs.depth_m.setAttribute("aria-describedby", "depth-is-assumed");
   fill();
   place([(left + right) / 2, top + 0.9 * (bottom - top)]);
   const element = h("fieldset", {}, h("legend", { class: "legend" }, "Things on the floor"),
     h("p", { class: "hint" }, "Tap the panel where the middle of its front edge stands, or say it in numbers."),
+    focalIsAssumed && h("p", { class: "hint", id: "depth-is-assumed" }, "The lines of this panel do not show how wide it is seen: how deep things are drawn is as seen under 60° across."),
     h("div", { class: "pair" }, field("What", kind), ...fields.map((one) => one.element),
       field("From the left, %", inputs.across), field("From the top, %", inputs.down)),
     h("div", { class: "buttons" }, button("Stand it there", stand)), list);
