@@ -125,6 +125,8 @@ def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, co
     reader.wait_for_selector('#open[aria-busy="false"]')
     reader.keyboard.press("ArrowLeft")
     expect(reader.locator("#foot")).to_contain_text(f"2–3 / {count}")
+    before, onward = (reader.get_by_role("button", name=name).bounding_box() for name in ("Page before", "Next page"))
+    assert onward["x"] < before["x"]  # as the slider between them runs
     capture(reader, screens / "read.png")
     assert violations_in_both_schemes(reader) == []
     reader.keyboard.press("ArrowRight")
@@ -140,6 +142,17 @@ def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, co
     assert violations_in_both_schemes(reader) == []
     reader.keyboard.press("Escape")
     reader.wait_for_url(f"**/boards/{board}")
+
+
+def test_where_a_board_has_no_references_a_still_is_tied_by_way_of_their_screen(arrive, server, comic):
+    page, (board, _) = arrive("oriel").page, comic
+    on_wall(page, server, board)
+    page.evaluate("""async (id) => {
+        const { stillDialog } = await import("/static/js/screens/still_dialog.js");
+        stillDialog({}, { order: 1 }, { known: { board: { id } } });
+    }""", board)
+    page.get_by_role("dialog").get_by_role("link", name="References").click()
+    page.wait_for_url(f"**/boards/{board}/references")
 
 
 def test_a_note_on_the_comic_stands_on_the_wall_with_its_replies_and_state(arrive, server):

@@ -20,7 +20,7 @@ export function stillDialog(row, panel, state) {
         return h("li", { class: "reference" }, rendition && h("img", { src: rendition.url, width: rendition.width_px, height: rendition.height_px, alt: "" }),
           button(one.title, () => choose(one)));
       });
-      list.replaceChildren(...(rows.length ? rows : [h("li", { class: "quiet" }, "No references yet. Add one on the Wall.")]));
+      list.replaceChildren(...(rows.length ? rows : [h("li", { class: "quiet" }, "No references yet. Add one under ", h("a", { href: `/boards/${state.known.board.id}/references` }, "References"), ".")]));
     });
     return list;
   }, { isWide: true });
