@@ -23,6 +23,10 @@ PERSPECTIVE = {
     "description": "Of a still, in page coordinates: eye level, vanishing points, focal length, pitch and roll, as its exact "
                    "camera has them (`is_exact`), else as its lines show them; or the `reason` why nothing is known.",
 }
+LINES = {
+    "type": "object", "additionalProperties": True,
+    "description": "Of a still, what its lines show, whatever camera somebody gave for it; or the `reason` why nothing.",
+}
 CAMERA = {"type": ["object", "null"], "additionalProperties": True, "description": "The camera that somebody gave for it."}
 
 
@@ -30,12 +34,13 @@ class ReferenceSerializer(PictureFields):
     route = "reference"
 
     perspective = serializers.SerializerMethodField()
+    lines = json_field(LINES, source="numbers", read_only=True)
     camera = json_field(CAMERA, read_only=True)
     uploaded_by = PersonSerializer(allow_null=True)
 
     class Meta:
         model = Reference
-        fields = ["id", "board", "kind", "title", *PictureFields.picture_fields, "perspective", "camera", "uploaded_by",
+        fields = ["id", "board", "kind", "title", *PictureFields.picture_fields, "perspective", "lines", "camera", "uploaded_by",
                   "uploaded_at"]
 
     def get_perspective(self, reference: Reference) -> json_field(PERSPECTIVE):  # type: ignore[valid-type]

@@ -34,6 +34,13 @@ def test_a_camera_is_typed_in_and_taken_back(world, client_of, put):
     assert (answer.status_code, answer.json()["camera"], answer.json()["perspective"]) == (200, None, {})
 
 
+def test_beside_a_given_camera_stands_what_the_lines_show(world, put):
+    shown = {"eye_level": [[0.0, 0.4], [1.0, 0.4]], "vanishing_points": [], "focal_px": None}
+    Reference.objects.filter(pk=world.reference.pk).update(numbers=shown)
+    row = put(focal_px=60.0).json()
+    assert row["lines"] == shown and row["perspective"]["eye_level"] == [[0.0, 0.5], [1.0, 0.5]]
+
+
 def test_an_angle_of_view_stands_for_the_focal_length(put):
     assert put(yfov_deg=90.0).json()["camera"]["focal_px"] == pytest.approx(30.0)  # half of 60 px
 
