@@ -1,11 +1,11 @@
 /**
- * A table as a grid: one cell is at hand, arrow keys take the next, Enter uses what is in it (ARIA Authoring Practices, "Grid").
+ * A table as a grid: one cell is at hand, arrow keys take the next, Enter uses what is in it, or goes into it where that is more than one
+ * thing: then arrow keys take the next of these, and Escape comes out again (ARIA Authoring Practices, "Grid").
  * @param {HTMLTableElement} table
  */
 export function gridKeys(table) {
   table.setAttribute("role", "grid");
   const cells = () => [...table.rows].map((row) => [...row.cells]);
-  const inner = (cell) => cell.querySelector("a, button");
   takeOutOfTabs(table);
   table.addEventListener("focusin", ({ target }) => {
     const cell = target.closest("th, td");
@@ -14,13 +14,22 @@ export function gridKeys(table) {
   });
   table.addEventListener("keydown", (event) => {
     const cell = event.target.closest("th, td");
-    if (event.key === "Enter" && event.target === cell) return inner(cell)?.click();
-    const to = next(cells(), cell, event);
+    const inner = [...cell.querySelectorAll("a, button")];
+    if (event.key === "Enter" && event.target === cell && inner.length === 1) return inner[0].click();
+    const to = within(cell, inner, event) ?? next(cells(), cell, event);
     if (!to) return undefined;
     event.preventDefault();
     to.focus();
     return to.scrollIntoView({ block: "nearest", inline: "nearest" });
   });
+}
+
+/** @param {HTMLElement[]} inner what may be used in the cell */
+function within(cell, inner, { key, target }) {
+  if (target === cell) return key === "Enter" ? inner[0] : undefined;
+  if (key === "Escape") return cell;
+  const step = { ArrowLeft: -1, ArrowRight: 1 }[key];
+  return step && inner[inner.indexOf(target) + step];
 }
 
 /** Again after rows were drawn anew: one stop for Tab, the cell that has the focus or the first. @param {HTMLTableElement} table */

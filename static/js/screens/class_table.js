@@ -42,7 +42,7 @@ function cell(column, row, desk) {
   return h(column.isHead ? "th" : "td", { scope: column.isHead && "row", class: column.isNumber && "number" }, column.show(row, desk));
 }
 
-/** What stands in the table, one control to a cell at most, and by what each column is sorted. */
+/** What stands in the table, what may be done in it, and by what each column is sorted. */
 function columnsOf(assignment, levels) {
   return [
     { key: "student", words: "Student", isHead: true, by: (row) => row.student.toLowerCase(),
@@ -61,10 +61,11 @@ const number = (n) => h("span", { class: "figure" }, String(n));
 
 function handedIn(row, one, desk) {
   if (!one) return null;
+  const more = word("more time", () => extensionDialog(desk, row, one), { "aria-label": `More time for ${row.student}, ${one.stage}` });
   const what = one.hand_in
     ? [h("a", { href: `/hand-ins/${one.hand_in}` }, when(one.handed_in_at)), one.minutes_late > 0 && h("span", { class: "sub late" }, `${spell(one.minutes_late)} late`)]
-    : word("not yet", () => extensionDialog(desk, row, one), { "aria-label": `${row.student}, ${one.stage}: not yet; give more time` });
-  return h("span", { class: "handed" }, what, one.is_extended && h("span", { class: "sub" }, `until ${when(one.due_at)}`));
+    : h("span", { class: "quiet" }, "not yet");
+  return h("span", { class: "handed" }, what, one.is_extended && h("span", { class: "sub" }, `until ${when(one.due_at)}`), h("span", { class: "sub" }, more));
 }
 
 /** All together, and below by kind where there are several. */
