@@ -1,4 +1,4 @@
-import { changeEnrolment, enrol, studentsOf } from "../api/classes.js";
+import { changeEnrolment, enrol, invitationsOf, studentsOf } from "../api/classes.js";
 import { field, form } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
@@ -7,8 +7,8 @@ import { attempt } from "../elements/slips.js";
 export function classPeople(shell, changed) {
   const list = h("ul", { class: "rows" });
   const show = async () => {
-    const people = await attempt(() => studentsOf(shell.class.id));
-    if (people) swap(list, ...people.map((one) => personRow(one, again)));
+    const [people, invited] = await attempt(() => Promise.all([studentsOf(shell.class.id), invitationsOf(shell.class.id)])) ?? [];
+    if (people) swap(list, ...people.map((one) => personRow(one, again)), ...invited.filter(isForOne).map(invitedRow));
   };
   const again = () => {
     changed();
@@ -24,6 +24,14 @@ function personRow(one, show) {
   row.append(word("Alias", () => row.replaceChildren(aliasOf(one, show)), { "aria-label": `Alias of ${one.name}` }),
     h("a", { href: `/enrolments/${one.id}/progress` }, "Data", h("span", { class: "out-of-sight" }, ` of ${one.name}`)));
   return row;
+}
+
+/** By the roster; a link for whoever has it names nobody. */
+const isForOne = ({ username, name, alias }) => Boolean(username || name || alias);
+
+function invitedRow({ id, username, name, alias, expires_at }) {
+  const state = new Date(expires_at) < new Date() ? "invited, but the link has ended" : "invited, not here yet";
+  return h("li", { "data-key": `invited-${id}`, tabindex: "-1" }, h("span", {}, h("strong", {}, alias || name || username), " ", h("span", { class: "quiet" }, state)));
 }
 
 function aliasOf(one, show) {

@@ -6,7 +6,7 @@ import { linkRow } from "../elements/link_row.js";
 import { attempt } from "../elements/slips.js";
 import { count } from "../elements/words.js";
 
-/** Links into the class: each ends, and can be taken back. */
+/** Links into the class: each ends, and can be taken back, also when the class is over and makes no new one. */
 export function linksDialog(shell) {
   openDialog("Links into the class", () => {
     const list = h("ul", { class: "rows" });
@@ -15,7 +15,7 @@ export function linksDialog(shell) {
       if (rows) swap(list, ...(rows.length ? rows.map((row) => linkRow(row, whomOf(row), () => takeBackInvitation(row.id).then(show))) : [h("li", {}, h("p", { class: "quiet" }, "No link is open."))]));
     };
     show();
-    return [list, newLink(shell, show)];
+    return [list, !shell.class.is_over && newLink(shell, show)];
   }, { isWide: true });
 }
 

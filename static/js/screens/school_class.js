@@ -23,7 +23,7 @@ readClass(shell.class.id).then(({ caution }) => {
 swap(at("class-tools"), shell.instructs ? [
   !shell.class.is_over && button("New assignment", () => assignmentDialog(shell, null, load), { class: "button first" }),
   button("Roster", () => rosterDialog(shell, load)),
-  !shell.class.is_over && button("Links", () => linksDialog(shell)),
+  button("Links", () => linksDialog(shell)),
   button("Change", changeIt),
 ] : h("a", { class: "button", href: `/enrolments/${shell.enrolment}/progress` }, "Your progress and data"));
 load();
