@@ -15,7 +15,7 @@ from api.needs import instructs
 from api.tokens import SignInThrottle
 from board.access import access_class, access_invitation
 from board.actions.expiring_links import take_back
-from board.actions.invitations import accept_invitation, invite, secret_of
+from board.actions.invitations import accept_invitation, invite, secret_of, what_it_opens
 from board.models import Invitation
 from board.models.enrolment import PLACES
 from board.models.expiring_link import ExpiringLink
@@ -92,8 +92,11 @@ class OneInvitation(Endpoint):
         return Response(status=204)
 
 
-class NewcomersAcceptance(Body):
+class LinkSecret(Body):
     secret = serializers.CharField(max_length=200, help_text="What stands behind the # of the link.")
+
+
+class NewcomersAcceptance(LinkSecret):
     username = serializers.CharField(max_length=150, required=False, allow_blank=True)
     password = serializers.CharField(max_length=1000, required=False, trim_whitespace=False)
     name = serializers.CharField(max_length=150, required=False, allow_blank=True)
@@ -117,6 +120,26 @@ class ByLink(Endpoint):
     @property
     def whoever(self) -> AbstractBaseUser | None:
         return self.request.user if isinstance(self.request.user, AbstractBaseUser) else None
+
+
+class OpenedSerializer(serializers.ModelSerializer):
+    class_title = serializers.CharField(source="school_class.title")
+    username = serializers.CharField(help_text="What its one person will sign in as; empty where whoever has the link chooses.")
+
+    class Meta:
+        model = Invitation
+        fields = ["class_title", "username", "alias", "is_minor"]
+
+
+class InvitationPreviews(ByLink):
+    """What an invitation opens, and for whom, before it is taken up. The secret stands in no address, and so in no log."""
+
+    shape = OpenedSerializer
+    bodies = {"POST": LinkSecret}
+    statuses = {"POST": 200}
+
+    def post(self, request: Request) -> Response:
+        return self.answer(what_it_opens(**self.read_body()))
 
 
 class AcceptedSerializer(serializers.Serializer):

@@ -19,7 +19,7 @@ from api.figure_proposals import OneFigureProposal, RevisionFigureProposals
 from api.figures import OneFigure, RevisionFigures
 from api.given_perspectives import GivenPerspective
 from api.hand_ins import OneHandIn, WorkHandIns
-from api.invitations import ClassInvitations, InvitationAcceptances, OneInvitation
+from api.invitations import ClassInvitations, InvitationAcceptances, InvitationPreviews, OneInvitation
 from api.jobs import BoardJobs, JobTries, OneJob, RevisionJobs
 from api.last_looks import BoardLastLook, PageLastLook
 from api.left_alone import LeftAlone
@@ -169,6 +169,7 @@ urlpatterns = [
     path("classes/<int:pk>/invitations", ClassInvitations.as_view(), name="class-invitations"),
     path("classes/<int:pk>/assignments", ClassAssignments.as_view(), name="class-assignments"),
     path("invitations/<int:pk>", OneInvitation.as_view(), name="invitation"),
+    path("invitation-previews", InvitationPreviews.as_view(), name="invitation-previews"),
     path("invitation-acceptances", InvitationAcceptances.as_view(), name="invitation-acceptances"),
     path("enrolments/<int:pk>", OneEnrolment.as_view(), name="enrolment"),
     path("enrolments/<int:pk>/progress", EnrolmentProgress.as_view(), name="enrolment-progress"),

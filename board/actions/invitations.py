@@ -28,13 +28,20 @@ def secret_of(invitation: Invitation) -> str:
 
 
 @transaction.atomic
+def what_it_opens(*, secret: str) -> Invitation:
+    """For whoever holds the link, before they take it up. Raises what taking it up would."""
+    invitation = expiring_links.still_open(Invitation, secret, SIGNER, "your instructor")
+    is_still_running(invitation.school_class)
+    return invitation
+
+
+@transaction.atomic
 def accept_invitation(
     *, secret: str, user: AbstractBaseUser | None = None, username: str = "", password: str = "", name: str = "", alias: str = "",
     is_minor: bool = False,
 ) -> Enrolment:
     """By whoever is signed in, or by somebody new, whose account is made now. What the roster says is not for them to change."""
-    invitation = expiring_links.still_open(Invitation, secret, SIGNER, "your instructor")
-    is_still_running(invitation.school_class)
+    invitation = what_it_opens(secret=secret)
     is_new = user is None
     is_minor = invitation.is_minor or is_minor
     alias = invitation.alias or alias

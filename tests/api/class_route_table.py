@@ -33,6 +33,7 @@ CLASS_TABLE: dict[tuple[str, str], str] = {
     ("class-assignments", "GET"): OF_CLASS,
     ("class-assignments", "POST"): INSTRUCTORS,
     ("invitation", "DELETE"): INSTRUCTORS_SEE,
+    ("invitation-previews", "POST"): "ok ok ok ok ok ok ok ok",
     # With the link. Who is in the class already is told so.
     ("invitation-acceptances", "POST"): "ok ok ok ok 409 409 409 409",
     ("enrolment", "GET"): OWN_AND_INSTRUCTORS,
@@ -76,7 +77,7 @@ ROSTER = "username,name,alias,minor\nfenwick,Fenwick Oar,,no\n,,Little Owl,yes\n
 
 def class_arguments(world: ClassWorld, name: str) -> tuple:
     noun = "hand-in" if name == "hand-in" else name.partition("-")[0]
-    if noun == "classes" or name == "invitation-acceptances":
+    if noun == "classes" or name in ("invitation-previews", "invitation-acceptances"):
         return ()
     first = {
         "class": world.school_class, "invitation": world.invitation, "enrolment": world.enrolment("quillon"),
@@ -96,6 +97,7 @@ def class_payload(world: ClassWorld, name: str, method: str) -> Any:
         ("class-roster-imports", "POST"): lambda: {"csv": ROSTER},
         ("class-invitations", "POST"): lambda: {"uses": 30},
         ("class-assignments", "POST"): lambda: {"title": "Rain", "stages": stages},
+        ("invitation-previews", "POST"): lambda: {"secret": secret_of(world.invitation)},
         ("invitation-acceptances", "POST"): lambda: {
             "secret": secret_of(world.invitation), "username": "fenwick", "password": "a-long-oar-in-the-reeds"
         },

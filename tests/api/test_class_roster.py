@@ -71,6 +71,18 @@ def test_a_minor_comes_by_the_link_and_is_known_by_the_alias_alone(in_class):
     assert accept(in_class, secret=secret, password="a-long-night-flight").status_code == 404  # used up
 
 
+def test_who_has_a_link_is_told_what_it_opens_and_for_whom(in_class):
+    in_class.client("hollis").post(f"{API}/classes/{in_class.school_class.pk}/roster-imports", {"csv": ROSTER})
+    told = {}
+    for whom, secret in links(in_class).items():
+        told[whom] = in_class.client("anonymous").post(f"{API}/invitation-previews", {"secret": secret}).json()
+    of_class = {"class_title": "Drawing the page"}
+    assert told["owl"] == {**of_class, "username": "owl", "alias": "Little Owl", "is_minor": True}
+    assert told[""] == {**of_class, "username": "", "alias": "", "is_minor": False}
+    assert links(in_class)["owl"]  # looked at, it is not used up
+    assert in_class.client("anonymous").post(f"{API}/invitation-previews", {"secret": "1:forged"}).status_code == 404
+
+
 def test_a_link_ends(in_class):
     secret = links(in_class)[""]
     Invitation.objects.update(expires_at=timezone.now() - timedelta(seconds=1))

@@ -27,7 +27,7 @@ def test_somebody_new_comes_by_a_link(arrive):
     page.get_by_label("You sign in as").fill("fenwick")
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_label("Name").fill("Fenwick Oar")
-    join_and_sign_in(page, "fenwick")
+    page.get_by_role("button", name="Join").click()
     page.wait_for_url("**/boards/1")
     expect(page.get_by_role("heading", name="High Water at Sallow Mill")).to_be_visible()
     page.get_by_role("link", name=re.compile("^Fenwick Oar.*your account")).click()
@@ -63,11 +63,12 @@ def test_a_class_is_joined_by_its_link(arrive, server):
 
     page = arrive().page
     page.goto(server + row["link"])
+    expect(page.get_by_role("heading", name="Join “Evening class”")).to_be_visible()
     page.get_by_label("You sign in as").fill("sculler")
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_role("textbox", name="Alias").fill("Coot")
     assert violations_in_both_schemes(page) == []
-    join_and_sign_in(page, "sculler")
+    page.get_by_role("button", name="Join").click()
     page.wait_for_url(f"**/classes/{number}")
     expect(page.get_by_role("heading", name="Evening class")).to_be_visible()
 
@@ -82,13 +83,24 @@ def test_a_class_is_joined_by_its_link(arrive, server):
     assert {"Coot", "Grebe"} <= aliases
 
 
-def join_and_sign_in(page: Page, username: str) -> None:
-    page.get_by_role("button", name="Join").click()
-    expect(page.get_by_role("heading", name="You are in")).to_be_visible()
-    page.get_by_role("link", name="Sign in").click()
-    page.get_by_label("Name").fill(username)
+def test_a_link_for_one_person_says_who_they_are(arrive, server):
+    teacher = Script(server, "oriel")
+    number = teacher.send("POST", "/classes", {"title": "Morning class", "ends_on": "2099-01-31"})["id"]
+    teacher.send("POST", f"/classes/{number}/roster-imports", {"csv": "username,alias,minor\nwader,Little Stint,yes\n"})
+    (row,) = teacher.send("GET", f"/classes/{number}/invitations")["results"]
+    host = arrive("oriel").page
+    host.goto(f"{server}/classes/{number}")
+    host.get_by_role("button", name="Roster").click()
+    expect(host.get_by_role("dialog")).to_contain_text("Little Stint invited, not here yet")
+
+    page = arrive().page
+    page.goto(server + row["link"])
+    expect(page.get_by_text("You sign in as wader. Others in the class read you as Little Stint.")).to_be_visible()
+    expect(page.locator("#join input:visible")).to_have_count(1)
     page.get_by_label("Password").fill(PASSWORD)
-    page.get_by_role("button", name="Sign in").click()
+    page.get_by_role("button", name="Join").click()
+    page.wait_for_url(f"**/classes/{number}")
+    expect(page.get_by_role("heading", name="Morning class")).to_be_visible()
 
 
 def change_name_and_password(page: Page) -> None:

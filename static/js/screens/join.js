@@ -1,31 +1,61 @@
 import { acceptSeat } from "../api/boards.js";
-import { acceptInvitation } from "../api/classes.js";
+import { acceptInvitation, previewInvitation } from "../api/classes.js";
+import { Problem, csrfToken } from "../api/http.js";
 import { field, form } from "../elements/field.js";
 import { h } from "../elements/h.js";
-import { attempt, whisper } from "../elements/slips.js";
+import { attempt } from "../elements/slips.js";
 
 const sheet = document.getElementById("join");
 const secret = location.hash.slice(1);
 const isKnown = Boolean(sheet.dataset.me);
 const toClass = sheet.dataset.to === "class";
+const NOT_WHOLE = "This link is not whole. Copy all of it, with what stands behind the #.";
 
-sheet.append(secret ? joinForm() : h("p", { class: "fault", role: "alert" }, "This link is not whole. Copy all of it, with what stands behind the #."));
+if (!secret) refuse(NOT_WHOLE);
+else if (toClass) joinClass();
+else sheet.append(joinForm(null));
 
-function joinForm() {
+/** What the link opens is told before anything is asked. */
+async function joinClass() {
+  try {
+    const opened = await previewInvitation(secret);
+    const head = sheet.querySelector("h1");
+    head.textContent = `Join “${opened.class_title}”`;
+    head.after(...whomWords(opened));
+    sheet.append(joinForm(opened));
+  } catch (problem) {
+    if (!(problem instanceof Problem)) throw problem;
+    refuse(problem.words);
+  }
+}
+
+function refuse(words) {
+  sheet.append(h("p", { class: "fault", role: "alert" }, words));
+}
+
+function whomWords({ username, alias }) {
+  const words = [!isKnown && username && `You sign in as ${username}.`, alias && `Others in the class read you as ${alias}.`].filter(Boolean);
+  return words.length ? [h("p", {}, words.join(" "))] : [];
+}
+
+/** @param {any|null} opened what a link into a class opens, and for whom */
+function joinForm(opened) {
+  const isPersonal = Boolean(opened?.username);
   return form({}, join,
     !isKnown && [
-      field("You sign in as", h("input", { name: "username", autocomplete: "username", autocapitalize: "none" }), toClass ? "Leave it empty if your link was made for you alone." : "One word, without spaces."),
+      isPersonal ? h("input", { type: "hidden", name: "username", autocomplete: "username", value: opened.username })
+        : field("You sign in as", h("input", { name: "username", autocomplete: "username", autocapitalize: "none", required: true }), "One word, without spaces."),
       field("Password", h("input", { name: "password", type: "password", required: true, autocomplete: "new-password", minlength: "8" })),
     ],
-    ...(toClass ? ofClass() : [!isKnown && field("Name", h("input", { name: "name", maxlength: "150", autocomplete: "name" }), "As others on the board read it.")]),
+    ...(opened ? ofClass(opened) : [!isKnown && field("Name", h("input", { name: "name", maxlength: "150", autocomplete: "name" }), "As others on the board read it.")]),
     h("div", { class: "buttons" }, h("button", { class: "button first" }, "Join")));
 }
 
-// A function, not a constant: the form is made above, before the module has come to this line.
-function ofClass() {
+/** Only what the link does not say already. */
+function ofClass({ alias, is_minor }) {
   return [
-    field("Alias", h("input", { name: "alias", maxlength: "60" }), "Stands for your name wherever others in the class read it."),
-    h("div", { class: "choices" }, h("label", {}, h("input", { type: "checkbox", name: "is_minor" }), "I am a minor: keep the alias only")),
+    !alias && field("Alias", h("input", { name: "alias", maxlength: "60" }), "Stands for your name wherever others in the class read it."),
+    !is_minor && h("div", { class: "choices" }, h("label", {}, h("input", { type: "checkbox", name: "is_minor" }), "I am a minor: keep the alias only")),
   ];
 }
 
@@ -35,9 +65,13 @@ async function join({ is_minor, username, ...fields }) {
   if (!joined) return;
   const there = toClass ? `/classes/${joined.school_class}` : `/boards/${joined.board}`;
   if (isKnown) location.assign(there);
-  else {
-    whisper(`You are in. Sign in as ${joined.username}.`);
-    sheet.replaceChildren(h("h1", {}, "You are in"), h("p", {}, "You sign in as ", h("strong", {}, joined.username), "."),
-      h("p", {}, h("a", { class: "button first", href: `/sign-in?next=${there}` }, "Sign in")));
-  }
+  else signIn(joined.username, given.password, there);
+}
+
+/** With the password that was chosen just now, by the very form of the sign-in screen. */
+function signIn(username, password, next) {
+  const fields = { csrfmiddlewaretoken: csrfToken(), username, password, next };
+  const sent = h("form", { method: "post", action: "/sign-in", hidden: true }, Object.entries(fields).map(([name, value]) => h("input", { type: "hidden", name, value })));
+  document.body.append(sent);
+  sent.submit();
 }
