@@ -48,7 +48,10 @@ class NewAssignment(Body):
     late_days = serializers.IntegerField(
         min_value=0, max_value=365, required=False, allow_null=True, help_text="Late work is taken for so long; null: without end."
     )
-    stages = serializers.ListField(child=NewStage(), min_length=1, max_length=len(STAGES))
+    stages = serializers.ListField(
+        child=NewStage(), min_length=1, max_length=len(STAGES),
+        error_messages={"min_length": "Give one stage or more its deadline."},
+    )
     rubric = serializers.ListField(child=NewCriterion(), required=False, max_length=30)
 
 

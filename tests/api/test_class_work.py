@@ -253,6 +253,12 @@ def test_an_assignment_is_deleted_with_its_boards_until_somebody_draws_for_it(in
     assert Board.objects.count() == boards - len(in_class.works)
 
 
+def test_an_assignment_without_a_deadline_is_refused_in_plain_words(in_class):
+    address = f"{API}/classes/{in_class.school_class.pk}/assignments"
+    answer = in_class.client("hollis").post(address, {"title": "Rain", "stages": []})
+    assert answer.status_code == 400 and answer.json()["errors"] == {"stages": ["Give one stage or more its deadline."]}
+
+
 def test_the_end_of_a_round_can_be_moved_until_it_is_delivered(in_class):
     client, url = in_class.client("hollis"), f"{API}/critique-rounds/{in_class.round.pk}"
     moved = client.patch(url, {"due_at": "2030-03-01T18:00:00Z"})

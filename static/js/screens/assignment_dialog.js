@@ -70,7 +70,9 @@ function stageField(stage, value, endsOn) {
     hint.textContent = isBehind(input.value, endsOn) ? `The last day of the class is ${dayWords(endsOn)}; after it nothing is handed in.` : "";
   };
   tell();
-  return h("div", {}, field(stage, input), hint);
+  const asked = field(stage, input);
+  asked.append(hint);
+  return asked;
 }
 
 function lateFields(one) {
