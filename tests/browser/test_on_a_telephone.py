@@ -52,6 +52,7 @@ def test_a_finger_scrolls_the_screen_until_the_picture_is_larger_than_its_frame(
     visitor = arrive("oriel", 844, 390, **TELEPHONE)
     visitor.desk(4)
     page, spot = visitor.page, (210, 270)
+    assert box(page, "#picture")["bottom"] < 390  # the whole page is seen as one comes
     before = page.evaluate(IN_FRAME)
     with fingers(page, spot) as one:
         one.move((0, -120))
