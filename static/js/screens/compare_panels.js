@@ -16,7 +16,7 @@ export function showPanels(state, strip) {
     swap(strip, h("ol", {}, [
       panelItem("Whole page", !known.panel, "panel-whole", () => wholePage(state)),
       ...panelsOf(known).map((panel) => onePanel(panel, words.get(panel.id), state)),
-    ]), gone > 0 && h("p", { class: "small quiet" }, `${count(gone, "panel")} of the older sheet ${gone === 1 ? "is" : "are"} gone.`));
+    ]), gone > 0 && h("p", { class: "small quiet compare-gone" }, `${count(gone, "panel")} of the older sheet ${gone === 1 ? "is" : "are"} gone.`));
   });
 }
 
