@@ -38,6 +38,15 @@ DESK_DIALOGS: dict[str, Callable[[Page], None]] = {
     "words of the page": lambda page: page.locator('[data-key="write-page"]').click(),
     "withdraw": lambda page: page.locator('[data-key="withdraw"]').click(),
 }
+def test_where_the_system_gives_the_colours_one_sees_which_panel_is_chosen(arrive):
+    visitor = arrive("oriel", forced_colors="active")
+    visitor.desk(1)
+    foot = "(panels) => [...new Set(panels.map((one) => getComputedStyle(one).borderBottomColor))]"
+    panels = [visitor.page.locator(f'.strip-panel[aria-pressed="{is_it}"]') for is_it in ("true", "false")]
+    chosen, others = (some.evaluate_all(foot) for some in panels)
+    assert len(chosen) == len(others) == 1 and chosen != others
+
+
 WALL_DIALOGS = ["Add a page", "Cut a sheet", "Take along", "This comic", "People"]
 
 
