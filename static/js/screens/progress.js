@@ -62,7 +62,7 @@ async function remove() {
   const told = await attempt(() => deletionOf(shell.of));
   if (!told) return;
   const goes = [count(told.boards, "board"), count(told.pages, "page"), count(told.pictures, "picture"), count(told.hand_ins, "receipt")];
-  const written = told.critiques_received ? ` ${count(told.critiques_received, "critique")} that classmates wrote about it ${told.critiques_received > 1 ? "stay" : "stays"} in their own lists, without the work and without a name.` : "";
+  const written = told.critiques_received ? ` ${count(told.critiques_received, "critique")} that classmates wrote about this work ${told.critiques_received > 1 ? "stay" : "stays"} in their own lists, without the work and without a name.` : "";
   const stays = told.critiques_kept_without_name ? ` ${count(told.critiques_kept_without_name, "critique")} that classmates were given ${told.critiques_kept_without_name > 1 ? "stay" : "stays"} theirs, without a name.` : "";
   askFirst("Delete all data?", `There is no way back: ${goes.join(", ")}${told.account ? " and the account" : ""} go.${written}${stays}`, "Delete it all", async () => {
     if (await attempt(() => deleteStudent(shell.of))) location.assign(shell.of === shell.enrolment ? "/classes" : `/classes/${shell.class.id}`);
