@@ -1,24 +1,29 @@
 """The instructor's table of an assignment, a student's progress over assignments, and the table as a file."""
 
+from collections.abc import Callable
+from operator import itemgetter
 from typing import Any
 
 from django.http import HttpResponse
 from django.utils import timezone
 from django.utils.http import content_disposition_header
 from django.utils.text import slugify
+from drf_spectacular.utils import OpenApiParameter
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.body import json_field
-from api.class_table import common_faults, notes_of_works, table_rows
+from api.choices import BOOLEANS, not_one_of
+from api.class_table import Row, common_faults, notes_of_works, table_rows
 from api.endpoint import Endpoint
 from api.needs import instructs
 from api.picture_answers import AnyAccept
 from board.access import access_assignment, access_enrolment
 from board.check_registry import label_of_finding
 from board.csv_text import table_as_csv
-from board.models import Assignment, Work
+from board.errors import NotValid
+from board.models import Assignment, Criterion, Work
 from board.models.work import LEVELS
 from board.stages.order import STAGES
 
@@ -92,17 +97,26 @@ class EnrolmentProgress(Endpoint):
 
 
 class AssignmentTableFile(Endpoint):
-    """The table as comma-separated values. A cell that a spreadsheet would run as a formula is made text."""
+    """The table as comma-separated values, in the screen's order. A cell that a spreadsheet would run as a formula is made text."""
 
     content_negotiation_class = AnyAccept
     media_types = ("text/csv",)
     reach = access_assignment
     needs = {"GET": instructs}
+    parameters = {
+        "GET": [
+            OpenApiParameter("by", str, description="Its rows stand by: student, findings, notes, minutes, stage-… or criterion-…"),
+            OpenApiParameter("down", bool, description="From the last to the first."),
+        ],
+    }
 
     def get(self, request: Request, pk: int) -> HttpResponse:
         saved_as = content_disposition_header(True, name_of_file(self.row))
         headers = {"Content-Disposition": saved_as, "Cache-Control": "private, no-store"}
-        text = table_as_csv(*as_cells(self.row, table_rows(Work.objects.filter(assignment=self.row))))
+        by, is_down = request.query_params.get("by", "student"), request.query_params.get("down", "false")
+        criteria = list(self.row.criteria.all())
+        rows = in_order(self.row, criteria, table_rows(Work.objects.filter(assignment=self.row)), by, is_down)
+        text = table_as_csv(*as_cells(criteria, rows))
         return HttpResponse("\ufeff" + text, content_type="text/csv; charset=utf-8", headers=headers)
 
 
@@ -112,11 +126,39 @@ def name_of_file(assignment: Assignment) -> str:
     return "-".join([*(words for words in told if words), f"{timezone.localdate():%Y-%m-%d}"]) + ".csv"
 
 
-def as_cells(assignment: Assignment, rows: list[dict[str, Any]]) -> tuple[list[str], list[list[object]]]:
-    """By name, as they stand on the screen. What each assignment has comes first; kinds that may lack come last."""
-    rows = sorted(rows, key=lambda row: row["student"].casefold())
+def in_order(assignment: Assignment, criteria: list[Criterion], rows: list[Row], by: str, is_down: str) -> list[Row]:
+    """As `sorted` of `static/js/screens/class_table_facts.js` has it: who is equal stays by name."""
+    columns: dict[str, Callable[[Row], Any]] = {
+        "student": _name, "findings": lambda row: sum(row["findings"].values()), "notes": itemgetter("open_notes"),
+        "minutes": itemgetter("minutes_spent"), **{f"stage-{one.stage}": _handed_in(one.stage) for one in assignment.stages.all()},
+        **{f"criterion-{one.pk}": _level(str(one.pk)) for one in criteria},
+    }
+    for name, value, known in ("by", by, columns.keys()), ("down", is_down, BOOLEANS):
+        if value not in known:
+            raise NotValid(errors={name: [not_one_of(known, value)]})
+    return sorted(sorted(rows, key=_name), key=columns[by], reverse=is_down == "true")
+
+
+def _name(row: Row) -> str:
+    return str(row["student"]).casefold()
+
+
+def _handed_in(stage: str) -> Callable[[Row], Any]:
+    """What is not handed in comes after all that is."""
+    def moment(row: Row) -> tuple:
+        (at,) = [one["handed_in_at"] for one in row["stages"] if one["stage"] == stage]
+        return at is None, at or 0
+
+    return moment
+
+
+def _level(criterion: str) -> Callable[[Row], int]:
+    return lambda row: row["marks"].get(criterion, -1)
+
+
+def as_cells(criteria: list[Criterion], rows: list[Row]) -> tuple[list[str], list[list[object]]]:
+    """What each assignment has comes first; kinds that may lack come last."""
     stages = [one["stage"] for one in rows[0]["stages"]] if rows else []
-    criteria = list(assignment.criteria.all())
     kinds = sorted({kind for row in rows for kind in row["findings"]})
     head = ["student", *(f"{stage} {what}" for stage in stages for what in ("handed in", "minutes late")), "findings", "open notes",
             *(one.title for one in criteria), "minutes spent", *(label_of_finding(kind) for kind in kinds)]

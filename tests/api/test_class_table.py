@@ -71,6 +71,25 @@ def test_the_files_rows_stand_by_name_and_a_time_that_nobody_told_is_left_empty(
     assert told == [("brindle", "45", "0"), ("quillon-alias", "45", "0"), ("Zander", "", "0")]
 
 
+def test_the_files_rows_stand_by_the_column_that_the_screen_stands_by(in_class, rows):
+    criterion = in_class.assignment.criteria.get().pk
+    in_class.works[CRITIC].hand_ins.all().delete()
+
+    def order(asked: str) -> list[str]:
+        answer = in_class.client("hollis").get(f"{API}/assignments/{in_class.assignment.pk}/table-file?{asked}")
+        assert answer.status_code == 200
+        return [line[0] for line in list(csv.reader(StringIO(answer.content.decode("utf-8-sig"), newline="")))[1:]]
+
+    author, critic, third = (f"{name}-alias" for name in (AUTHOR, CRITIC, "tamsin"))
+    assert order("down=true") == [third, author, critic]
+    assert order("by=findings&down=true") == [author, critic, third]
+    assert order("by=minutes") == [critic, author, third]  # the same for all: by name
+    assert order(f"by=criterion-{criterion}") == [critic, third, author]
+    assert order("by=stage-thumbnail") == [author, third, critic]  # who has not handed in comes last
+    refused = in_class.client("hollis").get(f"{API}/assignments/{in_class.assignment.pk}/table-file?by=criterion-0")
+    assert refused.status_code == 400 and "is not one of student, findings" in refused.json()["errors"]["by"][0]
+
+
 @pytest.fixture(scope="module")
 def big_class(django_db_setup, django_db_blocker, tmp_path_factory):
     folder = tmp_path_factory.mktemp("files")

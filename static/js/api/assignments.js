@@ -5,7 +5,7 @@ export const setAssignment = (schoolClass, fields) => call("POST", `/classes/${s
 export const readAssignment = (id) => call("GET", `/assignments/${id}`);
 export const changeAssignment = (one, fields) => call("PATCH", `/assignments/${one.id}`, { body: fields, version: one.version });
 export const tableOf = (id) => call("GET", `/assignments/${id}/table`);
-export const tableFileOf = (id) => `/api/v1/assignments/${id}/table-file`;
+export const tableFileOf = (id, { by, down }) => `/api/v1/assignments/${id}/table-file?${new URLSearchParams({ by, down })}`;
 export const giveToAll = (id, fields) => call("POST", `/assignments/${id}/shared-notes`, { body: fields });
 export const openedPagesOf = (id) => call("GET", `/assignments/${id}/opened-pages`);
 export const roundsOf = (id) => all(`/assignments/${id}/critique-rounds`);

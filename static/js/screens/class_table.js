@@ -18,6 +18,7 @@ export function classTable(desk) {
   const table = h("table", { class: "ledger" }, h("caption", { class: "out-of-sight" }, `${known.chosen.title}, by student`));
   const heads = columns.map((column) => h("th", { scope: "col", class: column.isNumber && "number" }, column.isFixed ? column.words : sortButton(column)));
   const show = () => {
+    known.shown = columns.some(({ key }) => key === known.sort.by) ? known.sort : { ...known.sort, by: columns[0].key };
     heads.forEach((head, place) => {
       const isIt = known.sort.by === columns[place].key;
       if (isIt) head.setAttribute("aria-sort", known.sort.down ? "descending" : "ascending");

@@ -1,4 +1,4 @@
-import { assignmentsOf, tableOf } from "../api/assignments.js";
+import { assignmentsOf, tableFileOf, tableOf } from "../api/assignments.js";
 import { changeClass, progressOf, readClass } from "../api/classes.js";
 import { choice, field } from "../elements/field.js";
 import { button, h, swap } from "../elements/h.js";
@@ -14,6 +14,7 @@ import { linksDialog } from "./links_dialog.js";
 import { rosterDialog } from "./roster_dialog.js";
 
 const shell = JSON.parse(document.getElementById("shell").textContent);
+const BY_NAME = { by: "student", down: false };
 const at = (id) => document.getElementById(id);
 const known = { shell, assignments: [], chosen: null, sort: { by: "student", down: false } };
 
@@ -73,7 +74,7 @@ async function showTable() {
   swap(at("class-body"),
     h("div", { class: "choose" }, chooser(), h("div", { class: "buttons" },
       h("a", { class: "button", href: `/assignments/${known.chosen.id}`, "data-key": "open" }, "Open the assignment"),
-      h("a", { class: "button", href: `/api/v1/assignments/${known.chosen.id}/table-file`, download: "", "data-key": "csv" }, "Save as CSV"))),
+      h("a", { class: "button", href: tableFileOf(known.chosen.id, BY_NAME), download: "", "data-key": "csv", onclick: ({ target }) => { target.href = tableFileOf(known.chosen.id, told.rows.length ? known.shown : BY_NAME); } }, "Save as CSV"))),
     told.rows.length ? classTable(desk) : h("p", { class: "quiet" }, "No student is in this class yet."),
     told.rows.length > 0 && commonFaults(desk));
 }
