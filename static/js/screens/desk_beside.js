@@ -2,7 +2,6 @@ import { addPanel, changePage, changePanel, dropPanel, measureAgain, untieStill 
 import { button, h, swap, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
-import { count } from "../elements/words.js";
 import { panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { showPanel } from "./desk_view.js";
@@ -50,6 +49,7 @@ const panelName = ({ id, order }, shown, state) => (!shown ? `Panel ${order}` : 
 function panelWords(panel, state) {
   const { known } = state;
   const row = panel.row;
+  const lost = known.revision?.figures_lost.filter((one) => one === panel.id).length;
   const again = () => load(state, ["panels", "revision", "notes"]);
   return [
     h("h2", {}, `Panel ${panel.order}`),
@@ -57,7 +57,7 @@ function panelWords(panel, state) {
     row && known.may.write && word("Write", () => wordsDialog(`Panel ${panel.order}`, row, (fields) => changePanel(row, fields), state), { "data-key": "write-panel" }),
     row && stillOf(row, panel, state),
     ...(row?.same_as ?? []).map((one) => h("p", { class: "small" }, sameAsWords(one, known.page))),
-    lostHere(panel, state),
+    lost > 0 && word(`Figures to mark again: ${lost}`, () => markFigures(state), { "data-key": "lost-marks" }),
     ...notMeasured(panel, known),
     row?.given_perspective && h("p", { class: "small quiet" }, "Its perspective was set by hand."),
     row && (known.may.run_board || known.draws) && known.revision?.state === "ready" &&
@@ -90,11 +90,6 @@ function stillOf(row, panel, state) {
 }
 
 const labelOf = (check, { revision }) => revision?.checks?.find((one) => one.check === check)?.label ?? check;
-
-function lostHere({ id }, state) {
-  const lost = state.known.revision?.figures_lost?.filter((panel) => panel === id) ?? [];
-  return lost.length > 0 && word(`${count(lost.length, "figure")} to mark again`, () => markFigures(state), { "data-key": "lost-marks" });
-}
 
 /** What a check could not measure in this panel, and why: silence is not a pass. */
 function notMeasured(panel, { revision }) {
