@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from PIL import Image, ImageDraw, ImageFont
 
 from board.check_contract import Finding, PanelUnderCheck
-from board.page_space import PictureFrame
+from board.page_space import PictureFrame, Point
 
 MEASURED_BLUE, PANEL_GREY, AS_DRAWN = (38, 120, 190), (120, 120, 120), (200, 60, 40)
 COLOURS = {"edge": AS_DRAWN, "other-eye-level": AS_DRAWN}
@@ -13,8 +13,10 @@ Line = Sequence[tuple[float, float]]
 Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
 
 
-def draw_overlay(image: Image.Image, panels: Iterable[PanelUnderCheck], found: Iterable[Finding]) -> Image.Image:
-    """A copy of `image` at most 2400 px wide, with panels outlined and each finding's evidence drawn and labelled."""
+def draw_overlay(
+    image: Image.Image, panels: Iterable[PanelUnderCheck], found: Iterable[Finding], eye_levels: Iterable[Line] = ()
+) -> Image.Image:
+    """A copy of `image` at most 2400 px wide, with panels outlined, their eye levels, and each finding's evidence, labelled."""
     page = image.convert("RGB")
     page.thumbnail((2400, 4800))
     # Half as strong, so that the drawing does not hide what is drawn over it.
@@ -25,7 +27,10 @@ def draw_overlay(image: Image.Image, panels: Iterable[PanelUnderCheck], found: I
     for panel in panels:
         corners = frame.polygon_to_pixels(panel.polygon)
         pen.line([*corners, corners[0]], PANEL_GREY, width)
-        pen.text((corners[0][0] + 3 * width, corners[0][1] + 3 * width), str(panel.order), PANEL_GREY, font)
+        left, top = min(corners, key=sum)  # the upper left one, wherever the outline begins
+        _write(pen, (left + 3 * width, top + 3 * width), str(panel.order), PANEL_GREY, width, font)
+    for level in eye_levels:
+        _draw_mark(pen, "eye-level", frame.polygon_to_pixels(level), "eye level", width, font)
     for finding in found:
         for mark in finding.geometry.get("marks", ()):
             _draw_mark(pen, mark["kind"], frame.polygon_to_pixels(mark["points"]), mark.get("label", ""), width, font)
@@ -43,7 +48,12 @@ def _draw_mark(pen: ImageDraw.ImageDraw, kind: str, points: Line, label: str, wi
     else:
         pen.line([*points, points[0]] if len(points) > 2 else list(points), colour, width)
     if label:
-        pen.text((points[0][0] + 2 * width, points[0][1] + 2 * width), label, colour, font)
+        _write(pen, (points[0][0] + 2 * width, points[0][1] + 2 * width), label, colour, width, font)
+
+
+def _write(pen: ImageDraw.ImageDraw, at: Point, words: str, colour: tuple[int, int, int], width: int, font: Font) -> None:
+    """With a rim of white, so that it is read on any drawing."""
+    pen.text(at, words, colour, font, stroke_width=width, stroke_fill="white")
 
 
 def _dashed(pen: ImageDraw.ImageDraw, points: Line, colour: tuple[int, int, int], width: int) -> None:

@@ -1,101 +1,117 @@
-"""`manage.py critique IMAGE`: all checks on one file, without server or database."""
+"""`manage.py critique IMAGE …`: all checks on files, without server or database."""
 
 import json
+import os
+import re
 import sys
-from argparse import ArgumentParser
+from argparse import ArgumentParser, ArgumentTypeError
+from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, NoReturn
 
 from django.conf import settings
 from django.core.management.base import BaseCommand
+from PIL import Image
 
-from board.check_contract import Findings, PageUnderCheck
+from board.check_contract import PageUnderCheck
 from board.check_overlay import draw_overlay
-from board.check_registry import label_of_finding
-from board.check_run import CheckRun, run_checks
+from board.check_run import run_checks
 from board.errors import BoardError
+from board.management.critique_report import all_found, eye_levels, report, summary
 from board.page_format import FORMATS, PageFormat
 from board.stages.order import STAGES
 from board.vision.picture_decoding import DecodedPicture, decode_picture
 
+TRIM = re.compile(r"(\d+(?:\.\d+)?) ?[x×] ?(\d+(?:\.\d+)?)")
+
 
 class Command(BaseCommand):
-    help = "Runs all checks on one picture and writes a summary; with --json and --overlay also the numbers and a picture."
+    help = "Runs all checks on pictures and writes a summary of each; with --json and --overlay also the numbers and a picture."
     requires_system_checks: list[str] = []
 
     def add_arguments(self, parser: ArgumentParser) -> None:
-        parser.add_argument("image", type=Path)
+        parser.add_argument("images", type=Path, nargs="+", metavar="IMAGE")
         parser.add_argument("--stage", choices=STAGES, default="final")
         parser.add_argument("--reading", choices=("ltr", "rtl"), default="ltr", help="left to right, or right to left")
         parser.add_argument("--format", choices=sorted(FORMATS), default="a5", help="trim size that the page is printed at")
-        parser.add_argument("--spread", action="store_true", help="the picture is two facing pages")
-        parser.add_argument("--json", type=Path, metavar="OUT")
-        parser.add_argument("--overlay", type=Path, metavar="OUT.png")
+        parser.add_argument("--trim", type=trim_size, metavar="WIDTHxHEIGHT", help="any other trim size, in mm: 150x225")
+        parser.add_argument("--bleed", type=float, metavar="MM", help="past the trim; 3 mm where nothing is said")
+        parser.add_argument("--spread", action="store_true", help="each picture is two facing pages")
+        parser.add_argument("--json", type=Path, metavar="OUT", help="of several pictures a list")
+        parser.add_argument("--overlay", type=Path, metavar="OUT.png", help="or a folder, which several pictures need")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        picture = self._decode(options["image"])
+        try:
+            page_format = format_of(options)
+        except ValueError as error:
+            self._give_up(str(error))
+        for fault in faults_of_targets(options):
+            self._give_up(fault)
+        told: list[dict[str, Any]] = []
+        has_failed = False
+        for path in options["images"]:
+            picture = self._decode(path)
+            if picture is None:
+                has_failed = True
+                continue
+            self.stdout.write("\n\n" if told else "", ending="")
+            told.append(self._critique(path, picture, page_format, options))
+        if options["json"] and told:
+            whole = told if len(options["images"]) > 1 else told[0]
+            options["json"].write_text(json.dumps(whole, indent=1))
+        if has_failed:
+            sys.exit(2)
+
+    def _critique(self, path: Path, picture: DecodedPicture, page_format: PageFormat, options: dict[str, Any]) -> dict[str, Any]:
         page = PageUnderCheck(
-            picture.gray, options["stage"], page_format(options), options["reading"], is_spread=options["spread"]
+            picture.gray, options["stage"], page_format, options["reading"], is_spread=options["spread"]
         )
         page, runs = run_checks(page)
-        self.stdout.write(summary(options["image"], picture, page, runs))
-        if options["json"]:
-            options["json"].write_text(json.dumps(report(options["image"], picture, page, runs), indent=1))
-        if options["overlay"]:
-            draw_overlay(picture.image, page.panels, all_found(runs)).save(options["overlay"])
+        self.stdout.write(summary(path.name, picture.size, page, runs))
+        if out := options["overlay"]:
+            drawn = draw_overlay(picture.image, page.panels, all_found(runs), eye_levels(runs))
+            drawn.save(out / f"{path.stem}-overlay.png" if out.is_dir() else out)
+        return report(path.name, picture.size, page, runs)
 
-    def _decode(self, path: Path) -> DecodedPicture:
+    def _decode(self, path: Path) -> DecodedPicture | None:
         try:
             with path.open("rb") as file:
                 return decode_picture(file, settings.UPLOAD_LIMITS)
         except (BoardError, OSError) as error:
             reason = error.message if isinstance(error, BoardError) else error.strerror
             self.stderr.write(f"{path}: {reason}")
-            sys.exit(2)
+            return None
+
+    def _give_up(self, reason: str) -> NoReturn:
+        self.stderr.write(reason)
+        sys.exit(2)
 
 
-def page_format(options: dict[str, Any]) -> PageFormat:
-    single = FORMATS[options["format"]]
-    return single.as_spread() if options["spread"] else single
+def trim_size(text: str) -> tuple[float, float]:
+    found = TRIM.fullmatch(text.strip())
+    if not found:
+        raise ArgumentTypeError("say width and height in mm, like 150x225")
+    return float(found[1]), float(found[2])
 
 
-def all_found(runs: list[CheckRun]) -> list:
-    return [finding for run in runs if isinstance(run.result, Findings) for finding in run.result.found]
+def format_of(options: dict[str, Any]) -> PageFormat:
+    """Of a single page, also where two are drawn as one. Raises ValueError for one that no page can have."""
+    single = PageFormat(*options["trim"]) if options["trim"] else FORMATS[options["format"]]
+    return single if options["bleed"] is None else replace(single, bleed_mm=options["bleed"])
 
 
-def summary(path: Path, picture: DecodedPicture, page: PageUnderCheck, runs: list[CheckRun]) -> str:
-    """Plain text for people."""
-    lines = [f"{path.name}: {picture.size[0]} × {picture.size[1]} px, {page.stage} stage, {len(page.panels)} panels"]
-    for run in runs:
-        lines.append(f"\n{run.entry.label} ({run.seconds:.2f} s)")
-        if not isinstance(run.result, Findings):
-            lines.append(f"  not measured: {run.result.reason}")
-            continue
-        for finding in run.result.found:
-            where = f"panel {finding.panel}" if finding.panel is not None else "page"
-            lines.append(f"  {where}: {label_of_finding(finding.finding)}, {finding.measured:g} {finding.unit} ({finding.text})")
-        lines += [f"  panel {panel}: not measured: {why.reason}" for panel, why in run.result.not_measured.items()]
-        if not run.result.found:
-            lines.append("  nothing to report")
-    return "\n".join(lines)
-
-
-def report(path: Path, picture: DecodedPicture, page: PageUnderCheck, runs: list[CheckRun]) -> dict[str, Any]:
-    return {
-        "image": path.name,
-        "size": list(picture.size),
-        "panels": [{"order": panel.order, "polygon": [list(corner) for corner in panel.polygon]} for panel in page.panels],
-        "checks": [_check_report(run) for run in runs],
-    }
-
-
-def _check_report(run: CheckRun) -> dict[str, Any]:
-    findings = run.result.found if isinstance(run.result, Findings) else ()
-    names = ("finding", "panel", "measured", "expected", "tolerance", "unit", "confidence", "text", "geometry")
-    return {
-        "check": run.entry.id,
-        "state": run.state,
-        "reason": "" if isinstance(run.result, Findings) else run.result.reason,
-        "seconds": round(run.seconds, 4),
-        "findings": [{name: getattr(finding, name) for name in names} for finding in findings],
-    }
+def faults_of_targets(options: dict[str, Any]) -> list[str]:
+    """Found before anything is measured: a minute's work should not end in a folder that is not there."""
+    faults, overlay = [], options["overlay"]
+    for name in ("json", "overlay"):
+        out = options[name]
+        if out and not out.is_dir() and not os.access(out.parent, os.W_OK):
+            faults.append(f"--{name}: there is no folder {out.parent} to write {out.name} into.")
+    if options["json"] and options["json"].is_dir():
+        faults.append(f"--json: {options['json']} is a folder; name a file in it.")
+    if overlay and not overlay.is_dir():
+        if len(options["images"]) > 1:
+            faults.append("--overlay: of several pictures the overlays go into a folder; name one that is there.")
+        elif overlay.suffix.lower() not in Image.registered_extensions():
+            faults.append(f"--overlay: {overlay.name} has no ending of a picture; name it like {overlay.stem}.png.")
+    return faults
