@@ -227,8 +227,20 @@ def test_what_the_server_refuses_is_said_and_not_sent_again(folder):
     folder.save("p01.png")
     assert folder.look() == ["p01.png: the server does not take it for page 1. This is no picture."]
     folder.begin()
+    said = "p01.png: not sent again, the server did not take this very picture. This is no picture."
+    assert folder.look() == [said]  # once more after a restart, and not among those that were sent
+    assert folder.look() == [] and folder.sent == [] and folder.watcher.told.not_sent == {"p01.png"}
+
+
+def test_a_page_exported_as_no_picture_is_said_once(folder):
+    for name in ("p05.pdf", "inks/p06.heic", "p01.pdf", "p01.png", "budget.pdf", "p07.pdf.part"):
+        folder.save(name)
+    told = "not sent, it is no picture that is taken there. Export it as PNG, JPEG, WebP, TIFF or OpenRaster."
+    assert folder.look()[:2] == [f"inks/p06.heic: {told}", f"p05.pdf: {told}"]
+    assert folder.look() == [] and folder.watcher.told.not_sent == {"p05.pdf", "inks/p06.heic"}
+    folder.save("p05.png")
     folder.look()
-    assert folder.sent == []
+    assert folder.sent == [(11, "p01.png"), (14, "p05.png")] and folder.watcher.told.not_sent == {"inks/p06.heic"}
 
 
 def test_a_picture_that_cannot_be_opened_over_there_is_told(folder):
@@ -236,6 +248,8 @@ def test_a_picture_that_cannot_be_opened_over_there_is_told(folder):
     folder.save("p01.png")
     folder.look()
     assert folder.look() == ["p01.png: arrived, but cannot be opened. It is cut off."]
+    folder.begin()
+    assert folder.look() == ["p01.png: not sent again, the server did not take this very picture. It is cut off."]
 
 
 def test_a_token_that_no_longer_holds_ends_it(folder):

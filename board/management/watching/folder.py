@@ -2,14 +2,18 @@
 
 import hashlib
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from tempfile import SpooledTemporaryFile
 from typing import IO
 
+from board.page_names import read_name
+
 ENDINGS = {".png", ".jpg", ".jpeg", ".webp", ".tif", ".tiff", ".ora"}
+# Exported as well, and not taken. What one works on (a document of layers, say) lies beside exports, and is none.
+OTHER_ENDINGS = {".pdf", ".gif", ".bmp", ".heic", ".heif", ".avif", ".jxl", ".svg", ".eps"}
 CHUNK = 1 << 20
 IN_MEMORY = 16 << 20
 
@@ -45,13 +49,16 @@ class WatchedFolder:
     def __init__(self, folder: Path, settle_seconds: float, clock: Callable[[], float] = time.monotonic) -> None:
         self.folder, self.settle_seconds, self.clock = folder, settle_seconds, clock
         self._since: dict[str, tuple[Stamp, float]] = {}
+        self.not_taken: set[str] = set()  # at the last look: pages exported as something else, and not as a picture too
 
     def look(self) -> list[Export]:
         """The pictures that have stood unchanged for long enough."""
         try:
-            now, seen = self.clock(), {export.name: export for export in self._exports()}
+            paths = list(self._visible())
+            now, seen = self.clock(), {export.name: export for export in self._exports(paths)}
         except OSError:  # a folder inside went while it was read
             return []
+        self.not_taken = self._others(paths)
         self._since = {
             name: self._since[name] if name in self._since and self._since[name][0] == export.stamp else (export.stamp, now)
             for name, export in seen.items()
@@ -63,14 +70,22 @@ class WatchedFolder:
         """Nothing seen at the last look was still changing."""
         return all(self.clock() - since >= self.settle_seconds for _, since in self._since.values())
 
-    def _exports(self) -> Iterator[Export]:
+    def _visible(self) -> Iterator[Path]:
         for path in self.folder.rglob("*"):
-            inside = path.relative_to(self.folder)
-            if path.suffix.lower() not in ENDINGS or any(part.startswith((".", "~")) for part in inside.parts):
-                continue
-            stamp = stamp_of(path)
+            if not any(part.startswith((".", "~")) for part in path.relative_to(self.folder).parts):
+                yield path
+
+    def _exports(self, paths: Iterable[Path]) -> Iterator[Export]:
+        for path in paths:
+            stamp = stamp_of(path) if path.suffix.lower() in ENDINGS else None
             if stamp and stamp.size:
-                yield Export(inside.as_posix(), path, stamp)
+                yield Export(path.relative_to(self.folder).as_posix(), path, stamp)
+
+    def _others(self, paths: Iterable[Path]) -> set[str]:
+        pictures = {path.with_suffix("") for path in paths if path.suffix.lower() in ENDINGS}
+        others = [path for path in paths if path.suffix.lower() in OTHER_ENDINGS and path.with_suffix("") not in pictures]
+        names = {path.relative_to(self.folder).as_posix() for path in others}
+        return {name for name in names if read_name(name).candidates}
 
 
 def stamp_of(path: Path) -> Stamp | None:

@@ -24,6 +24,13 @@ class Memory:
             self.pages_of_names[name] = page
         self._write()
 
+    def refuse(self, revision: int, reason: str) -> None:
+        """It arrived, and could not be opened there."""
+        for told in self.sent.values():
+            if told.get("revision") == revision:
+                told["reason"] = reason
+        self._write()
+
     def _read(self) -> dict[str, Any]:
         try:
             read = json.loads(self.path.read_text(encoding="utf-8"))

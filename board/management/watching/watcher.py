@@ -42,6 +42,7 @@ class Watcher:
         self.told, self.patience = Told(), Patience(clock)
         self._done: set[tuple[str, object]] = set()
         self._unmatched: dict[str, NameMatch] = {}
+        self._not_taken: set[str] = set()
         self._awaited: dict[int, str] = {}
         self._asked_at = clock()
 
@@ -52,6 +53,7 @@ class Watcher:
 
     def look(self) -> None:
         exports = self.folder.look()
+        self._tell_not_taken()
         fresh = [export for export in exports if (export.name, export.stamp) not in self._done]
         asks_again = self._unmatched and self.clock() - self._asked_at > ASK_AGAIN_SECONDS
         if not (fresh or asks_again or self._awaited) or not self.patience.may_try(THE_SERVER):
@@ -68,9 +70,18 @@ class Watcher:
             if self.patience.went_well(THE_SERVER):
                 self.say("The server answers again.")
 
+    def _tell_not_taken(self) -> None:
+        """Once for each; where it is exported as a picture too, that is sent."""
+        now = self.folder.not_taken
+        for name in sorted(now - self._not_taken, key=natural_key):
+            self.say(words.not_taken(name))
+        self.told.not_sent = (self.told.not_sent - self._not_taken) | now
+        self._not_taken |= now
+
     def pass_over(self) -> int:
         """What lies here now is not to be sent; how many those are."""
         exports = self.folder.look()
+        self._not_taken |= self.folder.not_taken
         self._done |= {(export.name, export.stamp) for export in exports}
         return len(exports)
 
@@ -108,10 +119,17 @@ class Watcher:
                 self._done.discard((export.name, export.stamp))
                 return False
             target = target_of(match, self.stage, copy.sha256)
-            if target in self.memory.sent:
-                self.told.not_sent.discard(export.name)
-                return True
+            if before := self.memory.sent.get(target):
+                return self._is_there(export, before)
             self._send(export, match, pages[match.page], copy, target)
+        return False
+
+    def _is_there(self, export: Export, before: Mapping[str, Any]) -> bool:
+        if "reason" not in before:
+            self.told.not_sent.discard(export.name)
+            return True
+        self.told.not_sent.add(export.name)
+        self.say(f"{export.name}: not sent again, the server did not take this very picture. {before['reason']}")
         return False
 
     def _send(self, export: Export, match: NameMatch, page: Mapping, copy: Copy, target: str) -> None:
@@ -173,6 +191,7 @@ class Watcher:
             revision = self.server.read(f"/revisions/{number}")
             if revision["state"] == "refused":
                 self.told.not_sent.add(name)
+                self.memory.refuse(number, revision["reason"])
                 self.say(f"{name}: arrived, but cannot be opened. {revision['reason']}")
             if revision["state"] != "received":
                 del self._awaited[number]

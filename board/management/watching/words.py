@@ -21,6 +21,10 @@ def not_matched(match: NameMatch) -> str:
     return f"{match.name}: not sent, {why}."
 
 
+def not_taken(name: str) -> str:
+    return f"{name}: not sent, it is no picture that is taken there. Export it as PNG, JPEG, WebP, TIFF or OpenRaster."
+
+
 def sent(name: str, page: Mapping, revision: Mapping) -> str:
     alternate = f", alternate {revision['alternate']}" if revision["alternate"] != "A" else ""
     stays = page["current_revision"] is None or revision["stage"] == page["stage"]  # with its first picture a page begins
