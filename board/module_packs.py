@@ -20,7 +20,7 @@ EXPORTED = re.compile(r"^export ((?:async )?(?:const|function|class)) (\w+)", re
 
 
 # What so many screens need is one pack, for all: small modules each, and a browser that was on any screen has it.
-MANY, COMMON = 5, ()
+MANY, COMMON = 6, ()
 
 
 class ModulePacks:
