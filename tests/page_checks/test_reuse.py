@@ -1,5 +1,6 @@
 """A background drawn before is told where it was drawn; the same view is told apart from a part used again."""
 
+import cv2
 import numpy as np
 import pytest
 
@@ -61,6 +62,37 @@ def test_a_declared_pair_and_a_panel_left_alone_need_no_telling(pair, before):
 def test_another_set_is_not_taken_for_it(before):
     other, _, outline = draw_pair(SEED + 2, "final")
     assert check(page_with(other, outline, 2, drawn_before=(before,))).found == ()
+
+
+def window(gray: np.ndarray, left: int, top: int, px: int) -> None:
+    """Six panes with a latch and a pot on the sill, ruled the same at any size."""
+    def at(x: float, y: float) -> tuple[int, int]:
+        return round(left + x * px), round(top + y * px)
+
+    for x in (0, 0.5, 1):
+        cv2.line(gray, at(x, 0), at(x, 1.5), 0, 3)
+    for y in (0, 0.5, 1, 1.5):
+        cv2.line(gray, at(-0.05, y), at(1.05, y), 0, 3)
+    cv2.circle(gray, at(0.42, 0.75), px // 20, 0, 3)
+    cv2.rectangle(gray, at(0.6, 1.3), at(0.8, 1.48), 0, 3)
+    for k in range(5):
+        cv2.line(gray, at(0.62 + 0.04 * k, 1.3), at(0.5 + 0.1 * k, 1.1 + 0.03 * (k % 2)), 0, 3)
+
+
+def test_a_thing_that_looks_alike_wherever_it_is_drawn_is_told_as_a_part_and_less_surely():
+    outline = [[0.05, 0.05], [0.95, 0.05], [0.95, 0.95], [0.05, 0.95]]
+    rng = np.random.default_rng(8)
+    rooms = [np.full((1000, 1400), 255, np.uint8) for _ in range(2)]
+    for gray, (left, top, px) in zip(rooms, ((260, 200, 190), (900, 330, 240)), strict=True):
+        for _ in range(14):
+            ends = rng.integers((80, 620), (1300, 930), (2, 2))
+            cv2.line(gray, ends[0].tolist(), ends[1].tolist(), 0, 3)
+        window(gray, left, top, px)
+    before = DrawnBefore(10, 1, 1, check(page_with(rooms[0], outline, 1)).prints[10])
+    (finding,) = check(page_with(rooms[1], outline, 2, drawn_before=(before,))).found
+    assert finding.measured < 10
+    assert finding.confidence < 0.9
+    assert finding.text.startswith(f"A part of this drawing, {finding.measured:.0f} % of the panel, was drawn before")
 
 
 def test_the_neighbours_in_the_box_of_a_slanted_panel_are_not_its_own():
