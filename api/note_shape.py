@@ -71,8 +71,7 @@ class NoteSerializer(serializers.ModelSerializer):
         fields = ["id", "board", "page", "page_number", "panel", "panel_order", "scope", "region", "lines", "revision", "here",
                   "astray", "spot", "tone", "body", "state", "source", "author", "pen_name", "criterion", "criterion_title",
                   "check", "check_label", "not_measured", "finding", "replies", "created_at", "sent_at", "closed_by", "closed_at",
-                  "version",
-                  "may"]
+                  "version", "may"]
 
     @extend_schema_field(HereSerializer(allow_null=True))
     def get_here(self, note: Note) -> dict | None:
