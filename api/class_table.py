@@ -43,9 +43,12 @@ def table_rows(works: QuerySet[Work], open_notes: QuerySet[Note] | None = None) 
 
 
 def _notes(notes: QuerySet[Note]) -> dict[int, Counter[str]]:
-    """Board id -> open notes by the kind of their finding; people's under "". What only informs is no fault, and not counted."""
+    """Board id -> open notes by the kind of their finding; people's under "".
+
+    What only informs, and what is to be kept, waits for nobody: it is not counted, as it does not stand among what is to be done.
+    """
     counts: dict[int, Counter[str]] = defaultdict(Counter)
-    rows = notes.exclude(finding_kind__in=INFORMING).order_by().values("board", "finding_kind")
+    rows = notes.exclude(finding_kind__in=INFORMING).exclude(tone="keep").order_by().values("board", "finding_kind")
     for row in rows.annotate(count=Count("pk")):
         counts[row["board"]][row["finding_kind"]] += row["count"]
     return counts

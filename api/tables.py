@@ -47,7 +47,7 @@ class TableRowSerializer(serializers.Serializer):
     student = serializers.CharField()
     stages = TableStageSerializer(many=True)
     findings = json_field({**COUNTS, "description": "Open measured notes by the kind of their finding."})
-    open_notes = serializers.IntegerField(help_text="By people.")
+    open_notes = serializers.IntegerField(help_text="By people, without what is to be kept.")
     marks = json_field({**COUNTS, "description": "Criterion id -> level."})
     minutes_spent = serializers.IntegerField()
 

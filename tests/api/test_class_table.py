@@ -29,6 +29,7 @@ def rows(in_class):
             note_on(in_class, name, check_id="perspective", finding_kind=kind)
     note_on(in_class, AUTHOR)
     note_on(in_class, AUTHOR, state="settled")
+    note_on(in_class, AUTHOR, tone="keep")  # praise, and nothing to do
     note_on(in_class, AUTHOR, check_id="reuse", finding_kind="reuse-found", tone="keep")  # good to know, and no fault
     criterion = in_class.assignment.criteria.get().pk
     mark_work(seat=in_class.seat("hollis"), work=in_class.works[AUTHOR], marks=[{"criterion": criterion, "level": 2}])
