@@ -4,6 +4,7 @@ And all notes, closed ones too, where one is looked for.
 """
 
 from collections.abc import Iterable
+from math import inf
 
 from django.db.models import Prefetch, Q, QuerySet
 from django.http import HttpRequest, HttpResponse
@@ -19,6 +20,7 @@ from board.screens.shell import name_of
 TO_DO = ("must", "try", "ask")  # what is to be kept is done already
 STATES = {"open": (OPEN,), "waiting": (OPEN, ANSWERED), "all": NOTE_STATES}
 LONGEST_FIND = 100
+GONE_LAST = inf
 WHOSE = ("all", "drawn", "written")
 SOURCES = ("all", "person", "measured")
 
@@ -81,16 +83,24 @@ def by_page(notes: Iterable[Note]) -> list[dict]:
     pages: dict[int | None, dict] = {}
     for note in sorted(notes, key=place_of):
         page = pages.setdefault(note.page_id, {"page": note.page, "panels": []})
-        order = note.panel.order if note.panel else None
+        order = order_of(note)
         if not page["panels"] or page["panels"][-1]["order"] != order:
-            page["panels"].append({"order": order, "is_sent_back": bool(note.panel and note.panel.sent_back_to), "notes": []})
+            is_sent_back = bool(note.panel and note.panel.sent_back_to and not note.panel.is_gone)
+            page["panels"].append({"order": order, "is_gone": order == GONE_LAST, "is_sent_back": is_sent_back, "notes": []})
         page["panels"][-1]["notes"].append({"note": note, "figure": figure_of(note)})
     return list(pages.values())
 
 
+def order_of(note: Note) -> float:
+    """Of its panel; 0 for the page as a whole. The number of a panel that is not on the page any more is another one's by now."""
+    if note.panel is None:
+        return 0
+    return GONE_LAST if note.panel.is_gone else note.panel.order
+
+
 def place_of(note: Note) -> tuple:
-    page, panel = (note.page.number if note.page else 0), (note.panel.order if note.panel else 0)
-    return page, panel, bool(note.check_id), TONES.index(note.tone), note.pk
+    page = note.page.number if note.page else 0
+    return page, order_of(note), bool(note.check_id), TONES.index(note.tone), note.pk
 
 
 def figure_of(note: Note) -> str:

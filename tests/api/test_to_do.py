@@ -41,6 +41,14 @@ def test_what_the_tones_leave_out_is_counted_and_one_step_away(world, listed):
     assert "in other tones" not in listed("artist", "state=waiting&tone=must&tone=try&tone=ask&tone=keep")
 
 
+def test_a_panel_that_is_gone_is_called_by_no_number(world, listed):
+    numbered = listed("artist").count("<h3>Panel 1")
+    Panel.objects.filter(pk=world.artists.panel.pk).update(is_gone=True)
+    words = listed("artist")
+    assert words.count("<h3>Panel 1") == numbered - 1
+    assert words.index("A panel that is not on the picture any more") < words.index("The hand floats.")
+
+
 def test_a_panel_that_is_sent_back_says_so(world, listed):
     assert "sent back" not in listed("artist")
     Panel.objects.filter(pk=world.artists.panel.pk).update(sent_back_to="thumbnail")
