@@ -44,13 +44,15 @@ def record_panels(*, revision: Revision, found: list[dict]) -> list[PanelShape]:
 
 @dataclass(frozen=True)
 class CarriedPanel:
+    """The id of a panel, and its outline on the newer picture, in page coordinates."""
+
     panel: int
     polygon: list[list[float]]
     framed: bool
 
 
 @transaction.atomic
-def record_carried_panels(*, revision: Revision, before: Revision, carried: Iterable[CarriedPanel]) -> int:
+def record_carried_panels(*, revision: Revision, before: Revision, carried: Iterable[CarriedPanel]) -> None:
     """Panels that stood by hand on the picture before and were not found on this one, where a worker saw that they still stand.
 
     They stand by hand here too. Where a new panel was found in the place of one, that one it is, and nothing is carried.
@@ -63,15 +65,13 @@ def record_carried_panels(*, revision: Revision, before: Revision, carried: Iter
     wanted = [one for one in carried if one.panel in order_before and one.panel not in there
               and not any(box_overlap(one.polygon, shape.polygon) >= SAME_PANEL for shape in new)]
     if not wanted or not row or is_corrected(row):
-        return 0
+        return
     for one in wanted:
         shape = PanelShape(panel_id=one.panel, polygon=one.polygon, is_framed=one.framed, is_by_hand=True)
         row.insert(_place_in(row, order_before, order_before[one.panel]), shape)
     _put_shapes(page, revision, [_renumbered(shape, revision, order) for order, shape in enumerate(row, start=1)])
     write_event(board=page.board, kind="panels-carried", page=page, revision=revision.pk, panels=len(wanted))
-    queue_ready_checks(revision=revision)
-    measure_same_as_again(revision=revision)
-    return len(wanted)
+    _measure_again(revision)
 
 
 @transaction.atomic
@@ -89,8 +89,7 @@ def record_swapped_panels(*, revision: Revision, shows: dict[int, int]) -> None:
         shape.panel_id = shows.get(shape.panel_id, shape.panel_id)
     _put_shapes(page, revision, [_renumbered(shape, revision, shape.order) for shape in row])
     write_event(board=page.board, kind="panels-swapped", page=page, revision=revision.pk, panels=len(shows))
-    queue_ready_checks(revision=revision)
-    measure_same_as_again(revision=revision)
+    _measure_again(revision)
 
 
 def _place_in(row: list[PanelShape], order_before: dict[int, int], order: int) -> int:
@@ -125,8 +124,7 @@ def correct_panels(
     _put_shapes(page, revision, shapes)
     save_next_version(page)
     write_event(board=page.board, kind="panels-corrected", actor=seat.user, page=page, revision=revision.pk, panels=len(shapes))
-    queue_ready_checks(revision=revision)
-    measure_same_as_again(revision=revision)
+    _measure_again(revision)
     return shapes
 
 
@@ -138,6 +136,11 @@ def _shape_by_hand(panel: Panel, revision: Revision, order: int, one: dict) -> P
     return PanelShape(
         panel=panel, revision=revision, order=order, polygon=polygon, is_framed=one.get("framed", True), is_by_hand=True
     )
+
+
+def _measure_again(revision: Revision) -> None:
+    queue_ready_checks(revision=revision)
+    measure_same_as_again(revision=revision)
 
 
 def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> None:

@@ -9,9 +9,10 @@ from board.vision.change_map import PanelChange
 from board.vision.panel_matching import PanelMatch, PanelMatching
 from board.vision.panels_by_drawing import find_by_drawing
 
-# In common between a drawing and itself elsewhere, at the least. Each try takes as long as registering a page.
+# In common between a drawing and itself elsewhere, at the least: as much as carries a note. Each try takes as long as registering a
+# page. Own choice.
 LEAST_IN_COMMON, MOST_TRIES = 0.35, 6
-# Where more were drawn anew, the page was: nothing changed places.
+# Where more were drawn anew, the page was: nothing changed places. Own choice.
 MOST_REDRAWN = 4
 
 
@@ -20,9 +21,9 @@ def follow_swapped(
 ) -> PanelMatching | None:
     """The matching with those panels moved that seem to have changed places among themselves; None where none did.
 
-    Whether each shows the drawing of the other is for `change_map` to say.
+    Whether each shows the drawing of the other is for `change_map` to say: frames alone have something in common.
 
-    changes: of these matches, as `change_map` tells them by place; pictures: of before and after, uint8 gray.
+    changes: of these matches, as `change_map` tells them by place; pictures: of before and after, uint8 gray (H, W).
     """
     by_place = {
         change.match.before[0]: change.match.after[0] for change in changes

@@ -1,6 +1,13 @@
 import { h } from "./h.js";
 import { toneWord } from "./tone_mark.js";
-import { STATE_WORDS, figure } from "./words.js";
+import { STATE_WORDS, figure, isClosed } from "./words.js";
+
+/** A note in a list: what it is, by whom and in which state, told by its look. @param {...any} parts its head, and what it says in full */
+export function noteTab(note, isAtHand, ...parts) {
+  const kind = note.source === "measured" ? "is-measured" : "is-person";
+  const classes = ["note", kind, isAtHand && "is-at-hand", isClosed(note) && "is-closed", note.state === "held" && "is-held"];
+  return h("li", { class: classes.filter(Boolean).join(" "), "data-note": note.id, "data-tone": note.tone, "data-state": note.state }, ...parts);
+}
 
 /** The head of a note: what one reads in passing. A person's is a paper tab, a measured one a caliper with its figure. */
 export function noteHead(note, isAtHand, onChoose, isAsked = false) {

@@ -1,8 +1,7 @@
 import { h, swap, word } from "../elements/h.js";
 import { keptWhileAnswered, layAround } from "../elements/kept_place.js";
-import { noteHead } from "../elements/note_face.js";
+import { noteHead, noteTab } from "../elements/note_face.js";
 import { noteOpen } from "../elements/note_open.js";
-import { isClosed } from "../elements/words.js";
 import { closedCount, placeSeen } from "./compare_facts.js";
 import { loadNotes } from "./compare_load.js";
 import { showSpot } from "./compare_view.js";
@@ -45,9 +44,7 @@ function comeAlong(state, shown) {
 
 function noteItem(note, state) {
   const isAtHand = note.id === state.known.note;
-  const kind = note.source === "measured" ? "is-measured" : "is-person";
-  const classes = ["note", kind, isAtHand && "is-at-hand", isClosed(note) && "is-closed", note.state === "held" && "is-held"];
-  return h("li", { class: classes.filter(Boolean).join(" "), "data-note": note.id, "data-tone": note.tone, "data-state": note.state },
+  return noteTab(note, isAtHand,
     noteHead(note, isAtHand, () => state.set({ note: isAtHand ? null : note.id }), isAskedFirst(note, state.known)),
     isAtHand && noteOpen(note, deskOf(note, state)),
     isAtHand && h("p", { class: "small compare-note-foot" }, h("a", { href: `/pages/${note.page}?note=${note.id}`, "data-key": `desk-${note.id}` }, "On the Desk")));

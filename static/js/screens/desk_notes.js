@@ -1,8 +1,8 @@
 import { button, h, swap } from "../elements/h.js";
 import { keepFocus, keptWhileAnswered, layAround, placeOfFocus } from "../elements/kept_place.js";
 import { noteEditor } from "../elements/note_editor.js";
-import { noteHead } from "../elements/note_face.js";
-import { STAGES, isClosed } from "../elements/words.js";
+import { noteHead, noteTab } from "../elements/note_face.js";
+import { STAGES } from "../elements/words.js";
 import { changeDraft, endDraft } from "./desk_draft.js";
 import { isAskedFirst, notesListed } from "./desk_facts.js";
 import { load } from "./desk_load.js";
@@ -55,12 +55,7 @@ async function choose(note, state) {
 function noteItem(note, state) {
   const { known } = state;
   const isAtHand = note.id === known.note;
-  const kind = note.source === "measured" ? "is-measured" : "is-person";
-  const classes = ["note", kind, isAtHand && "is-at-hand", isClosed(note) && "is-closed", note.state === "held" && "is-held"];
-  const item = h("li", { class: classes.filter(Boolean).join(" "), "data-note": note.id, "data-tone": note.tone, "data-state": note.state },
-    noteHead(note, isAtHand, () => choose(note, state), isAskedFirst(note, known)));
-  if (isAtHand) item.append(...openPart(note, state));
-  return item;
+  return noteTab(note, isAtHand, noteHead(note, isAtHand, () => choose(note, state), isAskedFirst(note, known)), isAtHand && openPart(note, state));
 }
 
 const taken = { module: null };

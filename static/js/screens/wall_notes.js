@@ -2,7 +2,7 @@ import { changeNote, pinNoteOnBoard } from "../api/notes.js";
 import { openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
 import { h, swap } from "../elements/h.js";
-import { noteHead } from "../elements/note_face.js";
+import { noteHead, noteTab } from "../elements/note_face.js";
 import { noteOpen } from "../elements/note_open.js";
 import { attempt } from "../elements/slips.js";
 import { TONES } from "../elements/tone_mark.js";
@@ -22,7 +22,7 @@ export function showBoardNotes(state, place) {
 
 function noteItem(note, state) {
   const isAtHand = note.id === state.known.noteAtHand;
-  return h("li", { class: `note is-person${isAtHand ? " is-at-hand" : ""}`, "data-note": note.id, "data-tone": note.tone, "data-state": note.state },
+  return noteTab(note, isAtHand,
     noteHead(note, isAtHand, () => state.set({ noteAtHand: isAtHand ? null : note.id })),
     isAtHand && noteOpen(note, deskOf(note, state)));
 }
