@@ -16,6 +16,7 @@ from board.access import Seat, access_board, access_page, access_panel, may_work
 from board.actions.panels import add_panel, change_panel, drop_panel
 from board.errors import NotValid
 from board.models import Page, Panel, PanelShape, Revision, SameAs
+from board.models.panel import OWN_DRAWING
 from board.models.revision import current_revisions
 from board.models.same_as import DECLARED, PROPOSED
 
@@ -71,7 +72,9 @@ class PanelSerializer(serializers.ModelSerializer):
     given_perspective = json_field(GIVEN, read_only=True)
     still_place = json_field(STILL_PLACE, read_only=True)
     figure_posts = json_field(POSTS, read_only=True)
-    alternates = serializers.SerializerMethodField()
+    alternates = serializers.SerializerMethodField(
+        help_text="Letters of the tries at this panel alone, and A: the page's own drawing of it where none was uploaded as A."
+    )
     same_as = serializers.SerializerMethodField()
     shape = serializers.SerializerMethodField()
 
@@ -82,7 +85,8 @@ class PanelSerializer(serializers.ModelSerializer):
                   "shape"]
 
     def get_alternates(self, panel: Panel) -> list[str]:
-        return sorted(self.context["alternates"].get(panel.pk, set()))
+        tries = self.context["alternates"].get(panel.pk, set())
+        return sorted(tries | {OWN_DRAWING}) if tries else []
 
     @extend_schema_field(EarlierPanelSerializer(many=True))
     def get_same_as(self, panel: Panel) -> list[dict]:

@@ -6,13 +6,15 @@ from board.actions.measuring import measure_page_again
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotValid
 from board.models import Page, Panel, Revision
+from board.models.panel import OWN_DRAWING
 
 
 @transaction.atomic
 def choose_alternate(*, seat: Seat, subject: Page | Panel, alternate: str, expected_version: int | None) -> Page | Panel:
     """One of several tries becomes the page's (or the panel's); the others are kept."""
     tries = Revision.objects.filter(page=subject, panel__isnull=True) if isinstance(subject, Page) else subject.tries.all()
-    if not tries.filter(alternate=alternate).exists():
+    goes_back = isinstance(subject, Panel) and alternate == OWN_DRAWING
+    if not goes_back and not tries.filter(alternate=alternate).exists():
         raise NotValid(f"There is no alternate {alternate} to choose.")
     subject = lock_version(subject, expected_version)
     subject.chosen_alternate = alternate

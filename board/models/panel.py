@@ -3,6 +3,8 @@ from django.db import models
 from board.models.page import STAGE_CHOICES
 from board.models.versioned import Versioned
 
+OWN_DRAWING = "A"  # among a panel's alternates: as the page's own picture shows it
+
 
 class Panel(Versioned):
     """A picture on the page with one identity through all revisions; where it stands on each is a `PanelShape`."""
@@ -22,7 +24,7 @@ class Panel(Versioned):
     figure_posts = models.JSONField(null=True, blank=True)
     sent_back_to = models.CharField(max_length=10, choices=STAGE_CHOICES, blank=True)
     handed_in_at = models.DateTimeField(null=True, blank=True)
-    chosen_alternate = models.CharField(max_length=2, default="A")
+    chosen_alternate = models.CharField(max_length=2, default=OWN_DRAWING)
     is_gone = models.BooleanField(default=False)  # the newest revision no longer has it
 
     class Meta:

@@ -1,5 +1,6 @@
 from board.actions.panels import add_panel
 from board.models import Note, Panel
+from tests.pictures import upload
 
 SQUARE = [[0.1, 0.1], [0.9, 0.1], [0.9, 0.4], [0.1, 0.4]]
 
@@ -51,6 +52,22 @@ def test_a_panel_that_encloses_nothing_is_refused(world, client_of):
     etag = client_of("artist").get(f"/api/v1/pages/{world.cast.page.pk}")["ETag"]
     line = [[0.1, 0.1], [0.9, 0.9], [0.5, 0.5]]
     assert client_of("artist").put(url, {"panels": [{"polygon": line}]}, HTTP_IF_MATCH=etag).status_code == 400
+
+
+def test_the_pages_own_drawing_is_one_of_a_panels_tries(world, client_of):
+    """As soon as there is another: so one can go back to it."""
+    artist, url = client_of("artist"), f"/api/v1/panels/{world.artists.panel.pk}"
+
+    def choose(letter: str):
+        return artist.put(f"{url}/chosen-alternate", {"alternate": letter}, HTTP_IF_MATCH=artist.get(url)["ETag"])
+
+    assert artist.get(url).json()["alternates"] == []
+    assert choose("B").status_code == 400
+    fields = {"image": upload(), "stage": "thumbnail", "panel": world.artists.panel.pk, "alternate": "B"}
+    artist.post(f"/api/v1/pages/{world.cast.page.pk}/revisions", fields, format="multipart")
+    row = choose("B").json()
+    assert (row["alternates"], row["chosen_alternate"]) == (["A", "B"], "B")
+    assert choose("A").json()["chosen_alternate"] == "A"
 
 
 def test_a_still_is_tied_and_untied(world, client_of):

@@ -135,3 +135,33 @@ def lay_flat(page: Page, screens: Path) -> None:
     assert violations_in_both_schemes(page) == []
     page.get_by_role("button", name="Lay it flat").press("Enter")
     page.get_by_text("Laid flat by its four corners.").wait_for()
+
+
+def test_a_try_at_one_panel_is_uploaded_and_chosen_on_the_desk(arrive, new_board, tmp_path, screens):
+    """It is told which letter it has; beside it stands what the page shows, and one can go back to that."""
+    script, _, pages = new_board
+    visitor = arrive("wim")
+    visitor.desk_of(pages[0])
+    page = visitor.page
+    second = next(row["id"] for row in script.send("GET", f"/pages/{pages[0]}/panels")["results"] if row["order"] == 2)
+    page.locator(f'[data-key="strip-{second}"]').click()
+    page.get_by_role("button", name="Another try at it").click()
+    dialog = page.get_by_role("dialog")
+    assert dialog.get_by_label("What it shows").locator("option:checked").inner_text() == "panel 2 alone"
+    assert dialog.get_by_label("Alternate").input_value() == "B"
+    dialog.get_by_label("Picture").set_input_files(saved(tmp_path, "other.png", TWO_TIERS, 30))
+    dialog.get_by_role("button", name="Upload").click()
+    page.get_by_text("other.png is uploaded as alternate B of panel 2.").wait_for()
+    page.get_by_role("button", name="Tries side by side").click()
+    tries = page.get_by_role("dialog").locator(".try")
+    tries.nth(1).locator("img").wait_for()
+    assert tries.locator("h3").all_inner_texts() == ["Alternate A, chosen", "Alternate B"]
+    expect(tries.nth(0)).to_contain_text("As the page shows it now")
+    capture(page, screens / "panel-tries.png")
+    tries.nth(1).get_by_role("button", name="Choose B").click()
+    page.get_by_text("Alternate B is chosen.").first.wait_for()
+    page.get_by_role("button", name="Tries side by side").click()
+    page.get_by_role("button", name="Choose A").click()
+    page.get_by_text("Alternate A is chosen.").wait_for()
+    panel = script.send("GET", f"/panels/{second}")
+    assert (panel["chosen_alternate"], panel["alternates"]) == ("A", ["A", "B"])

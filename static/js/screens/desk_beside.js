@@ -2,10 +2,10 @@ import { addPanel, changePage, changePanel, dropPanel, measureAgain, untieStill 
 import { button, h, swap, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
-import { panelsShown } from "./desk_facts.js";
+import { panelsKnown, panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { showPanel } from "./desk_view.js";
-import { alternatesDialog, eyeLevelDialog, lostPanelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, takePanelOut, underlayDialog, wordsDialog } from "./dialogs_on_demand.js";
+import { alternatesDialog, eyeLevelDialog, lostPanelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, takePanelOut, underlayDialog, uploadDialog, wordsDialog } from "./dialogs_on_demand.js";
 import { markFigures, mayCorrect } from "./tools_on_demand.js";
 
 /** Beside the page: what happens and what is said, on the page and in the panel at hand, and the still that it is drawn from. */
@@ -67,7 +67,9 @@ function panelWords(panel, state) {
     row && known.revision && button("What became of it …", () => panelHistoryDialog(panel, state), { "data-key": "history" }),
     ...(row?.left_alone_by ?? []).map((check) => h("p", { class: "small" }, `${labelOf(check, known)} leaves this panel alone. `,
       (known.draws || known.may.review) && word("Measure it again", () => attempt(() => measureAgain(row, check)).then(again)))),
+    row && known.draws && button("Another try at it …", () => uploadDialog(known.page, () => load(state), [], { panels: panelsKnown(known), panel: row.id }), { "data-key": "panel-try" }),
     row?.alternates.length > 1 && button("Tries side by side …", () => alternatesDialog("panels", row, state), { "data-key": "panel-alternates" }),
+    row?.alternates.length > 1 && row.chosen_alternate !== "A" && h("p", { class: "small quiet" }, `Alternate ${row.chosen_alternate} is chosen.`),
     row && (known.may.review || (known.draws && row.sent_back_to)) &&
       button(row.sent_back_to ? "This panel is sent back …" : "Send this panel back …", () => movesDialog("panels", row, state), { "data-key": "panel-moves" }),
   ].filter(Boolean);

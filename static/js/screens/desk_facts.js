@@ -36,6 +36,9 @@ export function panelsShown({ revision, panels }) {
     .sort((a, b) => a.order - b.order);
 }
 
+/** Those that the board knows: what a panel's own dialogs are about. */
+export const panelsKnown = (known) => panelsShown(known).filter(({ row }) => row);
+
 /** The smallest panel over a point of the page: an inset lies over the panel around it. */
 export function panelAt(known, point) {
   const holding = panelsShown(known).filter((panel) => contains(panel.polygon, point));

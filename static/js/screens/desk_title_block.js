@@ -2,7 +2,7 @@ import { choice } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { WAITS, nameOf, when } from "../elements/words.js";
-import { atWork } from "./desk_facts.js";
+import { atWork, panelsKnown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { alternatesDialog, uploadDialog } from "./dialogs_on_demand.js";
 
@@ -16,7 +16,7 @@ export function showTitleBlock(state, block) {
   // What takes dropped files comes when the first are carried over the screen; they are over it for longer than that takes.
   document.body.addEventListener("dragenter", async () => {
     const { dropFiles } = await import("../gestures/drop_file.js");
-    dropFiles(document.body, (files) => state.known.draws && state.known.page && uploadDialog(state.known.page, reload, files));
+    dropFiles(document.body, (files) => state.known.draws && state.known.page && uploadDialog(state.known.page, reload, files, { panels: panelsKnown(state.known) }));
   }, { once: true });
 }
 
@@ -27,7 +27,7 @@ function stageCell({ known }, reload) {
   if (page.laid_aside_at) return laidAsideCell(page, known, reload);
   return cell("Stage", h("p", {}, stageWord(page.stage)), h("p", { class: "quiet small" }, WAITS[page.waits_for],
     page.panels_sent_back > 0 && `, ${page.panels_sent_back} of its panels sent back`),
-    draws && h("div", { class: "buttons" }, button("Upload a picture", () => uploadDialog(page, reload), { "data-key": "upload" })));
+    draws && h("div", { class: "buttons" }, button("Upload a picture", () => uploadDialog(page, reload, [], { panels: panelsKnown(known) }), { "data-key": "upload" })));
 }
 
 function laidAsideCell(page, { may }, reload) {

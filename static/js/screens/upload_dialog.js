@@ -8,16 +8,21 @@ import { STAGES } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { TYPES } from "../uploads/types.js";
 
-/** A new revision of a page: a file, its stage, and if wanted the letter of another try. Several files go to the table of many. */
-export async function uploadDialog(page, done, files = []) {
+const LETTERS = [..."ABCDEFGH"];
+
+/**
+ * A new revision of a page: a file, its stage, and if wanted the letter of another try. Several files go to the table of many.
+ * @param {{panels?: object[], panel?: number|null}} [of] the page's panels, where one of them may be drawn alone, and which one is
+ */
+export async function uploadDialog(page, done, files = [], { panels = [], panel = null } = {}) {
   if (files.length > 1) return (await import("./upload_many.js")).uploadMany({ ...shell(), pages: await pagesOfBoard(page.board) }, done, files);
   const [file = null] = files;
-  return openDialog(`A picture for page ${page.numbers.join("-")}`, (close) => uploadForm(page, close, done, file));
+  return openDialog(`A picture for page ${page.numbers.join("-")}`, (close) => uploadForm({ page, panels, panel }, close, done, file));
 }
 
 const shell = () => JSON.parse(document.getElementById("shell").textContent);
 
-function uploadForm(page, close, done, dropped) {
+function uploadForm({ page, panels, panel }, close, done, dropped) {
   let chosen = dropped;
   const name = h("p", { class: "hint", role: "status" }, dropped ? dropped.name : "PNG, JPEG, WebP, TIFF or OpenRaster. The file itself is kept untouched.");
   const input = h("input", { type: "file", accept: TYPES, required: !dropped, onchange: () => take(input.files[0]) });
@@ -37,40 +42,52 @@ function uploadForm(page, close, done, dropped) {
     });
   }, { disabled: !dropped });
   const bar = h("progress", { max: "1", value: 0, hidden: true, "aria-label": "Upload" });
-  const letters = ["A", "B", "C", "D", "E"];
-  const element = form({}, (values) => send(page, chosen, { ...values, corners: sketch.corners && JSON.stringify(sketch.corners) }, { bar, close, done, element }),
+  const letters = choice([...new Set([...LETTERS, page.chosen_alternate])].map((letter) => [letter, letter]), "", { name: "alternate" });
+  const shows = choice([["", "the whole page"], ...panels.map(({ id, order }) => [id, `panel ${order} alone`])], panel ?? "", { name: "panel" });
+  const proposeLetter = () => { letters.value = letterFor(shows.value, page, panels); };
+  shows.addEventListener("change", proposeLetter);
+  proposeLetter();
+  const element = form({}, (values) => send({ page, panels }, chosen, { ...values, corners: sketch.corners && JSON.stringify(sketch.corners) }, { bar, close, done, element }),
     field("Picture", input), name, h("div", { class: "buttons" }, flat),
+    panels.length > 0 && field("What it shows", shows, "A panel drawn alone is another try at it, beside the page."),
     h("div", { class: "pair" },
       field("Stage", choice(STAGES.map((stage) => [stage, stage]), shell().next_stage ?? page.stage, { name: "stage" }),
         page.current_revision ? "A picture for another stage is kept there and moves nothing." : "A page begins at the stage of its first picture; in a class it waits for the hand-in."),
-      field("Alternate", choice(letters.map((letter) => [letter, letter]), page.chosen_alternate, { name: "alternate" }),
-        "Another try at this page: give it another letter; none is lost.")),
+      field("Alternate", letters, "Another try: give it another letter; none is lost.")),
     field("Minutes spent (if you like)", h("input", { name: "minutes_spent", type: "number", min: "0", max: "100000", inputmode: "numeric" })),
     bar,
     h("div", { class: "buttons" }, h("button", { class: "button first" }, "Upload")));
   dropFiles(element, (files) => {
     if (files.length === 1) return take(files[0]);
     close();
-    return uploadDialog(page, done, files);
+    return uploadDialog(page, done, files, { panels, panel });
   });
   return element;
 }
 
+/** The page's own, or the next that no try at this panel has. */
+function letterFor(panel, page, panels) {
+  if (!panel) return page.chosen_alternate;
+  const taken = panels.find(({ id }) => id === Number(panel))?.row.alternates ?? [];
+  return LETTERS.slice(1).find((letter) => !taken.includes(letter)) ?? LETTERS.at(-1);
+}
+
 /** A later stage's picture is not the page's yet: one looks for it in vain where one was. */
-function uploadedWords(name, stage, page) {
+function uploadedWords(name, { stage, panel, alternate }, { page, panels }) {
+  if (panel) return `${name} is uploaded as alternate ${alternate} of panel ${panels.find(({ id }) => id === Number(panel)).order}. It lies under “Tries side by side”.`;
   if (STAGES.indexOf(stage) <= STAGES.indexOf(page.stage)) return `${name} is uploaded. What is measured on it comes in by itself.`;
   return `${name} is uploaded. It lies under ${stage}${stage === shell().next_stage ? "; hand it in on the assignment" : ""}.`;
 }
 
-async function send(page, file, values, { bar, close, done, element }) {
+async function send(about, file, values, { bar, close, done, element }) {
   if (!file) return;
   const submit = element.querySelector(".first");
   submit.disabled = true;
   bar.hidden = false;
   try {
-    await upload(`/pages/${page.id}/revisions`, { ...values, image: file }, { onProgress: (part) => { bar.value = part; } });
+    await upload(`/pages/${about.page.id}/revisions`, { ...values, image: file }, { onProgress: (part) => { bar.value = part; } });
     close();
-    say(uploadedWords(file.name, values.stage, page));
+    say(uploadedWords(file.name, values, about));
     done();
   } catch (problem) {
     say(problem.words ?? String(problem), { isFault: true });
