@@ -9,6 +9,7 @@ from django.db.models import Max
 from django.utils import timezone
 
 from board.access import ClassSeat
+from board.actions.classes import is_still_running
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again
 from board.actions.versions import save_next_version
@@ -95,7 +96,12 @@ def _move(page: Page, stage: str, now: datetime) -> None:
 
 @transaction.atomic
 def extend(*, work: Work, stage: str, due_at: datetime) -> Extension:
-    """What is handed in already counts by it too: late work can be given its time afterwards."""
+    """What is handed in already counts by it too: late work can be given its time afterwards, also in a class that is over.
+
+    Raises NotPossibleNow there if nothing is handed in: more time would promise what cannot be kept.
+    """
+    if not work.hand_ins.filter(stage=stage).exists():
+        is_still_running(work.assignment.school_class)
     before = Extension.objects.filter(work=work, stage=stage).first()
     extension = Extension.objects.update_or_create(work=work, stage=stage, defaults={"due_at": due_at})[0]
     _reckon_lateness_anew(work, stage, before.due_at if before else None)

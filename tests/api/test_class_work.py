@@ -12,7 +12,7 @@ from board.actions.assignments import change_assignment
 from board.actions.members import add_member
 from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
-from board.models import AssignmentStage, Board, CritiqueRound, Job, Note, Page, SchoolClass
+from board.models import AssignmentStage, Board, CritiqueRound, HandIn, Job, Note, Page, SchoolClass
 from tests.api.class_world import AUTHOR, CRITIC
 from tests.api.world import SQUARE, make_world
 from tests.conftest import make_cast
@@ -96,6 +96,18 @@ def test_a_class_that_is_over_takes_nothing_more(in_class):
     assert [answer.status_code for answer in refusals] == [409] * 4
     assert all("This class is over; its last day was" in answer.json()["detail"] for answer in refusals)
     assert refusals[0].json()["code"] == "class-over"
+
+
+def test_more_time_after_the_last_day_is_for_what_is_handed_in(in_class):
+    AssignmentStage.objects.update(due_at=timezone.now() - timedelta(minutes=90))
+    upload(in_class, CRITIC, 12)
+    late = in_class.client(CRITIC).post(f"{API}/works/{in_class.works[CRITIC].pk}/hand-ins", {"stage": "thumbnail"}).json()
+    in_class.works[AUTHOR].hand_ins.all().delete()
+    SchoolClass.objects.update(ends_on=timezone.localdate() - timedelta(days=1))
+    teacher, more = in_class.client("hollis"), {"stage": "thumbnail", "due_at": timezone.now() + timedelta(hours=1)}
+    given, refused = (teacher.post(f"{API}/works/{in_class.works[name].pk}/extensions", more) for name in (CRITIC, AUTHOR))
+    assert given.status_code == 201 and late["minutes_late"] >= 90 and HandIn.objects.get(pk=late["id"]).minutes_late == 0
+    assert refused.status_code == 409 and "This class is over" in refused.json()["detail"]
 
 
 def test_the_next_stage_is_handed_in_without_a_sign_off(in_class):
