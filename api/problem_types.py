@@ -8,6 +8,7 @@ from rest_framework import exceptions
 
 from api.if_match import VersionNeeded
 from api.problems import BodyTooLarge, Broken, slug_of, title_of
+from api.session_authentication import CsrfFailed
 from api.tokens import WrongSignIn
 from board import errors
 
@@ -51,8 +52,9 @@ WHAT_TO_DO: dict[type[Exception], str] = {
     exceptions.AuthenticationFailed: "Send it as “Authorization: Bearer TOKEN”. If it was taken back, or the password was changed "
     "since, POST /api/v1/tokens gives another.",
     exceptions.NotAuthenticated: "Send a token as “Authorization: Bearer TOKEN”. POST /api/v1/tokens gives one for your password.",
-    exceptions.PermissionDenied: "In a browser, send the header X-CSRFToken with every write, or load the page again. A program is "
-    "better off with a token.",
+    exceptions.PermissionDenied: "Ask whoever runs the board for the role that it takes.",
+    CsrfFailed: "In a browser, send the header X-CSRFToken with every write, or load the page again: at each sign-in there is "
+    "another. A program is better off with a token.",
     exceptions.NotFound: "Compare the address with those in the API’s description.",
     exceptions.MethodNotAllowed: "The header Allow names the methods that there are.",
     exceptions.NotAcceptable: "Ask for application/json, or leave Accept out.",

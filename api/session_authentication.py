@@ -3,10 +3,26 @@
 from django.conf import settings
 from drf_spectacular.extensions import OpenApiAuthenticationExtension
 from rest_framework import authentication
+from rest_framework.exceptions import PermissionDenied
+from rest_framework.request import Request
+
+from board.errors import BoardError
+
+
+class CsrfFailed(BoardError):
+    """This page is older than the sign-in that holds now. Open it anew, then send it once more."""
+
+    status = 403
 
 
 class SessionAuthentication(authentication.SessionAuthentication):
-    """As the framework does it; of our own so that it is described beside tokens."""
+    """As the framework does it; of our own so that it is described beside tokens, and its refusal has a type of its own."""
+
+    def enforce_csrf(self, request: Request) -> None:
+        try:
+            super().enforce_csrf(request)
+        except PermissionDenied as error:
+            raise CsrfFailed from error
 
 
 class SessionScheme(OpenApiAuthenticationExtension):

@@ -71,7 +71,8 @@ def test_a_file_over_the_limit_is_cut_off(cast, client_of, settings):
 def test_a_browsers_write_needs_its_csrf_token(cast):
     client = APIClient(enforce_csrf_checks=True)
     client.force_login(cast.owner)
-    assert client.post("/api/v1/boards", {"title": "Forged"}).status_code == 403
+    answer = client.post("/api/v1/boards", {"title": "Forged"})
+    assert (answer.status_code, answer.json()["type"]) == (403, "/problems/csrf-failed")
 
 
 def test_a_browser_with_its_csrf_token_may_write(cast):

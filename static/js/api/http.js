@@ -12,8 +12,23 @@ export class Problem extends Error {
     this.errors = document.errors ?? {};
   }
 
+  get isSignedOut() {
+    return this.status === 401;
+  }
+
+  /** Somebody signed in in this browser after the page was opened. */
+  get isOfOldPage() {
+    return this.type === "/problems/csrf-failed";
+  }
+
+  /** Nobody knows whether it was done: the answer may have been lost on its way. */
+  get isUnanswered() {
+    return this.status === 0 || this.status >= 500;
+  }
+
   /** The detail, and for each field what is the matter with it. */
   get words() {
+    if (this.isSignedOut) return "You are signed out in this browser. Sign in in another tab, then send it once more: what you wrote stays here.";
     const fields = Object.entries(this.errors).map(([field, texts]) => `${field}: ${[texts].flat().join(" ")}`);
     return [this.message, ...fields].join(" ");
   }
@@ -32,18 +47,43 @@ export async function call(method, path, { body, version, key } = {}) {
   const carried = method === "GET" ? takeCarried(url(path)) : null;
   if (carried) return carried;
   const headers = { Accept: "application/json" };
-  if (method !== "GET") headers["X-CSRFToken"] = csrfToken();
-  if (method === "POST") headers["Idempotency-Key"] = key ?? newKey();
   if (version !== undefined) headers["If-Match"] = `"${version}"`;
   if (body !== undefined) headers["Content-Type"] = "application/json";
-  return readAnswer(await send(url(path), { method, headers, body: body && JSON.stringify(body) }));
+  const options = { method, headers, body: body && JSON.stringify(body) };
+  if (method === "GET") return send(url(path), options);
+  const write = () => withToken((token) => send(url(path), { ...options, headers: { ...headers, "X-CSRFToken": token } }));
+  if (method !== "POST") return write();
+  const sending = `${path} ${options.body}`;
+  headers["Idempotency-Key"] = key ?? unanswered.get(sending) ?? newKey();
+  try {
+    const answer = await write();
+    unanswered.delete(sending);
+    return answer;
+  } catch (problem) {
+    unanswered.set(sending, headers["Idempotency-Key"]);
+    throw problem;
+  }
+}
+
+/** The keys of what was sent without success: the same words sent once more go under the same key, and arrive once. */
+const unanswered = new Map();
+
+/** Where the page is older than a sign-in of the same person, once more with the token of that. @param {(token: string) => Promise<any>} write */
+export async function withToken(write) {
+  try {
+    return await write(csrfToken());
+  } catch (problem) {
+    if (!problem.isOfOldPage) throw problem;
+    await (await import("./signed_in_again.js")).takeToken();
+    return write(csrfToken());
+  }
 }
 
 /** A small file with fields, as a form; what is empty is left out. */
 export async function sendForm(method, path, fields) {
   const body = new FormData();
   for (const [name, value] of Object.entries(fields)) if (value !== "" && value != null) body.append(name, value);
-  return readAnswer(await send(url(path), { method, headers: { Accept: "application/json", "X-CSRFToken": csrfToken() }, body }));
+  return withToken((token) => send(url(path), { method, headers: { Accept: "application/json", "X-CSRFToken": token }, body }));
 }
 
 const url = (path) => (path.startsWith("/api/") || path.startsWith("http") ? path : ROOT + path);
@@ -57,16 +97,15 @@ function takeCarried(address) {
 }
 
 async function send(address, options) {
+  let response;
+  let document;
   try {
-    return await fetch(address, { credentials: "same-origin", ...options });
+    response = await fetch(address, { credentials: "same-origin", ...options });
+    // The line may break in the middle of the answer too.
+    document = readJson(await response.text());
   } catch {
     throw new Problem({ detail: "The server cannot be reached. Your words are kept here; try again in a moment." }, 0);
   }
-}
-
-async function readAnswer(response) {
-  const text = await response.text();
-  const document = readJson(text);
   if (response.ok) return document;
   throw new Problem(document ?? { title: `The server answered ${response.status}.` }, response.status);
 }

@@ -1,4 +1,4 @@
-import { Problem, ROOT, csrfToken, readJson } from "./http.js";
+import { Problem, ROOT, readJson, withToken } from "./http.js";
 import { hasArrived, keyOfSending, nameOfSending } from "./send_keys.js";
 
 /**
@@ -11,14 +11,16 @@ export async function upload(path, fields, { onProgress, signal } = {}) {
   const sending = nameOfSending(path, fields);
   const form = new FormData();
   for (const [name, value] of Object.entries(fields)) if (value !== "" && value != null) form.append(name, value);
-  const request = new XMLHttpRequest();
-  request.open("POST", ROOT + path);
-  request.setRequestHeader("X-CSRFToken", csrfToken());
-  request.setRequestHeader("Idempotency-Key", keyOfSending(sending));
-  request.setRequestHeader("Accept", "application/json");
-  request.upload.addEventListener("progress", (event) => event.lengthComputable && onProgress?.(event.loaded / event.total));
-  signal?.addEventListener("abort", () => request.abort());
-  const answer = await answerOf(request, form);
+  const answer = await withToken((token) => {
+    const request = new XMLHttpRequest();
+    request.open("POST", ROOT + path);
+    request.setRequestHeader("X-CSRFToken", token);
+    request.setRequestHeader("Idempotency-Key", keyOfSending(sending));
+    request.setRequestHeader("Accept", "application/json");
+    request.upload.addEventListener("progress", (event) => event.lengthComputable && onProgress?.(event.loaded / event.total));
+    signal?.addEventListener("abort", () => request.abort());
+    return answerOf(request, form);
+  });
   hasArrived(sending);
   return answer;
 }

@@ -56,7 +56,7 @@ export async function attempt(doing, { done, onRefusal } = {}) {
     return answer ?? true;
   } catch (error) {
     if (!(error instanceof Problem)) throw error;
-    say(error.words, { isFault: true });
+    say(error.words, { isFault: true, way: error.isSignedOut ? ["Sign in", () => open("/sign-in")] : undefined });
     onRefusal?.(error);
     return undefined;
   }
