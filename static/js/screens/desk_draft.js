@@ -21,7 +21,7 @@ export function beginDraft(state, fields, { takesFocus = FINE.matches, goesOn = 
   const open = known.draft?.note ? null : known.draft;
   const earlier = open ?? readDraft(draftKey(known));
   const again = earlier?.revision === pictureOf(known) ? drawnBefore(earlier, fields, goesOn) : {};
-  const draft = { tone: "try", body: "", scope: "region", region: null, lines: [], key: newKey(), ...plain(earlier), ...fields, ...again };
+  const draft = { tone: "try", body: "", scope: "region", region: null, lines: [], key: earlier?.key ?? newKey(), sent: earlier?.sent, ...plain(earlier), ...fields, ...again };
   state.set({ draft: { revision: pictureOf(known), ...draft, scopeWords: placeWords(known, draft) }, note: null });
   stay(state);
   if (!open && again.lines) import("./draft_again.js").then((drafts) => drafts.tellDrawnAgain(state, fields));
@@ -46,8 +46,8 @@ function stay(state) {
 
 /** Outlives the tab: with where it stands, so that it can be taken up again. */
 function keep(known, draft, isPutAway = false) {
-  const { tone, body, region, lines, standsAround, scope, revision } = draft;
-  keepDraft(draftKey(known, draft.note), { tone, body, ...(draft.note ? {} : { region, lines, standsAround, scope, revision, isPutAway }) });
+  const { tone, body, region, lines, standsAround, scope, revision, key, sent } = draft;
+  keepDraft(draftKey(known, draft.note), { tone, body, ...(draft.note ? {} : { region, lines, standsAround, scope, revision, isPutAway, key, sent }) });
 }
 
 export const plain = (earlier) => (earlier ? { tone: earlier.tone, body: earlier.body } : {});

@@ -16,6 +16,7 @@ export async function takeUpDraft(state) {
   if (known.draft) return;
   const { region, lines = [], standsAround, scope, revision } = kept;
   beginDraft(state, isDrawn ? { region, lines, standsAround, scope, revision } : {}, { takesFocus: false });
+  if (kept.sent) (await import("./draft_arrived.js")).watchArrival(state);
   // From now on it is the note that the Desk stays with.
   state.set({ shownRevision: null });
   const words = isDrawn || !kept.region ? "The note that you had not sent is here again." : "The words of a note that you had not sent are here again; its picture is gone.";

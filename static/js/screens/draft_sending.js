@@ -1,19 +1,20 @@
-import { changeNote, pinNote } from "../api/notes.js";
 import { dropDraft } from "../elements/drafts.js";
 import { attempt, say } from "../elements/slips.js";
 import { draftKey, leaveDraft } from "./desk_draft.js";
 import { load } from "./desk_load.js";
+import { changeAsWritten, movedOf, pinOnce } from "./draft_arrived.js";
 import { standing } from "./note_edit.js";
 import { offerUndo } from "./undo.js";
 
 /** What was written is pinned, held, or takes the place of what the note said. */
 export async function sendDraft(state, isHeld) {
-  const { draft, pageId } = state.known;
+  const { draft } = state.known;
   if (!draft.body.trim()) return say("Write what you want to say first.", { isFault: true });
   if (isLost(draft, state.known)) return say("You drew this on a picture that is not the page's now. Draw it on the one that is.", { isFault: true });
-  const note = await attempt(() => (draft.note ? changed(draft) : pinNote(pageId, fieldsOf(draft, isHeld), draft.key)),
-    { done: draft.note ? undefined : isHeld ? "Held: only you see it until you send it." : "Pinned." });
+  const before = draft.note;
+  const note = await attempt(() => (before ? changeAsWritten(draft) : pinOnce(state, fieldsOf(draft, isHeld))));
   if (!note) return undefined;
+  if (!before) say(note.state === "held" ? "Held: only you see it until you send it." : "Pinned.");
   if (draft.note) undoable(state, draft, note);
   dropDraft(draftKey(state.known, draft.note));
   // It stands there at once; what else became of it is read.
@@ -30,16 +31,7 @@ function isLost(draft, { page, revisions }) {
 /** A note that was moved or said otherwise can be brought back as it was. */
 function undoable(state, draft, now) {
   const before = { body: draft.note.body, tone: draft.note.tone, ...standing(draft.note) };
-  offerUndo("Changed.", () => changed({ ...draft, note: now, ...before }), () => load(state));
-}
-
-function changed({ note, body, tone, ...drawn }) {
-  return changeNote(note, { body, tone, ...Object.fromEntries(movedOf({ note, ...drawn }).map((name) => [name, drawn[name]])) });
-}
-
-function movedOf({ note, ...drawn }) {
-  const before = standing(note);
-  return ["region", "lines"].filter((name) => drawn[name] && JSON.stringify(drawn[name]) !== JSON.stringify(before[name]));
+  offerUndo("Changed.", () => changeAsWritten({ ...draft, note: now, ...before }), () => load(state));
 }
 
 function fieldsOf(draft, held) {
