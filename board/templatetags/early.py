@@ -39,11 +39,12 @@ def stylesheet(path: str) -> SafeString:
 
 @register.simple_tag
 def ahead(*paths: str) -> SafeString:
-    """Scripts and stylesheets of screens that one goes to from here, fetched when the browser has nothing else to do."""
+    """What one goes to from here, or wants when the line may be broken: fetched when the browser has nothing else to do."""
     if settings.DEBUG:
         return SafeString()
-    packs = (one for path in paths if path.endswith(".js") for one in our_packs().of_screen[path])
-    named = dict.fromkeys([*packs, *paths])
+    ours = our_packs()
+    needed = (ours.home.get(one, one) for path in paths if path.endswith(".js") for one in ours.all_imported(path))
+    named = dict.fromkeys([*needed, *paths])
     return format_html_join("\n", '<link rel="prefetch" href="{}">', ((static(one),) for one in named))
 
 

@@ -4,7 +4,10 @@ import { load } from "../../static/js/screens/desk_load.js";
 import { State } from "../../static/js/screens/state.js";
 import { slowServer } from "./slow_server.js";
 
-globalThis.document ??= { querySelector: () => null, getElementById: () => null };
+globalThis.document ??= {
+  querySelector: () => null, getElementById: () => null,
+  createElement: () => ({ append() {}, addEventListener() {}, setAttribute() {}, remove() {} }),
+};
 
 const rows = (...ids) => ({ results: ids.map((id) => ({ id })), next: null });
 const desk = () => new State({ pageId: 1, page: { current_revision: null }, panels: [], revisions: [], revision: null, notes: [], shownRevision: null });
@@ -18,6 +21,23 @@ test("an older reading that arrives late does not undo a newer one", async (t) =
   await readings[1];
   asked[0].answer(rows(1));
   await readings[0];
+  assert.deepEqual(idsOf(state.known.notes), [1, 2]);
+});
+
+test("what could not be read while the line was broken is read when it is back", async (t) => {
+  t.mock.timers.enable({ apis: ["setTimeout"] });
+  const line = { isBroken: true };
+  t.mock.method(globalThis, "fetch", async () => {
+    if (line.isBroken) throw new TypeError("network");
+    return new Response(JSON.stringify(rows(1, 2)));
+  });
+  const state = desk();
+  await load(state, ["notes"]);
+  assert.deepEqual(state.known.notes, []);
+  line.isBroken = false;
+  t.mock.timers.tick(4000);
+  for (let turn = 0; turn < 20; turn++) await Promise.resolve();
+  await new Promise((resolve) => setImmediate(resolve));
   assert.deepEqual(idsOf(state.known.notes), [1, 2]);
 });
 

@@ -21,7 +21,10 @@ export function readDraft(key) {
   }
 }
 
-export function dropDraft(key) {
+/** @param {string} key @param {string} [its] key of the sending: another one's, of a second tab, stays */
+export function dropDraft(key, its) {
+  const lies = its && readDraft(key)?.key;
+  if (lies && lies !== its) return;
   kept.delete(key);
   try {
     localStorage.removeItem(name(key));

@@ -2,7 +2,7 @@ import { Problem } from "../api/http.js";
 import { h, word } from "./h.js";
 
 const SECONDS_A_SLIP_STAYS = 6;
-const told = { slip: /** @type {Element|null} */ (null) };
+const told = { slip: /** @type {Element|null} */ (null), unanswered: /** @type {Element|null} */ (null), unfetched: /** @type {Element|null} */ (null) };
 
 /**
  * A short message at the foot of the table, read out by screen readers.
@@ -48,16 +48,35 @@ export function whisper(message) {
   setTimeout(() => slip.remove(), 4000);
 }
 
+/** What was refused, or not answered, and how to go on. @param {Problem} problem @param {string} [unanswered] what is said where nothing answers */
+export function sayProblem(problem, unanswered = problem.words) {
+  if (!(problem instanceof Problem)) throw problem;
+  const way = problem.isSignedOut ? /** @type {[string, () => void]} */ (["Sign in", () => open("/sign-in")]) : undefined;
+  return say(problem.isUnanswered ? unanswered : problem.words, { isFault: true, way });
+}
+
 /** Does something with the server and says what stands against it. Gives back the answer, or undefined. */
 export async function attempt(doing, { done, onRefusal } = {}) {
   try {
     const answer = await doing();
+    // Nothing was heard before; now it was.
+    told.unanswered?.remove();
     if (done) say(done);
     return answer ?? true;
   } catch (error) {
-    if (!(error instanceof Problem)) throw error;
-    say(error.words, { isFault: true, way: error.isSignedOut ? ["Sign in", () => open("/sign-in")] : undefined });
+    const slip = sayProblem(error);
+    told.unanswered?.remove();
+    if (error.isUnanswered) told.unanswered = slip;
     onRefusal?.(error);
     return undefined;
   }
 }
+
+// A browser keeps in mind that a module could not be fetched, and does not ask again for as long as the page lies open.
+globalThis.addEventListener?.("unhandledrejection", (event) => {
+  if (!/dynamically imported module|module script failed/i.test(event.reason?.message ?? "")) return;
+  event.preventDefault();
+  if (told.unfetched?.isConnected) return;
+  told.unfetched = say("The line broke while this was fetched. Load the page again when it is back; what you write in notes is kept.",
+    { isFault: true, way: ["Load it again", () => location.reload()] });
+});

@@ -1,8 +1,8 @@
-import { Problem } from "../api/http.js";
 import { notesOfPage } from "../api/notes.js";
 import { panelsOfPage, readPage, readRegistration, revisionsOfPage } from "../api/pages.js";
 import { letGo } from "../elements/let_go.js";
-import { attempt, say } from "../elements/slips.js";
+import { readingCame, readingFailed } from "../elements/readings.js";
+import { sayProblem } from "../elements/slips.js";
 import { notesOnPair, pairOf } from "./compare_facts.js";
 
 /** Reads the page and its revisions, and settles which two lie on the table. */
@@ -10,10 +10,10 @@ export async function load(state) {
   const { pageId, wanted } = state.known;
   try {
     const [page, revisions, pageNotes, pagePanels] = await Promise.all([readPage(pageId), revisionsOfPage(pageId), notesOfPage(pageId), panelsOfPage(pageId)]);
+    readingCame();
     await take(state, pairOf(revisions, { ...wanted, current: page.current_revision?.id }), { page, revisions, pageNotes, panels: pagePanels });
   } catch (error) {
-    if (!(error instanceof Problem)) throw error;
-    say(error.words, { isFault: true });
+    readingFailed(error, "compare", () => load(state));
     state.set({ isLoaded: true });
   }
 }
@@ -24,7 +24,7 @@ export function choosePair(state, before, after) {
   if (!pair) return undefined;
   state.known.wanted = { before: pair.older.id, after: pair.newer.id };
   history.replaceState(null, "", `?before=${pair.older.id}&after=${pair.newer.id}`);
-  return take(state, pair, {}).catch((error) => say(error.words ?? String(error), { isFault: true }));
+  return take(state, pair, {}).catch(sayProblem);
 }
 
 /** The map between the two is asked for anew each time: it may have been worked out meanwhile. */
@@ -37,8 +37,9 @@ async function take(state, pair, more) {
 
 /** Only what is said of the page. */
 export async function loadNotes(state) {
-  const pageNotes = await attempt(() => notesOfPage(state.known.pageId));
+  const pageNotes = await notesOfPage(state.known.pageId).catch((problem) => readingFailed(problem, "notes", () => loadNotes(state)));
   if (!pageNotes) return;
+  readingCame();
   await letGo();
   state.set({ pageNotes, notes: notesOnPair(pageNotes, state.known) });
 }

@@ -73,7 +73,7 @@ function onPicture(known) {
 export function endDraft(state) {
   const { known } = state;
   const { draft } = known;
-  if (draft?.note || !(draft?.body.trim() || draft?.lines.length)) dropDraft(draftKey(known, draft?.note));
+  if (draft?.note || !(draft?.body.trim() || draft?.lines.length)) dropDraft(draftKey(known, draft?.note), draft?.key);
   else keep(known, draft, true);
   leaveDraft(state);
 }

@@ -1,8 +1,7 @@
-import { Problem } from "../api/http.js";
 import { notesOfPage } from "../api/notes.js";
 import { panelsOfPage, readPage, readRevision, revisionsInBrief } from "../api/pages.js";
 import { letGo } from "../elements/let_go.js";
-import { say } from "../elements/slips.js";
+import { readingCame, readingFailed } from "../elements/readings.js";
 import { heldPicture, knownBefore } from "./desk_facts.js";
 
 /** What each kind of change makes stale. Anything unknown makes all of it stale. */
@@ -36,10 +35,10 @@ export async function load(state, parts = ALL) {
     // A note may have been begun meanwhile on the picture that lies there.
     const held = heldBy({ ...state.known, revisions: revisions ?? state.known.revisions });
     const [standing, lost] = [false, true].map((isGone) => panels?.filter((panel) => Boolean(panel.is_gone) === isGone));
+    readingCame();
     state.set({ ...newest({ page, panels: standing, lost, revisions, notes, revision: held && revision?.id !== held ? undefined : revision }, mine), isLoaded: true });
   } catch (error) {
-    if (!(error instanceof Problem)) throw error;
-    say(error.words, { isFault: true });
+    readingFailed(error, parts.join(), () => load(state, parts));
   }
 }
 
@@ -80,9 +79,9 @@ export function reloader(state, wait = 120) {
       const [parts, changes] = [[...stale], burst.changes];
       burst.changes = [];
       stale.clear();
-      const [before, news] = [knownBefore(state.known), import("./desk_news.js")];
+      const before = knownBefore(state.known);
       await load(state, parts);
-      (await news).tellNews(changes, before, state.known);
+      (await import("./desk_news.js")).tellNews(changes, before, state.known);
     }, wait);
   };
 }

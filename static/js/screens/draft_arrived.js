@@ -50,7 +50,7 @@ function takeArrived(state) {
   const { draft, notes, me } = state.known;
   const note = !watched.isSending && draft?.sent && !draft.note && arrivedAmong(notes, draft, me);
   if (!note) return;
-  dropDraft(draftKey(state.known));
+  dropDraft(draftKey(state.known), draft.key);
   if (draft.body.trim() === note.body) {
     leaveDraft(state);
     say("Your note had arrived before.");

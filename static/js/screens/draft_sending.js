@@ -16,7 +16,7 @@ export async function sendDraft(state, isHeld) {
   if (!note) return undefined;
   if (!before) say(note.state === "held" ? "Held: only you see it until you send it." : "Pinned.");
   if (draft.note) undoable(state, draft, note);
-  dropDraft(draftKey(state.known, draft.note));
+  dropDraft(draftKey(state.known, draft.note), draft.key);
   // It stands there at once; what else became of it is read.
   state.set({ note: note.id, notes: [...state.known.notes.filter((one) => one.id !== note.id), note] });
   return leaveDraft(state, ["notes", "page"]);

@@ -1,7 +1,6 @@
-import { Problem } from "../api/http.js";
 import { followBoard } from "../api/live.js";
 import { letGo } from "../elements/let_go.js";
-import { say } from "../elements/slips.js";
+import { readingCame, readingFailed } from "../elements/readings.js";
 
 const BURST_MS = 300;
 
@@ -21,10 +20,10 @@ export function keepReading({ board, lastEvent, kinds, read, show }) {
       await letGo();
       if (mine < reading.shown) return;
       reading.shown = mine;
+      readingCame();
       show(answer);
     } catch (error) {
-      if (!(error instanceof Problem)) throw error;
-      say(error.words, { isFault: true });
+      readingFailed(error, String(kinds), load);
     }
   }
   const burst = { timer: null };

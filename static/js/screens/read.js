@@ -2,7 +2,8 @@ import { followBoard } from "../api/live.js";
 import { pagesOfBoard } from "../api/pages.js";
 import { h, swap } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
-import { attempt, whisper } from "../elements/slips.js";
+import { readingCame, readingFailed } from "../elements/readings.js";
+import { whisper } from "../elements/slips.js";
 import { openingWith, openingsOf, turnOf } from "../geometry/openings.js";
 import { turnPage } from "../gestures/turn_page.js";
 import { State } from "./state.js";
@@ -84,8 +85,10 @@ turnPage(open, (towards) => turn(turnOf(board.reading, { towards })));
 narrow.addEventListener("change", () => state.set({ isSingle: narrow.matches }));
 
 async function load() {
-  const pages = await attempt(() => pagesOfBoard(board.id));
-  if (pages) state.set({ pages });
+  const pages = await pagesOfBoard(board.id).catch((problem) => readingFailed(problem, "comic", load));
+  if (!pages) return;
+  readingCame();
+  state.set({ pages });
 }
 // The comic as it is now: a page that is drawn meanwhile is there when one turns to it.
 followBoard(board.id, lastEvent, ({ kind }) => /^(revision|renditions|page)/.test(kind) && load());

@@ -1,9 +1,8 @@
 import { readBoard } from "../api/boards.js";
-import { Problem } from "../api/http.js";
 import { notesOnBoardItself } from "../api/notes.js";
 import { pagesOfBoard, readPage } from "../api/pages.js";
 import { letGo } from "../elements/let_go.js";
-import { say } from "../elements/slips.js";
+import { readingCame, readingFailed } from "../elements/readings.js";
 
 /** More pages than these, and the whole list is read at once. */
 const ONE_BY_ONE = 8;
@@ -22,6 +21,7 @@ export async function load(state) {
     const { id } = state.known.board;
     const [pages, row, boardNotes] = await Promise.all([pagesOfBoard(id), readBoard(id), notesOnBoardItself(id)]);
     await letGo();
+    readingCame();
     if (mine < shownFrom.list) return;
     const known = new Map((state.known.pages ?? []).map((page) => [page.id, page]));
     const newest = pages.map((page) => ((shownFrom.pages.get(page.id) ?? 0) > mine ? known.get(page.id) ?? page : page));
@@ -29,15 +29,17 @@ export async function load(state) {
     state.set({ pages: newest, row });
     showNotes(state, boardNotes, mine);
   } catch (error) {
-    if (!(error instanceof Problem)) throw error;
-    say(error.words, { isFault: true });
+    readingFailed(error, "wall", () => load(state));
   }
 }
 
 /** What is said of the comic as a whole. */
 export async function readBoardNotes(state) {
   const mine = ++readings.begun;
-  const boardNotes = await notesOnBoardItself(state.known.board.id).catch(() => null);
+  const boardNotes = await notesOnBoardItself(state.known.board.id).catch((problem) => {
+    readingFailed(problem, "board notes", () => readBoardNotes(state));
+    return null;
+  });
   await letGo();
   if (boardNotes) showNotes(state, boardNotes, mine);
 }
@@ -50,8 +52,14 @@ function showNotes(state, boardNotes, reading) {
 
 async function loadPages(state, ids) {
   const mine = ++readings.begun;
-  const read = await Promise.all(ids.map((id) => readPage(id).catch(() => null)));
+  const failed = [];
+  const read = await Promise.all(ids.map((id) => readPage(id).catch((problem) => {
+    if (problem.isUnanswered) failed.push({ id, problem });
+    return null;
+  })));
   await letGo();
+  if (failed.length) readingFailed(failed[0].problem, `pages ${ids}`, () => loadPages(state, failed.map(({ id }) => id)));
+  else readingCame();
   const fresh = new Map(read.filter((page) => page && !page.laid_aside_at && isNewer(mine, page.id)).map((page) => [page.id, page]));
   for (const id of fresh.keys()) shownFrom.pages.set(id, mine);
   const pages = (state.known.pages ?? []).map((page) => fresh.get(page.id) ?? page);
