@@ -2,7 +2,7 @@ import { Problem } from "../api/http.js";
 import { h, word } from "./h.js";
 
 const SECONDS_A_SLIP_STAYS = 6;
-const told = { slip: /** @type {Element|null} */ (null), unanswered: /** @type {Element|null} */ (null), unfetched: /** @type {Element|null} */ (null) };
+const told = { slip: /** @type {Element|null} */ (null), refused: /** @type {Element|null} */ (null), unfetched: /** @type {Element|null} */ (null) };
 
 /**
  * A short message at the foot of the table, read out by screen readers.
@@ -59,14 +59,13 @@ export function sayProblem(problem, unanswered = problem.words) {
 export async function attempt(doing, { done, onRefusal } = {}) {
   try {
     const answer = await doing();
-    // Nothing was heard before; now it was.
-    told.unanswered?.remove();
+    // What stood against it before does so no more.
+    told.refused?.remove();
     if (done) say(done);
     return answer ?? true;
   } catch (error) {
-    const slip = sayProblem(error);
-    told.unanswered?.remove();
-    if (error.isUnanswered) told.unanswered = slip;
+    told.refused?.remove();
+    told.refused = sayProblem(error);
     onRefusal?.(error);
     return undefined;
   }
