@@ -40,7 +40,7 @@ def rows_for(user: AbstractBaseUser) -> list[dict]:
     boards = list(visible_boards(user))
     seats = seats_of(user, boards)
     pages = Page.objects.filter(counted_for(user, seats.values()))
-    notes = Note.objects.filter(counted_notes_for(user, seats.values()), state=OPEN, check_id="")
+    notes = Note.objects.filter(counted_notes_for(user, seats.values()), state=OPEN, check_id="").exclude(tone="keep")
     pages_of = page_counts(pages, user)
     open_notes = dict(notes.order_by().values_list("board").annotate(Count("pk")))
     pictures = first_pictures(pages)

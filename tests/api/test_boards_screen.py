@@ -44,6 +44,13 @@ def test_a_student_sees_no_page_of_others(cast, client_of):
     assert re.search(r"You are a student here\. +1 +page +0 +finished +0 +handed in +0 +open notes", tally)
 
 
+def test_what_is_to_be_kept_is_no_open_note(cast, client_of):
+    for tone in ("keep", "ask"):
+        pin_note(seat=cast.seat("editor"), page=cast.page, body="Like this.", tone=tone)
+    tally = re.sub(r"<[^>]+>|\s+", " ", screen_of(client_of("artist")))
+    assert re.search(r" 1 +open note ", tally)
+
+
 def test_seats_are_told_in_words(cast, client_of):
     assert "You are an artist and an editor here." in screen_of(client_of("owner"))
     assert "No board yet" in screen_of(client_of("outsider"))

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { EVERYTHING, filterAsSearch, filterIn, fits, isFiltered, newsWords, waitingWords, waitsForMe } from "../../static/js/screens/wall_facts.js";
+import { EVERYTHING, filterAsSearch, filterIn, fits, isFiltered, newsWords, openNotes, waitingWords, waitsForMe } from "../../static/js/screens/wall_facts.js";
 
 const wim = { id: 1, name: "Wim", username: "wim" };
 const artist = { me: { id: 1 }, may: { draw: true, review: false, run_board: true } };
@@ -24,6 +24,7 @@ test("a page that nobody was given waits for an artist, and not for a student", 
 });
 
 test("each filter lets through what it names, and they add up", () => {
+  assert.equal(openNotes(page({ open_notes: { must: 1, try: 2, ask: 4, keep: 8, measured: 16 } })), 7);
   const must = page({ open_notes: { must: 1, try: 0, ask: 0, keep: 0, measured: 2 }, new: { pictures: 0, notes: 1, moves: 0 } });
   const shows = (filter, one = must) => fits(one, { ...EVERYTHING, ...filter }, editor);
   assert.deepEqual([{}, { stage: "pencil" }, { notes: "must" }, { notes: "measured" }, { isNew: true }, { waits: "artist" }].map((filter) => shows(filter)), Array(6).fill(true));

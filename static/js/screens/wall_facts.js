@@ -6,9 +6,10 @@
  * @typedef {{stage: string, waits: string, notes: string, isNew: boolean}} Filter
  */
 export const EVERYTHING = Object.freeze({ stage: "", waits: "", notes: "", isNew: false });
-const TONES = ["must", "try", "ask", "keep"];
+// What is to be kept asks for nothing.
+const ASKING = ["must", "try", "ask"];
 
-export const openNotes = (page) => TONES.reduce((sum, tone) => sum + page.open_notes[tone], 0);
+export const openNotes = (page) => ASKING.reduce((sum, tone) => sum + page.open_notes[tone], 0);
 export const isNew = (page) => Object.values(page.new).some(Boolean);
 export const isFiltered = (filter) => Object.entries(EVERYTHING).some(([name, value]) => filter[name] !== value);
 
