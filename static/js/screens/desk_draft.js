@@ -21,13 +21,16 @@ export function beginDraft(state, fields, { takesFocus = FINE.matches, goesOn = 
   const open = known.draft?.note ? null : known.draft;
   const earlier = open ?? readDraft(draftKey(known));
   const again = earlier?.revision === pictureOf(known) ? drawnBefore(earlier, fields, goesOn) : {};
-  const draft = { tone: "try", body: "", scope: "region", region: null, lines: [], key: earlier?.key ?? newKey(), sent: earlier?.sent, ...plain(earlier), ...fields, ...again };
+  const draft = { tone: "try", body: "", scope: "region", region: null, lines: [], ...sendingOf(earlier, open), ...plain(earlier), ...fields, ...again };
   state.set({ draft: { revision: pictureOf(known), ...draft, scopeWords: placeWords(known, draft) }, note: null });
   stay(state);
   if (!open && again.lines) import("./draft_again.js").then((drafts) => drafts.tellDrawnAgain(state, fields));
   if (takesFocus) requestAnimationFrame(() => document.querySelector('[data-key="draft-body"]')?.focus());
   return undefined;
 }
+
+/** What may have arrived already goes on under its key. Another window's words that are being written there are a note of their own. */
+const sendingOf = (earlier, open) => (open || earlier?.sent ? { key: earlier.key, sent: earlier.sent } : { key: newKey() });
 
 /**
  * What was drawn and put away is there again with its words: lines in any case, their region unless another was drawn just now, and a
