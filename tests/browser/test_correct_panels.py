@@ -80,6 +80,10 @@ def boxes(panels: list[dict]) -> list[list[float]]:
              max(y for _, y in one["polygon"])] for one in panels]
 
 
+def is_left_only_when_asked(page: Page) -> bool:
+    return page.evaluate("!dispatchEvent(new Event('beforeunload', { cancelable: true }))")
+
+
 def first_id(drawn) -> int:
     return in_order(drawn[2]["panels"])[0]["id"]
 

@@ -2,6 +2,7 @@
 
 from playwright.sync_api import expect
 
+from tests.browser.test_correct_panels import is_left_only_when_asked
 from tests.browser.test_screens import shoot
 
 
@@ -40,6 +41,7 @@ def test_what_was_typed_is_let_go_only_when_it_is_asked_twice(arrive, screens):
     visitor = arrive("oriel")
     dialog, keyboard = open_new_page(visitor), visitor.page.keyboard
     asked = dialog.get_by_text("What you typed here is not kept. Close once more to leave it.")
+    assert is_left_only_when_asked(visitor.page)
     keyboard.press("Escape")
     expect(asked).to_be_visible()
     shoot(visitor.page, screens, "dialog-asked")
@@ -52,8 +54,10 @@ def test_what_was_typed_is_let_go_only_when_it_is_asked_twice(arrive, screens):
     dialog.locator(".slip.fault").get_by_role("button", name="Close").click()
     keyboard.press("Escape")
     expect(asked).to_be_visible()
+    assert is_left_only_when_asked(visitor.page)
     keyboard.press("Escape")
     visitor.page.locator("dialog").wait_for(state="detached")
+    assert not is_left_only_when_asked(visitor.page)
     visitor.faults.clear()
 
 

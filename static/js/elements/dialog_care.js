@@ -1,4 +1,5 @@
 /** What is taken care of while a dialog is open: that what is said lies in it, and that what was typed is not lost without a word. */
+import { askBeforeLeaving } from "./ask_before_leaving.js";
 
 const slips = document.getElementById("slips");
 /** @type {HTMLDialogElement[]} those that lie open, the topmost last */
@@ -7,7 +8,8 @@ const lying = [];
 /** @param {HTMLDialogElement} dialog @param {Element} asked a live region in it */
 export function takeCare(dialog, asked) {
   if (!dialog.open) return;
-  const mayLeave = keptFromLoss(dialog, asked);
+  const { mayLeave, isLost } = keptFromLoss(dialog, asked);
+  const isPast = askBeforeLeaving(isLost);
   const before = new Set(faults());
   const dropFaults = () => faults().filter((one) => !before.has(one)).forEach((one) => one.remove());
   dialog.addEventListener("click", (event) => {
@@ -27,6 +29,7 @@ export function takeCare(dialog, asked) {
   // Held down, Escape would answer what it asked.
   dialog.addEventListener("keydown", (event) => event.key === "Escape" && event.repeat && event.preventDefault());
   dialog.addEventListener("close", () => {
+    isPast();
     lying.splice(lying.indexOf(dialog), 1);
     const told = laySlips();
     // What a dialog said as it closed went with it before it was read out: put into the region once more, it is.
@@ -47,7 +50,7 @@ function laySlips() {
 /**
  * What was typed or chosen and not sent is let go the second time it is asked. What changes only what is looked at has `data-look-only`,
  * on itself or around it.
- * @returns {() => boolean} whether the dialog may be left now
+ * @returns {{mayLeave: () => boolean, isLost: () => boolean}} whether the dialog may be left now, and whether something is lost with it
  */
 function keptFromLoss(dialog, asked) {
   const [typed, sent] = [new Set(), new Set()];
@@ -70,10 +73,14 @@ function keptFromLoss(dialog, asked) {
     if (typed.delete(target)) sent.add(target);
     asked.textContent = "";
   });
-  return () => {
+  const isLost = () => {
     takeBack();
-    if (asked.textContent || ![...typed].some((one) => one.isConnected)) return true;
+    return [...typed].some((one) => one.isConnected);
+  };
+  const mayLeave = () => {
+    if (!isLost() || asked.textContent) return true;
     asked.textContent = "What you typed here is not kept. Close once more to leave it.";
     return false;
   };
+  return { mayLeave, isLost };
 }

@@ -1,6 +1,7 @@
 import { newKey } from "../api/http.js";
 import { addPage, pagesOfBoard } from "../api/pages.js";
 import { upload } from "../api/upload.js";
+import { askBeforeLeaving } from "../elements/ask_before_leaving.js";
 import { openDialog } from "../elements/dialog.js";
 import { field } from "../elements/field.js";
 import { button, h } from "../elements/h.js";
@@ -46,9 +47,8 @@ export async function uploadMany({ board, pages, may, me }, done, files = []) {
     const chosen = rows.filter((row) => row.fits() && row.state !== "sent");
     for (const row of rows) row.lock(true);
     [send.hidden, stop.hidden, choose.hidden] = [true, false, true];
-    addEventListener("beforeunload", askToStay);
-    await queue.run(chosen);
-    removeEventListener("beforeunload", askToStay);
+    const isPast = askBeforeLeaving(() => true);
+    await queue.run(chosen).finally(isPast);
     for (const row of rows) row.lock(row.state === "sent");
     [send.hidden, stop.hidden, choose.hidden] = [chosen.every((row) => row.state === "sent"), true, false];
     send.textContent = "Try the rest again";
@@ -71,8 +71,6 @@ export async function uploadMany({ board, pages, may, me }, done, files = []) {
   }, { isWide: true });
   take(files);
 }
-
-const askToStay = (event) => event.preventDefault();
 
 async function sendRow(row, { board, pages }, onPart, signal) {
   row.page ??= pageOf(pages, row.numbers()) ?? await newPage(board, pages, row);
