@@ -2,6 +2,7 @@
 
 from playwright.sync_api import expect
 
+from tests.browser.script import Script
 from tests.browser.test_correct_panels import is_left_only_when_asked
 from tests.browser.test_screens import shoot
 
@@ -58,6 +59,33 @@ def test_what_was_typed_is_let_go_only_when_it_is_asked_twice(arrive, screens):
     keyboard.press("Escape")
     visitor.page.locator("dialog").wait_for(state="detached")
     assert not is_left_only_when_asked(visitor.page)
+    visitor.faults.clear()
+
+
+def test_words_that_two_write_at_once_are_both_seen(arrive, server, screens):
+    script = Script(server)
+    number = script.add_page(73)
+    visitor = arrive("wim")
+    visitor.go(f"/pages/{number}")
+    page = visitor.page
+    page.locator('[data-key="write-page"]').click()
+    dialog = page.get_by_role("dialog", name="What happens on this page")
+    happens, said = dialog.get_by_label("What happens"), dialog.get_by_label("What is said")
+    keep = dialog.get_by_role("button", name="Keep it")
+    happens.fill("Rain.")
+    row = script.send("GET", f"/pages/{number}")
+    script.send("PATCH", f"/pages/{number}", {"happens": "A heron.", "said": "ODDA: Pull."}, version=row["version"])
+    # Read here meanwhile: it is still told.
+    expect(page.locator("#beside .words").first).to_have_text("A heron.")
+    keep.click()
+    expect(dialog.locator(".theirs")).to_have_text("What happensA heron.")
+    expect(said).to_have_value("ODDA: Pull.")
+    expect(happens).to_have_value("Rain.")
+    shoot(page, screens, "dialog-words-of-two")
+    keep.click()
+    dialog.wait_for(state="detached")
+    row = script.send("GET", f"/pages/{number}")
+    assert (row["happens"], row["said"]) == ("Rain.", "ODDA: Pull.")
     visitor.faults.clear()
 
 

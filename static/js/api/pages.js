@@ -7,6 +7,7 @@ export const changePage = (page, fields) => call("PATCH", `/pages/${page.id}`, {
 
 export const panelsOfPage = (page) => all(`/pages/${page}/panels`);
 export const addPanel = (page, fields) => call("POST", `/pages/${page}/panels`, { body: fields });
+export const readPanel = (panel) => call("GET", `/panels/${panel}`);
 export const dropPanel = (panel) => call("DELETE", `/panels/${panel.id}`);
 export const changePanel = (panel, fields) => call("PATCH", `/panels/${panel.id}`, { body: fields, version: panel.version });
 export const tieStill = (panel, reference) =>

@@ -1,4 +1,4 @@
-import { addPanel, changePage, changePanel, dropPanel, measureAgain, untieStill } from "../api/pages.js";
+import { dropPanel, measureAgain, untieStill } from "../api/pages.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
@@ -25,16 +25,16 @@ function pageWords(state) {
     h("h3", {}, panelName(panel, shown.get(panel.id), state)), shown.size && !shown.has(panel.id) ? h("p", { class: "small quiet" }, "not on this picture") : null,
     words(panel.happens) ?? (!panel.said && h("p", { class: "small quiet" }, "nothing written")), words(panel.said, "said"),
     shown.has(panel.id) || !known.may.write ? null : h("div", { class: "buttons" },
-      word("Write", () => wordsDialog(`Panel ${panel.order}`, panel, (fields) => changePanel(panel, fields), state), { "data-key": `write-panel-${panel.id}`, "aria-label": `Write panel ${panel.order}` }),
+      word("Write", () => wordsDialog(`Panel ${panel.order}`, "panels", panel, state), { "data-key": `write-panel-${panel.id}`, "aria-label": `Write panel ${panel.order}` }),
       shown.size > 0 && isNewest(known) && mayCorrect(known) && word("It is on the picture …", () => lostPanelDialog(panel, state), { "data-key": `lost-${panel.id}` }),
       !panel.shape && !panel.is_gone && word("Take out", () => takePanelOut(panel, () => attempt(() => dropPanel(panel)).then(() => load(state, ["panels"]))), { "aria-label": `Take panel ${panel.order} out` }))));
   return [
     h("h2", {}, "Words of the page"),
     h("div", {}, words(known.page.happens) ?? h("p", { class: "quiet" }, "Nothing is written yet. What happens on this page?"), words(known.page.said, "said")),
-    known.may.write && word("Write", () => wordsDialog("What happens on this page", known.page, (fields) => changePage(known.page, fields), state), { "data-key": "write-page" }),
+    known.may.write && word("Write", () => wordsDialog("What happens on this page", "pages", known.page, state), { "data-key": "write-page" }),
     h("ol", { class: "panel-words" }, rows),
     // Before a page is drawn its panels are words; the first drawing claims them in order.
-    !shown.size && known.may.write && known.revision === null && word("One more panel", () => wordsDialog("One more panel", { happens: "", said: "" }, (fields) => addPanel(known.page.id, fields), state), { "data-key": "add-panel" }),
+    !shown.size && known.may.write && known.revision === null && word("One more panel", () => wordsDialog("One more panel", "panels", null, state), { "data-key": "add-panel" }),
   ].filter(Boolean);
 }
 
@@ -54,7 +54,7 @@ function panelWords(panel, state) {
   return [
     h("h2", {}, `Panel ${panel.order}`),
     row && h("div", {}, words(row.happens) ?? h("p", { class: "quiet" }, "Nothing is written for this panel yet."), words(row.said, "said")),
-    row && known.may.write && word("Write", () => wordsDialog(`Panel ${panel.order}`, row, (fields) => changePanel(row, fields), state), { "data-key": "write-panel" }),
+    row && known.may.write && word("Write", () => wordsDialog(`Panel ${panel.order}`, "panels", row, state), { "data-key": "write-panel" }),
     row && stillOf(row, panel, state),
     ...(row?.same_as ?? []).map((one) => h("p", { class: "small" }, sameAsWords(one, known.page))),
     lost > 0 && word(`Figures to mark again: ${lost}`, () => markFigures(state), { "data-key": "lost-marks" }),

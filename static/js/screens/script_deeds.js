@@ -8,25 +8,29 @@ export function deedsOn(state, list, load) {
   const writeButtons = () => /** @type {HTMLElement[]} */ ([...list.querySelectorAll('[data-key^="write-"]')]);
   const buttonOf = (name) => writeButtons().find((one) => one.dataset.key === `write-${name}`);
 
-  /** Puts two fields in the place of a part's words; what was written elsewhere is kept first. */
-  async function write(page, kind, { id }, typed) {
+  /**
+   * Puts two fields in the place of a part's words; what was written elsewhere is kept first.
+   * @param {{row: any, typed: any}} [left] what was written before and not kept, and on which row
+   */
+  async function write(page, kind, { id }, left) {
     if (!(await closeEditor())) return;
     await drawn();
     const name = `${kind}-${id}`;
-    const row = () => known[kind].find((one) => one.id === id);
     const place = list.querySelector(`[data-part="${name}"] .script-words`);
-    if (!place || !row()) return;
+    const row = left?.row ?? known[kind].find((one) => one.id === id);
+    if (!place || !row) return;
     const close = async (changes) => {
       const turns = { ...known.turns, [page.id]: (known.turns[page.id] ?? 0) + 1 };
       state.set({ ...changes, turns });
       await drawn();
       buttonOf(name)?.focus();
     };
-    openEditor(place, { page, kind, row: row(), typed }, {
-      kept: (newest) => close({ [kind]: known[kind].map((one) => (one.id === id ? { ...one, ...newest } : one)) }),
-      left: (lost) => {
+    openEditor(place, { page, kind, row, typed: left?.typed }, {
+      // What was read while it was written may be newer.
+      kept: (newest) => close({ [kind]: known[kind].map((one) => (one.id === id && one.version <= newest.version ? { ...one, ...newest } : one)) }),
+      left: (on, typed) => {
         close({});
-        if (lost) say("What you wrote was left.", { way: ["Write on", () => write(page, kind, { id }, lost)] });
+        if (Object.keys(typed).length) say("What you wrote was left.", { way: ["Write on", () => write(page, kind, { id }, { row: on, typed })] });
       },
       next: async () => {
         await drawn();

@@ -1,10 +1,12 @@
-import { changeNote, pinNoteOnBoard } from "../api/notes.js";
+import { changeNote, pinNoteOnBoard, readNote } from "../api/notes.js";
+import { RowEdit } from "../api/row_edit.js";
 import { openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
 import { h, swap } from "../elements/h.js";
+import { keepFields, valuesOf } from "../elements/keep_fields.js";
 import { noteHead, noteTab } from "../elements/note_face.js";
 import { noteOpen } from "../elements/note_open.js";
-import { attempt } from "../elements/slips.js";
+import { attempt, say } from "../elements/slips.js";
 import { TONES } from "../elements/tone_mark.js";
 import { isClosed } from "../elements/words.js";
 import { readBoardNotes } from "./wall_load.js";
@@ -38,15 +40,23 @@ function deskOf(note, state) {
 
 /** A note on the comic as a whole is written, or changed. @param {any} [note] */
 export function boardNoteDialog(state, note = null) {
-  openDialog(note ? "Change the note" : "A note on the comic as a whole", (close) => form({}, async ({ tone, body }) => {
-    const save = () => (note ? changeNote(note, { tone, body }) : pinNoteOnBoard(state.known.board.id, { tone, body }));
-    const saved = await attempt(save, { done: note ? "Changed." : "Pinned.", onRefusal: () => readBoardNotes(state) });
-    if (!saved) return;
-    close();
+  const controls = {
+    tone: choice(TONES.map(([tone, meaning]) => [tone, `${tone}: ${meaning}`]), note?.tone ?? "try", { name: "tone" }),
+    body: h("textarea", { name: "body", required: true, rows: "4", autofocus: true, value: note?.body ?? "" }),
+  };
+  const told = h("div", { role: "status" });
+  const edit = note && new RowEdit(note, { send: changeNote, read: ({ id }) => readNote(id), fieldsOf: ({ tone, body }) => ({ tone, body }) });
+  const save = async () => (edit ? (await keepFields(edit, controls, told)) && edit.row : attempt(() => pinNoteOnBoard(state.known.board.id, valuesOf(controls))));
+  openDialog(note ? "Change the note" : "A note on the comic as a whole", (close) => form({}, async () => {
+    const saved = await save();
+    if (saved) {
+      close();
+      say(note ? "Changed." : "Pinned.");
+    }
     await readBoardNotes(state);
-    state.set({ noteAtHand: saved.id });
+    if (saved) state.set({ noteAtHand: saved.id });
   },
-    field("Tone", choice(TONES.map(([tone, meaning]) => [tone, `${tone}: ${meaning}`]), note?.tone ?? "try", { name: "tone" })),
-    field("What you want to say", h("textarea", { name: "body", required: true, rows: "4", autofocus: true, value: note?.body ?? "" }), "It is about no single page. What is about one is pinned on it."),
+    field("Tone", controls.tone),
+    field("What you want to say", controls.body, "It is about no single page. What is about one is pinned on it."), told,
     h("div", { class: "buttons" }, h("button", { class: "button first" }, note ? "Save" : "Pin it"))));
 }

@@ -1,34 +1,37 @@
 import { membersOf } from "../api/boards.js";
-import { changePage } from "../api/pages.js";
+import { changePage, readPage } from "../api/pages.js";
+import { RowEdit } from "../api/row_edit.js";
 import { openDialog } from "../elements/dialog.js";
-import { boxes, choice, field, form, ticked } from "../elements/field.js";
+import { boxes, choice, field, form } from "../elements/field.js";
 import { h } from "../elements/h.js";
+import { keepFields } from "../elements/keep_fields.js";
 import { attempt } from "../elements/slips.js";
 import { nameOf } from "../elements/words.js";
 
-const SPREAD = ["spread", "Two facing pages drawn as one picture; it takes two numbers"];
-const OPENED = ["opened", "Students on this board may look on"];
+const SPREAD = ["is_spread", "Two facing pages drawn as one picture; it takes two numbers"];
+const OPENED = ["is_open_to_students", "Students on this board may look on"];
 
 /** Who draws a page, and what kind of page it is. */
 export async function aboutPageDialog(page, state, reload) {
   const members = await attempt(() => membersOf(state.known.board.id));
   if (!members) return;
   const kinds = members.some(({ roles }) => roles.includes("student")) ? [SPREAD, OPENED] : [SPREAD];
-  const now = [page.is_spread && "spread", page.is_open_to_students && "opened"].filter(Boolean);
-  openDialog(`About page ${page.numbers.join("-")}`, (close) => {
-    const element = form({}, async ({ drawn_by }) => {
-      const is = ticked(element, "kind");
-      const opened = kinds.includes(OPENED) ? { is_open_to_students: is.includes("opened") } : {};
-      const fields = { drawn_by: drawn_by || null, is_spread: is.includes("spread"), ...opened };
-      if (!(await attempt(() => changePage(page, fields), { onRefusal: reload }))) return;
-      await reload(); // opened again at once, it shows what was saved
-      close();
-    },
-      drawerField(members, page.drawn_by?.username),
-      boxes("Kind", "kind", kinds, now),
-      h("div", { class: "buttons" }, h("button", { class: "button first" }, "Save")));
-    return element;
+  const drawer = drawerField(members, page.drawn_by?.username);
+  const kind = boxes("Kind", "kind", kinds, kinds.map(([name]) => name).filter((name) => page[name]));
+  const controls = Object.fromEntries([["drawn_by", drawer.querySelector("select")], ...[...kind.querySelectorAll("input")].map((box) => [box.value, box])]);
+  const told = h("div", { role: "status" });
+  const edit = new RowEdit(page, {
+    send: (row, { drawn_by, ...rest }) => changePage(row, drawn_by === undefined ? rest : { ...rest, drawn_by: drawn_by || null }),
+    read: ({ id }) => readPage(id),
+    fieldsOf: ({ drawn_by, is_spread, is_open_to_students }) => ({ drawn_by: drawn_by?.username ?? "", is_spread, is_open_to_students }),
   });
+  openDialog(`About page ${page.numbers.join("-")}`, (close) => form({}, async () => {
+    const isKept = await keepFields(edit, controls, told);
+    await reload(); // opened again at once, it shows what was saved
+    if (isKept) close();
+  },
+    drawer, kind, told,
+    h("div", { class: "buttons" }, h("button", { class: "button first" }, "Save"))));
 }
 
 /** Whose page it is: it waits for them, and a student draws on no other. */
