@@ -184,15 +184,28 @@ def test_escape_leaves_the_panels_as_they_were_and_asks_first(correcting, untouc
     assert [panel["by_hand"] for panel in script.send("GET", f"/revisions/{revision['id']}")["panels"]] == [False, False]
 
 
-def test_who_corrected_first_is_not_overwritten(correcting, drawn, arrive):
+def test_who_corrected_first_is_not_overwritten(correcting, drawn, screens):
+    script, number, revision = drawn
     first, second = correcting(drawn), correcting(drawn)
-    for page in (first, second):
-        page.keyboard.press("n")
-        page.keyboard.press("Delete")
-    keep(first, drawn)
+    for key in ("n", "ArrowRight", "n", "Shift+ArrowUp"):
+        first.keyboard.press(key)
+    assert not is_left_only_when_asked(second)
+    for key in ("n", "n", "ArrowRight"):
+        second.keyboard.press(key)
+    assert is_left_only_when_asked(second)
+    upper, lower = keep(first, drawn)
     second.get_by_role("button", name="Keep these panels").click()
-    expect(second.locator(".slip.fault")).to_contain_text("Someone changed this")
-    expect(second.locator(".edited")).to_have_count(1)
+    expect(second.locator(".slip.fault")).to_contain_text("Somebody corrected these panels meanwhile.")
+    expect(second.locator(".edited-by-another")).to_have_count(1)
+    shoot(second, screens, "correct-panels-met")
+    # A page that changed otherwise stands in nobody's way.
+    script.send("PATCH", f"/pages/{number}", {"said": "PIM: Oh."}, version=script.send("GET", f"/pages/{number}")["version"])
+    found = keep(second, drawn)
+    assert not is_left_only_when_asked(second)
+    assert found[0]["polygon"] == upper["polygon"]
+    own = in_order(revision["panels"])[1]
+    assert boxes(found)[1] == pytest.approx([v + by for v, by in zip(boxes([own])[0], (0.01, 0, 0.01, 0), strict=True)], abs=1e-6)
+    assert boxes(found)[1] != pytest.approx(boxes([lower])[0], abs=1e-6)
 
 
 def test_a_reader_corrects_nothing(arrive, untouched):

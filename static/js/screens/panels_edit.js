@@ -1,4 +1,5 @@
-import { correctPanels as send } from "../api/pages.js";
+import { readPage, readRevision, correctPanels as send } from "../api/pages.js";
+import { askBeforeLeaving } from "../elements/ask_before_leaving.js";
 import { askFirst } from "../elements/dialog.js";
 import { h } from "../elements/h.js";
 import { backTo } from "../elements/more.js";
@@ -7,11 +8,14 @@ import { load } from "./desk_load.js";
 import { wholePage } from "./desk_view.js";
 import { drawPanelsEdit } from "./panels_edit_drawn.js";
 import { listenWhileEditing } from "./panels_edit_keys.js";
-import { begun, bodyOf, hasChanged } from "./panels_edit_model.js";
+import { areSame, metWith } from "./panels_edit_meet.js";
+import { begun, bodyOf, hasChanged, panelsOf } from "./panels_edit_model.js";
 import { showEditStrip } from "./panels_edit_strip.js";
 import { showEditTools } from "./panels_edit_tools.js";
 
+const MOST_TRIES = 5;
 let parts = null;
+const at = { isSending: false, /** @type {Element|null} */ told: null };
 
 /** The panels of the picture shown are corrected until they are kept, or left as they were. */
 export function correctPanels(state) {
@@ -47,7 +51,11 @@ function mount(state, deeds) {
     open: () => {
       const keys = listenWhileEditing(state, view, deeds);
       deeds.help = keys.help;
-      stop = keys;
+      const isPast = askBeforeLeaving(() => state.known.edit && hasChanged(state.known.edit));
+      stop = () => {
+        keys();
+        isPast();
+      };
     },
     close: () => stop(),
   };
@@ -56,12 +64,41 @@ function mount(state, deeds) {
 async function keep(state) {
   const { edit } = state.known;
   if (!hasChanged(edit)) return end(state);
-  const onRefusal = () => load(state, ["page"]).then(() => state.known.edit && state.set({ edit: { ...state.known.edit, version: state.known.page.version } }));
-  const kept = await attempt(() => send(edit.revision, bodyOf(edit), edit.version), { done: "The panels are kept. What looks at them is measured again.", onRefusal });
-  if (!kept) return undefined;
+  if (at.isSending) return undefined;
+  at.isSending = true;
+  const met = await attempt(() => sendOrMeet(edit, state.known.pageId));
+  at.isSending = false;
+  if (!met || !state.known.edit) return undefined;
+  at.told?.remove();
+  if (met !== edit) {
+    state.set({ edit: met });
+    at.told = say(metWords(met), { isFault: true });
+    return undefined;
+  }
   end(state);
+  say("The panels are kept. What looks at them is measured again.");
   return load(state);
 }
+
+/** The edit itself where it is kept. Where somebody else corrected the panels meanwhile, it is one with theirs in it, to be looked at first. */
+async function sendOrMeet(edit, page) {
+  for (let { version } = edit, tries = 1; ; tries++) {
+    try {
+      await send(edit.revision, bodyOf(edit), version);
+      return edit;
+    } catch (problem) {
+      if (problem.status !== 412 || tries === MOST_TRIES) throw problem;
+    }
+    // The page first: panels that are kept between the two answers are then refused and met, not overwritten.
+    version = (await readPage(page)).version;
+    const now = await readRevision(edit.revision);
+    if (areSame(edit.panels, panelsOf(now))) return edit;
+    if (!areSame(edit.base, panelsOf(now))) return metWith(edit, now, version);
+  }
+}
+
+const metWords = ({ theirs }) => ["Somebody corrected these panels meanwhile. Where you changed nothing, theirs stand.",
+  theirs.length > 0 && "Where you both did, theirs is dashed and yours takes its place.", "Look, then keep once more."].filter(Boolean).join(" ");
 
 function drop(state) {
   if (!hasChanged(state.known.edit)) return end(state);
@@ -70,6 +107,7 @@ function drop(state) {
 
 function end(state) {
   parts.close();
+  at.told?.remove();
   document.getElementById("desk").classList.remove("is-correcting");
   state.set({ edit: null });
   backTo("correct-panels");

@@ -80,7 +80,8 @@ function drawAll(edit, toPx) {
     return [svg("path", { class: isChosen ? "edited is-chosen" : "edited", d: outline(panel.polygon.map(toPx)) }),
       svg("text", { class: "edited-place", x, y }, String(k + 1))];
   });
-  return [...panels, ...holdsOf(edit, toPx), ...drawTool(edit, toPx)];
+  const theirs = edit.theirs.map(({ polygon }) => svg("path", { class: "edited-by-another", d: outline(polygon.map(toPx)) }));
+  return [...theirs, ...panels, ...holdsOf(edit, toPx), ...drawTool(edit, toPx)];
 }
 
 function holdsOf(edit, toPx) {

@@ -5,20 +5,26 @@ import { cut, hullOf, inReadingOrder, LEAST_AREA, moved } from "../geometry/pane
 /**
  * @typedef {{key: string, id: number|null, polygon: [number, number][], framed: boolean}} EditedPanel
  * @typedef {{revision: number, version: number, panels: EditedPanel[], chosen: string|null, corner: number|null,
- *   tool: "shape"|"add"|"cut"|"merge", line: [number, number][]|null, past: {panels: EditedPanel[], chosen: string|null}[], made: number}} Edit
+ *   tool: "shape"|"add"|"cut"|"merge", line: [number, number][]|null, past: {panels: EditedPanel[], chosen: string|null}[], made: number,
+ *   base: EditedPanel[], theirs: EditedPanel[]}} Edit
+ *   `base`: as the server has them, as far as it is known here; `theirs`: what somebody else made meanwhile of a panel that is changed here too
  */
+
+/** In reading order. @returns {EditedPanel[]} */
+export const panelsOf = (revision) =>
+  [...revision.panels].sort((a, b) => a.order - b.order).map(({ id, polygon, framed }) => ({ key: `panel-${id}`, id, polygon, framed }));
 
 /** @returns {Edit} */
 export const begun = (revision, version) => ({
-  revision: revision.id, version, chosen: null, corner: null, tool: "shape", line: null, past: [], made: 0,
-  panels: [...revision.panels].sort((a, b) => a.order - b.order).map(({ id, polygon, framed }) => ({ key: `panel-${id}`, id, polygon, framed })),
+  revision: revision.id, version, chosen: null, corner: null, tool: "shape", line: null, past: [], made: 0, theirs: [],
+  panels: panelsOf(revision), base: panelsOf(revision),
 });
 
 export const chosenOf = (edit) => edit.panels.find((one) => one.key === edit.chosen) ?? null;
 export const hasChanged = (edit) => edit.past.length > 0;
 
 /** The panels with something done to them, which `undone` takes back. */
-const changed = (edit, panels, more = {}) => ({ ...edit, panels, past: [...edit.past, { panels: edit.panels, chosen: edit.chosen }], ...more });
+export const changed = (edit, panels, more = {}) => ({ ...edit, panels, past: [...edit.past, { panels: edit.panels, chosen: edit.chosen }], ...more });
 const reshaped = (edit, polygon) => edit.panels.map((one) => (one.key === edit.chosen ? { ...one, polygon } : one));
 
 export const undone = (edit) =>
