@@ -1,5 +1,6 @@
 import { readAssignment, readCritique, sendCritique, takeBackCritique, writePoints } from "../api/assignments.js";
 import { Problem } from "../api/http.js";
+import { askBeforeLeaving } from "../elements/ask_before_leaving.js";
 import { button, h, swap } from "../elements/h.js";
 import { attempt, say } from "../elements/slips.js";
 import { when } from "../elements/words.js";
@@ -11,7 +12,8 @@ const SAVE_AFTER_MS = 700;
 const shell = JSON.parse(document.getElementById("shell").textContent);
 const at = (id) => document.getElementById(id);
 const EMPTY = { body: "", why: "", how: "", page: null, region: null, criterion: null };
-const saving = { timer: null };
+const saving = { timer: null, isBehind: false };
+askBeforeLeaving(() => saving.isBehind);
 
 const known = await attempt(() => readCritique(shell.critique).then(async (one) => ({ one, rubric: (await readAssignment(one.assignment)).rubric })));
 if (known) begin();
@@ -78,14 +80,17 @@ function dropped(point) {
 function changed() {
   known.pages.mark(known.points);
   at("saved")?.replaceChildren("…");
+  saving.isBehind = true;
   clearTimeout(saving.timer);
   saving.timer = setTimeout(save, SAVE_AFTER_MS);
 }
 
 async function save() {
   clearTimeout(saving.timer);
+  saving.timer = null;
   try {
     const answer = await writePoints(known.one.id, known.points);
+    saving.isBehind = saving.timer !== null; // written on meanwhile
     known.one = answer;
     known.lacks.textContent = answer.lacks;
     known.send.disabled = Boolean(answer.lacks);

@@ -1,5 +1,6 @@
 import { readSheet } from "../api/boards.js";
 import { upload } from "../api/upload.js";
+import { askBeforeLeaving } from "../elements/ask_before_leaving.js";
 import { openDialog } from "../elements/dialog.js";
 import { field, form } from "../elements/field.js";
 import { h } from "../elements/h.js";
@@ -25,7 +26,10 @@ export function sheetDialog(state, reload) {
       element.querySelector(".first").disabled = false;
       words.textContent = sheet?.state === "refused" ? sheet.reason : "";
       words.className = sheet?.state === "refused" ? "fault" : "";
-      if (sheet?.state === "ready") dialog.querySelector(".dialog-body").replaceChildren(sheetCut(sheet, state.known, { close, reload }));
+      if (sheet?.state !== "ready") return;
+      dialog.querySelector(".dialog-body").replaceChildren(sheetCut(sheet, state.known, { close, reload }));
+      // Until it is cut it stands nowhere else.
+      dialog.addEventListener("close", askBeforeLeaving(() => true));
     },
       h("p", {}, "One picture with several thumbnails on it. They are looked for; you correct what was found, and say which is which page."),
       field("Sheet", h("input", { type: "file", accept: TYPES, required: true })), bar, words,
