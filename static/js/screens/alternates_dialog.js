@@ -2,9 +2,9 @@ import { chooseAlternate } from "../api/panels.js";
 import { openDialog } from "../elements/dialog.js";
 import { button, h, word } from "../elements/h.js";
 import { picturePart, renditionFor } from "../elements/picture_part.js";
-import { attempt } from "../elements/slips.js";
 import { nameOf, when } from "../elements/words.js";
 import { load } from "./desk_load.js";
+import { setterOn } from "./set_on_row.js";
 import { offerUndo } from "./undo.js";
 
 const WIDE_PX = 900;
@@ -17,10 +17,11 @@ export function alternatesDialog(kind, row, state) {
   const drawn = newestOfEach(known.revisions.filter((one) => one.panel === (kind === "pages" ? null : row.id)));
   const tries = kind === "pages" ? drawn : withOwnDrawing(drawn, row, known);
   const mayChoose = known.may.run_board || known.draws;
+  const set = setterOn(kind, row, (one) => one.chosen_alternate);
   openDialog(`Tries at ${name}`, (close) => {
     const choose = async (alternate) => {
       const before = row.chosen_alternate;
-      const now = await attempt(() => chooseAlternate(kind, row, alternate), { onRefusal: () => load(state) });
+      const now = await set((one) => chooseAlternate(kind, one, alternate), { onRefusal: () => load(state) });
       if (!now) return;
       close();
       state.set({ shownRevision: null });

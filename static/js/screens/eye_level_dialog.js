@@ -3,11 +3,11 @@ import { openDialog } from "../elements/dialog.js";
 import { field, form } from "../elements/field.js";
 import { h, svg, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
-import { attempt } from "../elements/slips.js";
 import { bounds, toPixels } from "../geometry/page_space.js";
 import { movedOnto } from "../geometry/still_placement.js";
 import { dragLevel } from "../gestures/drag_level.js";
 import { load } from "./desk_load.js";
+import { setterOn } from "./set_on_row.js";
 
 const SIDES = ["left", "right"];
 
@@ -15,6 +15,7 @@ const SIDES = ["left", "right"];
 export function eyeLevelDialog(panel, state) {
   const { known } = state;
   const again = () => load(state, ["panels", "revision", "notes"]);
+  const set = setterOn("panels", panel.row, (one) => one.given_perspective);
   openDialog(`The eye level of panel ${panel.order}`, (close) => {
     const finish = (row) => {
       if (!row) return;
@@ -22,12 +23,12 @@ export function eyeLevelDialog(panel, state) {
       again();
     };
     const line = levelLine(known.revision, panel, eyeLevelOf(panel, known.revision));
-    return form({}, () => attempt(() => givePerspective(panel.row, { ...rest(panel), eye_level: line.ends(), revision: known.revision.id }), { onRefusal: again }).then(finish),
+    return form({}, () => set((row) => givePerspective(row, { ...rest(panel), eye_level: line.ends(), revision: known.revision.id }), { onRefusal: again }).then(finish),
       h("p", { class: "hint" }, "Drag an end of the line, or set it in per cent of the panel's height, from the top. The lines of the panel are then measured against it."),
       line.element,
       h("div", { class: "pair" }, ...line.inputs.map((input, i) => field(`At the ${SIDES[i]} side, %`, input))),
       h("div", { class: "buttons" }, h("button", { class: "button first" }, "Take it as the eye level"),
-        panel.row.given_perspective && word("Take it back: let the lines show it", () => attempt(() => freePerspective(panel.row), { onRefusal: again }).then(finish))));
+        panel.row.given_perspective && word("Take it back: let the lines show it", () => set(freePerspective, { onRefusal: again }).then(finish))));
   }, { isWide: true });
 }
 

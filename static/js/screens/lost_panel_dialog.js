@@ -9,14 +9,14 @@ import { begun, bodyOf } from "./panels_edit_model.js";
 
 /** A panel that the picture shown does not have, though somebody knows it there: it takes the place of the one that was found. */
 export function lostPanelDialog(lost, state) {
-  const { revision, page } = state.known;
   const shown = panelsShown(state.known);
   const bare = shown.find(({ row }) => row && !row.happens && !row.said);
   const options = shown.map(({ id, order, row }) => [id, `Panel ${order}${row?.happens || row?.said ? "" : ", nothing written"}`]);
   openDialog(`Which panel of the picture is panel ${lost.order}?`, (close) => form({}, async ({ panel }) => {
+    const { revision, page } = state.known;
     const { panels, version } = begun(revision, page.version);
     const body = bodyOf({ panels: panels.map((one) => (one.id === Number(panel) ? { ...one, id: lost.id } : one)) });
-    if (!(await attempt(() => correctPanels(revision.id, body, version)))) return;
+    if (!(await attempt(() => correctPanels(revision.id, body, version), { onRefusal: () => load(state, ["page", "revision"]) }))) return;
     close();
     load(state);
   },

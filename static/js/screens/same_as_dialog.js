@@ -6,6 +6,7 @@ import { button, h, swap, word } from "../elements/h.js";
 import { picturePart, renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
 import { load } from "./desk_load.js";
+import { setterOn } from "./set_on_row.js";
 
 const PART_PX = 500;
 
@@ -13,7 +14,7 @@ const PART_PX = 500;
 export function sameAsDialog(panel, state) {
   openDialog(`Whose drawing panel ${panel.order} takes over`, (close) => {
     const body = h("div", { class: "stack", "aria-busy": "true" });
-    const desk = { panel, state, page: state.known.page, close };
+    const desk = { panel, state, page: state.known.page, close, set: setterOn("panels", panel.row, ({ same_as }) => same_as) };
     attempt(() => pagesOfBoard(state.known.board.id)).then((pages) => {
       if (!pages) return close();
       body.setAttribute("aria-busy", "false");
@@ -56,7 +57,7 @@ function panelItem(one, page, desk) {
   const isChosen = desk.panel.row.same_as.some(({ panel, state }) => panel === one.id && state === "declared");
   return h("li", {}, h("button", {
     type: "button", class: "panel-choose", "data-key": `panel-${one.id}`, "aria-pressed": String(isChosen),
-    onclick: () => finish(desk, () => declareSameAs(desk.panel.row, one.id), `Same as panel ${one.order} of page ${page.numbers[0]}.`),
+    onclick: () => finish(desk, (row) => declareSameAs(row, one.id), `Same as panel ${one.order} of page ${page.numbers[0]}.`),
   }, part(page.current_revision, one.shape.polygon), h("span", {}, "Panel ", h("span", { class: "figure" }, String(one.order)))));
 }
 
@@ -72,12 +73,12 @@ function pairRow(pair, pages, desk) {
       if (model?.shape) earlier.append(part(page.current_revision, model.shape.polygon));
     });
   }
-  const refuse = () => finish(desk, () => refuseSameAs(desk.panel.row, pair.panel), isProposed ? "It will not be proposed again." : "Taken back.");
+  const refuse = () => finish(desk, (row) => refuseSameAs(row, pair.panel), isProposed ? "It will not be proposed again." : "Taken back.");
   return h("section", { class: "panel-pair" },
     h("p", {}, isProposed ? `Perhaps the same as ${where}: the drawing says so.` : `It is declared the same as ${where}.`),
     h("div", { class: "panel-pair-parts" }, earlier, h("div", { class: "panel-pair-part" }, part(desk.state.known.revision, desk.panel.polygon))),
     h("div", { class: "buttons" },
-      isProposed && button("Yes, it is", () => finish(desk, () => declareSameAs(desk.panel.row, pair.panel), `Same as ${where}.`)),
+      isProposed && button("Yes, it is", () => finish(desk, (row) => declareSameAs(row, pair.panel), `Same as ${where}.`)),
       word(isProposed ? "No, it is another drawing" : "Take it back", refuse)));
 }
 
@@ -86,9 +87,9 @@ function part(revision, polygon) {
   return rendition ? picturePart(rendition, polygon, { class: "panel-part" }) : h("span", { class: "panel-part" });
 }
 
-async function finish({ state, close }, doing, done) {
+async function finish({ state, close, set }, send, done) {
   const again = () => load(state, ["panels", "revision", "notes"]);
-  if (!(await attempt(doing, { done, onRefusal: again }))) return;
+  if (!(await set(send, { done, onRefusal: again }))) return;
   close();
   again();
 }

@@ -5,14 +5,16 @@ import { button, h } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
 import { load } from "./desk_load.js";
+import { setterOn } from "./set_on_row.js";
 
 /** Which picture of the references is shown beside a panel. */
 export function stillDialog(row, panel, state) {
+  const set = setterOn("panels", row, ({ still }) => still?.id);
   openDialog(`A still for panel ${panel.order}`, (close) => {
     const list = h("ul", { class: "reference-list" });
     attempt(() => referencesOf(state.known.board.id)).then((references) => {
-      const choose = (one) => attempt(() => tieStill(row, one.id)).then(() => {
-        close();
+      const choose = (one) => set((now) => tieStill(now, one.id)).then((isTied) => {
+        if (isTied) close();
         load(state, ["panels"]);
       });
       const rows = (references ?? []).filter((one) => one.state === "ready").map((one) => {

@@ -3,11 +3,11 @@ import { openDialog } from "../elements/dialog.js";
 import { field, form } from "../elements/field.js";
 import { button, h, svg, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
-import { attempt } from "../elements/slips.js";
 import { twoPoints } from "../elements/two_points.js";
 import { bounds, toPixels } from "../geometry/page_space.js";
 import { asMatrix, movedOnto, stillToPage } from "../geometry/still_placement.js";
 import { load } from "./desk_load.js";
+import { setterOn } from "./set_on_row.js";
 import { findStill } from "./still_search.js";
 
 const SHARP_PX = 1600;
@@ -15,6 +15,7 @@ const SHARP_PX = 1600;
 /** Where a still lies under its panel: two points of the one, the same two of the other, and the still laid over to look. */
 export function stillPlaceDialog(panel, state) {
   const again = () => load(state, ["panels", "revision", "notes"]);
+  const set = setterOn("panels", panel.row, (one) => one.still_place);
   openDialog(`The still under panel ${panel.order}`, (close, dialog) => {
     const finish = (row) => {
       if (!row) return;
@@ -23,12 +24,12 @@ export function stillPlaceDialog(panel, state) {
     };
     const placing = placingOf(panel, state.known.revision);
     const revision = state.known.revision.id;
-    return form({}, () => attempt(() => placeStill(panel.row, { ...placing.points(), revision }), { done: "The still lies under the panel.", onRefusal: again }).then(finish),
+    return form({}, () => set((row) => placeStill(row, { ...placing.points(), revision }), { done: "The still lies under the panel.", onRefusal: again }).then(finish),
       h("p", { class: "hint" }, "Let it be found by the lines that both have, look at it and confirm. Or set two points that stand apart, such as two corners of the room, in the panel, and then the same two in the still."),
       h("div", { class: "buttons" }, findStill(panel.row, revision, dialog, placing.put)),
       ...placing.elements,
       h("div", { class: "buttons" }, placing.save, button("Start again", placing.clear),
-        panel.row.still_place && word("Take it off", () => attempt(() => freeStill(panel.row), { done: "Taken off.", onRefusal: again }).then(finish))));
+        panel.row.still_place && word("Take it off", () => set(freeStill, { done: "Taken off.", onRefusal: again }).then(finish))));
   }, { isWide: true });
 }
 
