@@ -23,6 +23,10 @@ class StageMove(Body):
     move = serializers.ChoiceField(list(MOVES))
     to_stage = serializers.ChoiceField(STAGES, required=False, allow_null=True, help_text="For send-back: this one or an earlier.")
     why = serializers.CharField(required=False, allow_blank=True, max_length=20_000, help_text="Becomes a note.")
+    revision = serializers.IntegerField(
+        required=False, allow_null=True, min_value=1,
+        help_text="The picture that you looked at. Where the page has another one by now, it does not move.",
+    )
 
 
 class RefusalSerializer(serializers.Serializer):

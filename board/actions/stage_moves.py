@@ -22,8 +22,9 @@ from board.stages.order import stage_after, stage_by_pictures
 ABOUT_ROLES = {"not-an-artist", "not-a-reviewer"}
 
 
-def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None) -> MoveFacts:
-    drawn = _drawn(page)
+def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None, revision: int | None = None) -> MoveFacts:
+    """`revision`: the id of the picture that whoever moves the page looked at."""
+    drawn, current = _drawn(page), current_revision(page)
     return MoveFacts(
         stage=page.stage,
         roles=seat.roles,
@@ -37,11 +38,13 @@ def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None) -> MoveFa
         to_stage=to_stage,
         is_laid_aside=page.laid_aside_at is not None,
         is_assigned=page.board.is_assigned,
+        revision_number=current.number if current else None,
+        is_of_another_picture=_is_another(current, revision),
     )
 
 
-def facts_of_panel(seat: Seat, panel: Panel, to_stage: str | None = None) -> MoveFacts:
-    page = panel.page
+def facts_of_panel(seat: Seat, panel: Panel, to_stage: str | None = None, revision: int | None = None) -> MoveFacts:
+    page, current = panel.page, current_revision(panel.page)
     stage = panel.sent_back_to or page.stage
     drawn = Revision.objects.filter(page=page, state=READY, withdrawn_at__isnull=True).values_list("stage", flat=True)
     return MoveFacts(
@@ -51,12 +54,18 @@ def facts_of_panel(seat: Seat, panel: Panel, to_stage: str | None = None) -> Mov
         is_handed_in=panel.handed_in_at is not None,
         drawn_stages=frozenset(drawn),
         open_must_notes=_open_musts(page).filter(panel=panel).count(),
-        running_checks=_running(current_revision(page)),
+        running_checks=_running(current),
         is_panel=True,
         is_laid_aside=page.laid_aside_at is not None,
         panel_is_sent_back=bool(panel.sent_back_to),
         to_stage=to_stage,
+        revision_number=current.number if current else None,
+        is_of_another_picture=_is_another(current, revision),
     )
+
+
+def _is_another(current: Revision | None, named: int | None) -> bool:
+    return named is not None and (current is None or current.pk != named)
 
 
 def _drawn(page: Page) -> dict[str, Revision]:
@@ -78,11 +87,15 @@ def _running(revision: Revision | None) -> int:
 
 @transaction.atomic
 def move_page(
-    *, seat: Seat, page: Page, move: str, expected_version: int | None, to_stage: str | None = None, why: str = ""
+    *, seat: Seat, page: Page, move: str, expected_version: int | None, to_stage: str | None = None, why: str = "",
+    revision: int | None = None,
 ) -> Page:
-    """`move`: hand-in, sign-off or send-back; `why` becomes a note on the page. Raises MoveRefused with the reason."""
+    """`move`: hand-in, sign-off or send-back; `why` becomes a note on the page. Raises MoveRefused with the reason.
+
+    `revision`: the id of the picture that it is about; where that is not the page's own any more, the page does not move.
+    """
     page = lock_version(page, expected_version)
-    facts = facts_of_page(seat, page, to_stage)
+    facts = facts_of_page(seat, page, to_stage, revision)
     _refuse(move, facts)
     left, shown_before = page.stage, ready_revision(page)
     if move != "send-back":
@@ -118,11 +131,12 @@ def _send_back(page: Page, to_stage: str | None) -> None:
 
 @transaction.atomic
 def move_panel(
-    *, seat: Seat, panel: Panel, move: str, expected_version: int | None, to_stage: str | None = None, why: str = ""
+    *, seat: Seat, panel: Panel, move: str, expected_version: int | None, to_stage: str | None = None, why: str = "",
+    revision: int | None = None,
 ) -> Panel:
     """One panel sent back alone: the page stays where it is, and cannot be signed off until the panel is."""
     panel = lock_version(panel, expected_version)
-    facts = facts_of_panel(seat, panel, to_stage)
+    facts = facts_of_panel(seat, panel, to_stage, revision)
     _refuse(move, facts)
     if move == "send-back":
         panel.sent_back_to, panel.handed_in_at = to_stage or panel.page.stage, None

@@ -35,6 +35,8 @@ class MoveFacts:
     to_stage: str | None = None
     is_laid_aside: bool = False
     is_assigned: bool = False  # a student's board of a class: stages are handed in whole, with a receipt
+    revision_number: int | None = None  # of the page's picture now
+    is_of_another_picture: bool = False  # whoever moves it names one that is not the page's now
 
 
 Rule = Callable[[MoveFacts], Refusal | None]
@@ -79,6 +81,15 @@ def a_revision_is_there(facts: MoveFacts) -> Refusal | None:
     if stage_that_moves(facts) in facts.drawn_stages:
         return None
     return Refusal("no-revision", f"There is no picture at the {facts.stage} stage yet. Upload one first.")
+
+
+def of_the_picture_that_is_there(facts: MoveFacts) -> Refusal | None:
+    """Nobody signs off, or sends back, what they did not see."""
+    if not facts.is_of_another_picture:
+        return None
+    if facts.revision_number is None:
+        return Refusal("another-picture", "The picture that you looked at is withdrawn.")
+    return Refusal("another-picture", f"Revision {facts.revision_number} is the page's picture by now. Look at it first.")
 
 
 def not_handed_in_twice(facts: MoveFacts) -> Refusal | None:
@@ -136,13 +147,13 @@ def the_panel_is_sent_back(facts: MoveFacts) -> Refusal | None:
 MOVES: dict[str, tuple[Rule, ...]] = {
     "hand-in": (
         only_a_drawer, not_when_laid_aside, handed_in_by_the_stage, not_when_finished, the_panel_is_sent_back, not_handed_in_twice,
-        a_revision_is_there,
+        of_the_picture_that_is_there, a_revision_is_there,
     ),
     "sign-off": (
-        only_a_reviewer, not_when_laid_aside, not_when_finished, the_panel_is_sent_back, a_revision_is_there,
-        handed_in_unless_ones_own, no_panel_sent_back, no_open_must_note, no_check_running,
+        only_a_reviewer, not_when_laid_aside, not_when_finished, the_panel_is_sent_back, of_the_picture_that_is_there,
+        a_revision_is_there, handed_in_unless_ones_own, no_panel_sent_back, no_open_must_note, no_check_running,
     ),
-    "send-back": (only_a_reviewer, not_when_laid_aside, back_to_where_it_was, something_to_send_back),
+    "send-back": (only_a_reviewer, not_when_laid_aside, back_to_where_it_was, something_to_send_back, of_the_picture_that_is_there),
 }
 
 

@@ -1,4 +1,5 @@
 from board.models import Job, Note
+from tests.api.world import ready_revision
 
 
 def moves_of(page) -> str:
@@ -38,6 +39,21 @@ def test_a_refusal_says_what_stands_against_it(world, client_of):
     assert "must note" in answer.json()["detail"]
 
 
+def test_a_picture_that_came_since_is_looked_at_before_it_is_signed_off_or_sent_back(world, client_of):
+    all_is_measured(world)
+    url, editor = moves_of(world.cast.page), client_of("editor")
+    seen = editor.get(url.rsplit("/", 1)[0]).json()["current_revision"]["id"]
+    post(client_of("artist"), url, {"move": "hand-in", "revision": seen})
+    newer = ready_revision(world.cast, world.cast.page, "artist", shade=90)
+    all_is_measured(world)
+    for move in ("sign-off", "send-back"):
+        answer = post(editor, url, {"move": move, "revision": seen, "why": "The shot is not found yet."})
+        assert (answer.status_code, answer.json()["code"]) == (409, "another-picture")
+        assert f"Revision {newer.number} " in answer.json()["detail"]
+    assert not Note.objects.filter(body="The shot is not found yet.").exists()
+    assert post(editor, url, {"move": "sign-off", "revision": newer.pk}).status_code == 201
+
+
 def test_sending_back_leaves_a_must_note_with_the_reason(world, client_of):
     all_is_measured(world)
     post(client_of("artist"), moves_of(world.cast.page), {"move": "hand-in"})
@@ -54,5 +70,7 @@ def test_one_panel_is_sent_back_alone(world, client_of):
     url = f"/api/v1/panels/{world.artists.panel.pk}/stage-moves"
     assert post(client_of("editor"), url, {"move": "send-back"}).status_code == 201
     page = client_of("editor").get(f"/api/v1/pages/{world.cast.page.pk}").json()
+    answer = post(client_of("artist"), url, {"move": "hand-in", "revision": 9999})
+    assert answer.json()["code"] == "another-picture"
     assert (page["panels_sent_back"], page["stage"]) == (1, "thumbnail")
     assert post(client_of("artist"), url, {"move": "sign-off"}).status_code == 403

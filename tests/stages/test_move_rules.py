@@ -44,6 +44,7 @@ def test_who_draws_and_edits_signs_off_in_one_click():
         ({"panels_sent_back": 2}, "panels-sent-back"),
         ({"is_finished": True}, "finished"),
         ({"is_laid_aside": True}, "laid-aside"),
+        ({"is_of_another_picture": True, "revision_number": 3, "running_checks": 1}, "another-picture"),
         ({"roles": frozenset({"artist"})}, "not-a-reviewer"),
         ({"roles": frozenset({"reader"})}, "not-a-reviewer"),
     ],
