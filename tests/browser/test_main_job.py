@@ -82,9 +82,22 @@ def test_what_is_held_is_not_forgotten_on_the_wall_and_goes_along_with_a_move(ar
     expect(dialog.get_by_role("button", name="Sign off")).to_be_enabled()
     along.check()
     assert violations_in_both_schemes(editor.page) == []
+    dialog.get_by_label("A word with it").fill("The gutter is too narrow.")
+    a_picture_that_comes_meanwhile_is_looked_at_first(editor.page, script, number)
     dialog.get_by_role("button", name="Send back").click()
     expect(note_with(editor.page, "Wider gutter.").locator(".note-state")).to_have_count(0)
+    expect(note_with(editor.page, "The gutter is too narrow.")).to_have_attribute("data-tone", "must")
     assert script.send("GET", f"/pages/{number}")["waits_for"] == "artist"
+
+
+def a_picture_that_comes_meanwhile_is_looked_at_first(page: Page, script: Script, number: int) -> None:
+    dialog = page.get_by_role("dialog")
+    script.send_picture(f"/pages/{number}/revisions", drawn_array(TWO_TIERS, seed=2), stage="thumbnail")
+    expect(dialog.locator("li", has_text="Send back")).to_contain_text("Revision 2 is the page's picture by now.")
+    expect(dialog.get_by_role("button", name="Send back")).to_have_count(0)
+    dialog.get_by_role("button", name="Look at it").last.click()
+    page.get_by_role("button", name="Sign off or send back").click()
+    expect(dialog.get_by_label("A word with it")).to_have_value("The gutter is too narrow.")
 
 
 def test_one_panel_is_sent_back_alone(arrive):

@@ -1,114 +1,116 @@
-import { sendHeld } from "../api/notes.js";
-import { move, readMoves } from "../api/pages.js";
+import { readMoves } from "../api/pages.js";
 import { openDialog } from "../elements/dialog.js";
-import { choice, field } from "../elements/field.js";
-import { h } from "../elements/h.js";
+import { dropDraft, keepDraft, readDraft } from "../elements/drafts.js";
+import { field } from "../elements/field.js";
+import { h, swap } from "../elements/h.js";
+import { letGo } from "../elements/let_go.js";
 import { attempt } from "../elements/slips.js";
-import { STAGES, count } from "../elements/words.js";
 import { heldNotes } from "./desk_facts.js";
-import { load } from "./desk_load.js";
+import { comeBackLater, moveRow, takeNewest } from "./move_row.js";
+import { further, heldWords, measuredOpen, openWords, upTo, withHeld, withPicture } from "./moves_facts.js";
 import { noteRows } from "./note_rows.js";
 import { pickNote } from "./pick_note.js";
 
-const WORDS = { "hand-in": "Hand in", "sign-off": "Sign off", "send-back": "Send back" };
-const DONE = { "hand-in": "Handed in.", "sign-off": "Signed off.", "send-back": "Sent back." };
-const MEANS = {
-  "hand-in": "Tells the reviewer that it is ready to be read.",
-  "sign-off": "The next stage begins; after the final, it is finished.",
-  "send-back": "To be drawn again; what you write becomes a must note.",
-};
-
-/** The moves of a page or of one panel: those that can be made, and for the others what stands against them. @param {"pages"|"panels"} kind */
+/**
+ * The moves of a page or of one panel: those that can be made, and for the others what stands against them. While it lies open it goes
+ * along with what others do. @param {"pages"|"panels"} kind
+ */
 export function movesDialog(kind, row, state) {
   const name = kind === "pages" ? `Page ${row.numbers.join("-")}` : `Panel ${row.order}`;
-  openDialog(name, (close, dialog) => {
+  const key = `a word with a move, ${kind} ${row.id}, member ${state.known.me.id}`;
+  const desk = { kind, row, state, key, seen: state.known.page.current_revision, keepsWords: false };
+  let stop = () => {};
+  openDialog(name, (close) => {
     const body = h("div", { class: "dialog-body", "aria-busy": "true" });
-    attempt(() => readMoves(kind, row.id)).then((answer) => {
-      if (!answer) return close();
-      body.setAttribute("aria-busy", "false");
-      return body.replaceChildren(...content(answer, { kind, row, state, close, dialog }));
+    Object.assign(desk, { close, parts: partsOf(desk) });
+    const read = readAgain(desk, body);
+    stop = state.on(["page", "panels", "notes"], () => {
+      takeNewest(desk);
+      read();
     });
     return body;
-  });
+  }, { onClose: () => {
+    stop();
+    if (!desk.keepsWords) dropDraft(key);
+  } });
 }
 
-function content({ moves, open }, desk) {
-  const why = h("textarea", { name: "why", rows: "3" });
-  const stage = desk.kind === "pages" ? desk.row.stage : desk.state.known.page.stage;
-  const mine = moves.map((one) => further(one, stage)).filter(({ refusal }) => !["not-an-artist", "not-a-reviewer"].includes(refusal?.code));
-  const stages = mine.find((one) => one.move === "send-back")?.stages ?? upTo(stage);
-  const to = choice(stages.map((one) => [one, one]), stages.at(-1));
-  const isPossible = mine.some((one) => !one.refusal);
-  const held = heldNotes(desk.state.known).filter((note) => desk.kind === "pages" || note.panel === desk.row.id);
-  const along = h("input", { type: "checkbox", checked: true, "data-key": "held-along", onchange: () => show() });
-  const sent = () => (along.checked ? held : []);
-  const list = h("ul", { class: "rows" });
-  const show = () => list.replaceChildren(...mine.map((one) => moveRow(withHeld(one, sent()), desk, () => ({ why: why.value.trim(), to_stage: to.value, held: sent() }))));
-  show();
-  return [
-    h("p", {}, openWords(open, measuredOpen(desk))),
-    stillOpen(desk),
-    isPossible && held.length > 0 && h("div", { class: "choices" }, h("label", {}, along, heldWords(held, desk.kind))),
-    isPossible && field("A word with it (if you like)", why),
-    mine.some((one) => one.move === "send-back" && !one.refusal) && field("Sent back to the stage", to),
-    list,
-  ].filter(Boolean);
+/** One reading at a time; what changes meanwhile is read after it. */
+function readAgain(desk, body) {
+  let [isReading, isStale] = [false, false];
+  return async () => {
+    isStale = true;
+    if (isReading) return;
+    isReading = true;
+    while (isStale) {
+      isStale = false;
+      const isFirst = !body.childElementCount;
+      const reading = readMoves(desk.kind, desk.row.id);
+      // Later ones are told of by the Desk, which reads at the same time.
+      const answer = await (isFirst ? attempt(() => reading) : reading.catch(() => null));
+      if (!answer && isFirst) return desk.close();
+      await letGo();
+      if (answer) show(desk, answer);
+      if (isFirst) body.replaceChildren(...Object.values(desk.parts).map(({ place }) => place));
+      body.setAttribute("aria-busy", "false");
+    }
+    isReading = false;
+  };
 }
 
-const heldWords = ({ length }, kind) =>
-  `You hold ${count(length, "note")} ${kind === "pages" ? "on this page" : "in this panel"}: send ${length === 1 ? "it" : "them"} along`;
+/** What stays in its place while the rest is drawn anew. */
+function partsOf(desk) {
+  const why = h("textarea", { name: "why", rows: "3", oninput: () => keepDraft(desk.key, why.value), value: readDraft(desk.key) ?? "" });
+  const along = h("input", { type: "checkbox", checked: true, "data-key": "held-along", onchange: () => showMoves(desk) });
+  const to = h("select");
+  const words = h("span");
+  const [list, about] = [h("ul", { class: "rows" }), h("div", { class: "dialog-body" })];
+  return {
+    about: { place: about },
+    along: { place: h("div", { class: "choices" }, h("label", {}, along, words)), words, isOn: () => along.checked },
+    why: { place: field("A word with it (if you like)", why), value: () => why.value.trim() },
+    to: { place: field("Sent back to the stage", to), select: to },
+    moves: { place: list },
+  };
+}
 
-/** A must note that goes along is open then, and would stand against a sign-off. */
-export function withHeld(one, held) {
-  const stands = one.move === "sign-off" && !one.refusal && held.some((note) => note.tone === "must");
-  return stands ? { ...one, refusal: { code: "held-must", reason: "You hold a must note. Sent along, it has to be dealt with first." } } : one;
+function show(desk, { moves, open }) {
+  const { kind, parts, state: { known } } = desk;
+  const stage = kind === "pages" ? desk.row.stage : known.page.stage;
+  desk.moves = moves.map((one) => further(one, stage)).filter(({ refusal }) => !["not-an-artist", "not-a-reviewer"].includes(refusal?.code));
+  desk.held = heldNotes(known).filter((note) => kind === "pages" || note.panel === desk.row.id);
+  const back = desk.moves.find((one) => one.move === "send-back");
+  const isPossible = desk.moves.some((one) => !one.refusal);
+  const { about, along, why, to } = parts;
+  const isOpen = about.place.querySelector("details")?.open;
+  swap(about.place, desk.moved && h("p", { class: "fault" }, desk.moved), h("p", {}, openWords(open, measuredOpen(desk))), stillOpen(desk, isOpen));
+  along.place.hidden = !isPossible || !desk.held.length;
+  along.words.textContent = heldWords(desk.held, kind);
+  why.place.hidden = !isPossible && !why.value();
+  to.place.hidden = !back || Boolean(back.refusal);
+  const stages = back?.stages ?? upTo(stage);
+  const chosen = stages.includes(to.select.value) && to.select.length === stages.length ? to.select.value : stages.at(-1);
+  to.select.replaceChildren(...stages.map((one) => h("option", { value: one, selected: one === chosen }, one)));
+  showMoves(desk);
+}
+
+function showMoves(desk) {
+  const { page } = desk.state.known;
+  const sent = desk.parts.along.isOn() ? desk.held : [];
+  const rows = desk.moves.map((one) => withPicture(withHeld(one, sent), desk.seen, page.current_revision));
+  swap(desk.parts.moves.place, rows.map((one) => moveRow(one, desk, sent)));
 }
 
 /** What is still to be dealt with, each a way to its note. */
-function stillOpen({ kind, row, state, close }) {
+function stillOpen(desk, isOpen) {
+  const { kind, row, state } = desk;
   const { notes } = state.known;
   const waiting = notes.filter((note) => ["open", "answered"].includes(note.state) && note.source === "person" && (kind === "pages" || note.panel === row.id));
   if (!waiting.length) return null;
   const musts = (note) => (note.tone === "must" && note.state === "open" ? 0 : note.state === "open" ? 1 : 2);
-  return h("details", { open: waiting.length < 6 }, h("summary", {}, `What people said and is not settled: ${waiting.length}`),
+  return h("details", { open: isOpen ?? waiting.length < 6 }, h("summary", { "data-key": "still-open" }, `What people said and is not settled: ${waiting.length}`),
     noteRows([...waiting].sort((a, b) => musts(a) - musts(b)), (note) => {
-      close();
+      comeBackLater(desk);
       pickNote(state, note);
     }));
-}
-
-const upTo = (stage) => STAGES.slice(0, STAGES.indexOf(stage) + 1);
-
-/** What the artist has already can still be sent back further: to an earlier stage. */
-function further(one, stage) {
-  const earlier = upTo(stage).slice(0, -1);
-  const goesFurther = one.move === "send-back" && one.refusal?.code === "not-handed-in" && earlier.length > 0;
-  return goesFurther ? { ...one, refusal: null, stages: earlier } : one;
-}
-
-/** Measured notes hold nothing back; who signs off should know of them all the same. */
-const measuredOpen = ({ kind, row, state }) =>
-  state.known.notes.filter((one) => one.source === "measured" && one.state === "open" && (kind === "pages" || one.panel === row.id)).length;
-
-function openWords({ must, other, answered }, measured) {
-  const parts = [must && `${must} must`, other && `${other} other`].filter(Boolean).join(" and ");
-  const first = parts ? `Still open: ${parts}.` : `No note${measured ? " by a person" : ""} is open.`;
-  return [first, answered && `Answered and not settled: ${answered}.`, measured && `Measured and still open: ${measured}.`].filter(Boolean).join(" ");
-}
-
-function moveRow({ move: name, refusal }, desk, fields) {
-  const id = `why-not-${name}`;
-  const make = async () => {
-    const { why, to_stage, held } = fields();
-    if (held.length && !(await attempt(() => sendHeld(desk.state.known.board.id, held.map((note) => note.id))))) return;
-    const body = { move: name, ...(why ? { why } : {}), ...(name === "send-back" ? { to_stage } : {}) };
-    const made = await attempt(() => move(desk.kind, desk.row, body), { done: DONE[name], onRefusal: () => load(desk.state) });
-    desk.close();
-    if (made) load(desk.state);
-  };
-  return h("li", {},
-    h("span", {}, h("strong", {}, WORDS[name]), h("span", { class: "quiet small block", id }, refusal ? refusal.reason : MEANS[name])),
-    refusal?.code === "assignment" && desk.state.known.assignment
-      ? h("a", { class: "button first", href: `/assignments/${desk.state.known.assignment}`, "aria-describedby": id }, "To the assignment")
-      : h("button", { type: "button", class: refusal ? "button" : "button first", disabled: Boolean(refusal), "aria-describedby": id, onclick: make }, WORDS[name]));
 }

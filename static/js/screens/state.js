@@ -10,10 +10,14 @@ export class State {
     this.changed = new Set();
   }
 
-  /** @param {(keyof T)[]} names @param {(known: T) => void} show called at once and after each change */
+  /** @param {(keyof T)[]} names @param {(known: T) => void} show called at once and after each change @returns {() => void} stops it */
   on(names, show) {
-    this.listeners.push({ names, show });
+    const listener = { names, show };
+    this.listeners.push(listener);
     show(this.known);
+    return () => {
+      this.listeners = this.listeners.filter((one) => one !== listener);
+    };
   }
 
   /** @param {Partial<T>} changes */
