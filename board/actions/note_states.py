@@ -53,6 +53,7 @@ def _moved(seat: Seat, note: Note, state: str, kind: str) -> Note:
     note.state = state
     note.closed_by_id = seat.user.pk if is_closed else None
     note.closed_at = timezone.now() if is_closed else None
-    save_next_version(note, "state", "closed_by", "closed_at")
+    note.state_before_left_alone = ""
+    save_next_version(note, "state", "closed_by", "closed_at", "state_before_left_alone")
     write_event(board=seat.board, kind=kind, actor=seat.user, page=note.page, note=note.pk)
     return note

@@ -205,15 +205,23 @@ def change_panel(*, seat: Seat, panel: Panel, expected_version: int | None, **fi
 
 @transaction.atomic
 def leave_panel_alone(*, seat: Seat, panel: Panel, check_id: str, is_left_alone: bool, expected_version: int | None) -> Panel:
-    """The distortion is meant: this check no longer looks at this panel, here and on later revisions. What it said gets a stet."""
+    """The distortion is meant: this check no longer looks at this panel, here and on later revisions. What it said gets a stet;
+    once it is measured again, that is as it was before."""
     if check_id not in CHECKS:
         raise NotValid(f"There is no check “{check_id}”.")
     panel = lock_version(panel, expected_version)
     panel.left_alone_by = sorted({*panel.left_alone_by, check_id} if is_left_alone else {*panel.left_alone_by} - {check_id})
     save_next_version(panel, "left_alone_by")
+    said = Note.objects.filter(panel=panel, check_id=check_id)
     if is_left_alone:
-        said = Note.objects.filter(panel=panel, check_id=check_id, state__in=(OPEN, ANSWERED))
-        said.update(state=STET, closed_by=seat.user, closed_at=timezone.now(), not_measured="", version=F("version") + 1)
+        said.filter(state__in=(OPEN, ANSWERED)).update(
+            state_before_left_alone=F("state"), state=STET, closed_by=seat.user, closed_at=timezone.now(), not_measured="",
+            version=F("version") + 1,
+        )
+    else:
+        said.filter(state=STET).exclude(state_before_left_alone="").update(
+            state=F("state_before_left_alone"), state_before_left_alone="", closed_by=None, closed_at=None, version=F("version") + 1
+        )
     kind = "panel-left-alone" if is_left_alone else "panel-measured-again"
     write_event(board=seat.board, kind=kind, actor=seat.user, page=panel.page, panel=panel.pk, check=check_id)
     if shape := shape_shown(panel):

@@ -10,7 +10,7 @@ from board.actions.boards import change_board
 from board.actions.carrying import carry_on
 from board.actions.findings import record_findings
 from board.actions.given_perspectives import set_given_perspective
-from board.actions.note_states import set_note_state
+from board.actions.note_states import open_note_again, set_note_state
 from board.actions.notes import change_note, pin_note, reply_to_note
 from board.actions.panels import correct_panels, leave_panel_alone
 from board.actions.revisions import restore_revision, withdraw_revision
@@ -226,6 +226,26 @@ def test_a_panel_left_alone_gets_a_stet_and_stays_left_alone_on_the_next_revisio
     assert [note.state for note in measured(page)] == ["stet"]
     newest = Job.objects.filter(check_id="perspective").order_by("-pk").first()
     assert [one["left_alone"] for one in newest.inputs["panels"]] == [True, False]
+
+
+def test_a_panel_that_is_measured_again_after_all_has_its_notes_as_they_were(page, upload, work, owner, perspective_says):
+    revision = upload(page)
+    work()
+    panels = [shape.panel for shape in PanelShape.objects.filter(revision=revision).order_by("order")]
+    perspective_says(*(off_by(6.0, panel=panel.pk) for panel in panels))
+    work(upload(page))
+    first, second = sorted(measured(page), key=lambda note: note.panel_id != panels[0].pk)
+    for panel in panels:
+        leave_panel_alone(seat=owner, panel=panel, check_id="perspective", is_left_alone=True, expected_version=None)
+    # Whoever said so of a note itself meant that note.
+    second.refresh_from_db()
+    open_note_again(seat=owner, note=second, from_state="stet", expected_version=None)
+    set_note_state(seat=owner, note=second, state="stet", expected_version=None)
+    for panel in panels:
+        leave_panel_alone(seat=owner, panel=panel, check_id="perspective", is_left_alone=False, expected_version=None)
+    work()
+    assert {note.pk: note.state for note in measured(page)} == {first.pk: "open", second.pk: "stet"}
+    assert Note.objects.get(pk=first.pk).closed_at is None
 
 
 def test_withdrawing_the_newest_revision_measures_the_one_before_again(page, upload, work, owner, perspective_says):
