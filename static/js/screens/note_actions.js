@@ -30,8 +30,11 @@ const focusOn = (note) => requestAnimationFrame(() => document.querySelector(`[d
 
 async function bring({ again }, note, to) {
   const [right, done] = STATES[to];
-  if (!note.may?.[right]) return say(CANNOT[to]);
-  if (note.state === to) return undefined;
+  if (!note.may?.[right]) {
+    say(CANNOT[to]);
+    return false;
+  }
+  if (note.state === to) return false;
   const now = await attempt(() => bringTo(note, to), { onRefusal: again });
   if (now) offerUndo(done, () => restore(now, note.state), again);
   return Boolean(now);

@@ -1,0 +1,22 @@
+import assert from "node:assert/strict";
+import { test } from "node:test";
+import { doWithNote } from "../../static/js/screens/note_actions.js";
+import { State } from "../../static/js/screens/state.js";
+
+const said = /** @type {string[]} */ ([]);
+const element = () => ({
+  append: (...parts) => said.push(...parts.filter((part) => typeof part === "string")), addEventListener() {}, setAttribute() {}, remove() {},
+  contains: () => false, classList: { remove() {}, toggle() {} }, style: {},
+});
+globalThis.document = /** @type {any} */ ({ createElement: element, getElementById: element, querySelectorAll: () => [] });
+
+test("a key that is refused leaves the note at hand where it is", async () => {
+  const [note, next] = [1, 2].map((id) => ({ id, state: "open", source: "person", may: {}, region: null }));
+  const state = new State({ notes: [note, next], note: 1, page: { current_revision: null }, revision: null, showsClosed: false });
+  let isRead = false;
+  for (const deed of /** @type {const} */ (["settled", "answered", "stet"]))
+    await doWithNote(state, note, deed, { again: async () => { isRead = true; }, stepsOn: true });
+  assert.equal(state.known.note, 1);
+  assert.equal(isRead, false);
+  assert.match(said.join(" "), /Only who wrote this note/);
+});
