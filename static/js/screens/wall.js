@@ -2,14 +2,14 @@ import { lookAtBoard } from "../api/last_looks.js";
 import { followBoard } from "../api/live.js";
 import { swap } from "../elements/h.js";
 import { localTimes } from "../elements/local_times.js";
-import { count } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { uploadMany } from "./dialogs_of_comic.js";
 import { State } from "./state.js";
-import { filterIn, openNotes } from "./wall_facts.js";
+import { filterIn } from "./wall_facts.js";
 import { showFilter } from "./wall_filter.js";
 import { load, reloader } from "./wall_load.js";
 import { showSpreads } from "./wall_spreads.js";
+import { showSum } from "./wall_sum.js";
 import { wallTools } from "./wall_tools.js";
 
 const at = (id) => document.getElementById(id);
@@ -22,21 +22,12 @@ showFilter(state, at("filter"), { seen: async () => {
   reload();
 } });
 showSpreads(state, at("spreads"), reload);
-state.on(["pages", "boardNotes"], ({ pages, boardNotes }) => pages && at("sum").replaceChildren(sumOf(pages, boardNotes)));
+showSum(state, at("sum"));
 // Few comics have such notes: what shows them comes with the first.
 state.on(["boardNotes", "noteAtHand"], async ({ boardNotes }) => {
   if (boardNotes.length || !at("board-notes").hidden) (await import("./wall_notes.js")).showBoardNotes(state, at("board-notes"));
 });
 state.on(["row", "order"], () => swap(at("wall-tools"), ...wallTools(state, reload, at("wall-tools"))));
-
-function sumOf(pages, boardNotes) {
-  const waiting = pages.filter((page) => page.waits_for === "reviewer").length;
-  const finished = pages.filter((page) => page.waits_for === "nobody").length;
-  const open = pages.reduce((sum, page) => sum + openNotes(page), boardNotes.filter((note) => note.state === "open").length);
-  const measured = pages.reduce((sum, page) => sum + page.open_notes.measured, 0);
-  const parts = [count(pages.length, "page"), `${finished} finished`, waiting && `${waiting} handed in`, count(open, "open note"), measured && `${measured} measured`];
-  return parts.filter(Boolean).join(", ");
-}
 
 at("held")?.querySelector("button").addEventListener("click", async () => (await import("./send_held.js")).sendAll(state, () => {
   at("held").remove();
