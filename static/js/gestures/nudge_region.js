@@ -38,9 +38,9 @@ function sized({ polygon }, by) {
 
 const within = (v) => Math.min(1, Math.max(0, v));
 
-/** Where a region lies, in words, for who cannot see it. */
+/** Where a region lies on the page, in words, for who cannot see it. */
 export function spoken(region) {
-  const percent = (v) => `${Math.round(v * 100)} %`;
+  const percent = (v) => `${Math.round(within(v) * 100)} %`;
   if ("point" in region) return `${percent(region.point[0])} from the left, ${percent(region.point[1])} from the top`;
   const [left, top, right, bottom] = bounds(region.polygon);
   return `from ${percent(left)} to ${percent(right)} across, ${percent(top)} to ${percent(bottom)} down`;

@@ -3,6 +3,7 @@ import { h } from "../elements/h.js";
 import { lettersAreEverywhere, listenToKeys, setLettersEverywhere } from "../gestures/keys.js";
 import { MODES } from "./compare_facts.js";
 import { noteKeys } from "./compare_notes.js";
+import { tellPanel, tellSeen } from "./compare_spoken.js";
 import { panBy, stepPanel, wholePage, zoomBy } from "./compare_view.js";
 
 const STEP_PX = 60;
@@ -14,19 +15,28 @@ let table = [];
 function tableOf(state, pane) {
   const { known } = state;
   const pan = (dx, dy) => () => panBy(state, dx, dy);
+  const set = (changes) => {
+    state.set(changes);
+    // Turned over, the ledge says itself what is seen.
+    if (!("isFlipped" in changes && known.mode === "flip")) tellSeen(known);
+  };
   const slide = (by) => () => {
     const name = known.mode === "split" ? "edge" : "fade";
-    state.set({ [name]: Math.min(100, Math.max(0, known[name] + by)) });
+    set({ [name]: Math.min(100, Math.max(0, known[name] + by)) });
+  };
+  const step = (by) => () => {
+    stepPanel(state, by);
+    tellPanel(known);
   };
   return [
-    ...MODES.map(([mode, words], i) => ({ keys: [String(i + 1)], words: words.toLowerCase(), run: () => state.set({ mode }) })),
-    { keys: ["f"], words: "held down: the older one", run: () => state.set({ isFlipped: true }) },
-    { keys: ["t"], words: "turn over, and back", run: () => state.set({ isFlipped: !known.isFlipped }) },
+    ...MODES.map(([mode, words], i) => ({ keys: [String(i + 1)], words: words.toLowerCase(), run: () => set({ mode }) })),
+    { keys: ["f"], words: "held down: the older one", run: (event) => event.repeat || set({ isFlipped: true }) },
+    { keys: ["t"], words: "turn over, and back", run: () => set({ isFlipped: !known.isFlipped }) },
     { keys: [","], words: "more of the older one", run: slide(-SLIDE) },
     { keys: ["."], words: "more of the newer one", run: slide(SLIDE) },
-    { keys: ["r"], words: "laid on one another, or as uploaded", run: () => state.set({ wantsRegistered: !known.wantsRegistered }) },
-    { keys: ["n", "]"], words: "next panel", run: () => stepPanel(state, 1) },
-    { keys: ["p", "["], words: "panel before", run: () => stepPanel(state, -1) },
+    { keys: ["r"], words: "laid on one another, or as uploaded", run: () => set({ wantsRegistered: !known.wantsRegistered }) },
+    { keys: ["n", "]"], words: "next panel", run: step(1) },
+    { keys: ["p", "["], words: "panel before", run: step(-1) },
     { keys: ["0"], words: "whole page", run: () => wholePage(state) },
     { keys: ["Escape"], words: "put the note at hand away, then the whole page", run: () => (known.note ? state.set({ note: null }) : wholePage(state)) },
     ...noteKeys(state),

@@ -67,12 +67,13 @@ export function listenOnDesk(state, view) {
   listenToKeys(table, view);
 }
 
-function stepPanel(state, step) {
+async function stepPanel(state, step) {
   const panels = panelsShown(state.known);
   if (!panels.length) return;
   const at = panels.findIndex((panel) => panel.id === state.known.panel);
   const next = at < 0 ? (step > 0 ? 0 : panels.length - 1) : (at + step + panels.length) % panels.length;
   showPanel(state, panels[next]);
+  (await import("./panel_spoken.js")).tellPanel(state.known, panels[next]);
 }
 
 function stepNote(state, step) {

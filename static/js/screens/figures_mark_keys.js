@@ -2,7 +2,7 @@ import { listenToKeys } from "../gestures/keys.js";
 import { whisper } from "../elements/slips.js";
 import { spoken } from "../gestures/nudge_region.js";
 import { stepOf } from "./figures_close_up.js";
-import { byKey, moved } from "./figures_mark_model.js";
+import { byKey, moved, says } from "./figures_mark_model.js";
 
 const STEP = 0.01;
 
@@ -22,6 +22,7 @@ export function listenWhileMarking(state, home, deeds) {
     if (character) deeds.character(character.id);
     else whisper(`No character has the key ${event.key}.`);
   };
+  whisper(`Marking figures. ${says(known.marking)}`);
   const isOnControl = (event) => event.target instanceof HTMLElement && event.target.matches("button, select, a");
   return listenToKeys([
     { keys: Object.keys(arrows), run: move, unless: isOnControl },

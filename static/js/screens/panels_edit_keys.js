@@ -1,6 +1,7 @@
 import { openDialog } from "../elements/dialog.js";
 import { h } from "../elements/h.js";
 import { whisper } from "../elements/slips.js";
+import { count } from "../elements/words.js";
 import { listenToKeys } from "../gestures/keys.js";
 import { spoken } from "../gestures/nudge_region.js";
 import { add, chooseBeside, chosenOf, cutBy, mergeWith, remove, toPlace, undone } from "./panels_edit_model.js";
@@ -35,6 +36,7 @@ export function listenWhileEditing(state, home, deeds) {
     { keys: ["Escape"], words: "put the cut or the corner away; else leave the panels as they were", run: () => stepBack(state, deeds) },
     { keys: ["?"], words: "these keys", run: () => editHelp(table) },
   ];
+  whisper(`Correcting the panels. ${countOf(known.edit)}. N takes the next one, the question mark lists the keys.`);
   const isOnControl = (event) => event.key === "Enter" && event.target instanceof HTMLButtonElement;
   const stop = listenToKeys(table.map((row) => ({ ...row, unless: isOnControl })), home, { isFirst: true });
   return Object.assign(stop, { help: () => editHelp(table) });
@@ -46,10 +48,12 @@ function stepBack(state, deeds) {
   else deeds.drop();
 }
 
+const countOf = ({ panels }) => count(panels.length, "panel");
+
 /** For who cannot see the outline move. */
 function tell(edit) {
   const panel = chosenOf(edit);
-  if (!panel) return whisper(`${edit.panels.length} panels.`);
+  if (!panel) return whisper(`${countOf(edit)}.`);
   const what = edit.line ? "Cut" : edit.corner === null ? `Panel ${edit.panels.indexOf(panel) + 1}` : `Corner ${edit.corner + 1}`;
   const where = edit.line ? { polygon: edit.line } : edit.corner === null ? { polygon: panel.polygon } : { point: panel.polygon[edit.corner] };
   return whisper(`${what}: ${spoken(where)}`);

@@ -21,6 +21,7 @@ export function listenWhilePosting(state, home, deeds) {
     if (one?.height_m) deeds.character(one.id);
     else whisper(one ? `${one.name} has no height in the cast.` : `No character has the key ${event.key}.`);
   };
+  whisper("Standing figure posts. A character's key says who it is, arrow keys move the cross, Enter stands the post there.");
   const isOnControl = (event) => event.target instanceof HTMLElement && event.target.matches("button, select, a");
   return listenToKeys([
     { keys: Object.keys(ARROWS), run: move, unless: isOnControl },

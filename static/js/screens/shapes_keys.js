@@ -25,6 +25,7 @@ export function listenWhileShaping(state, home, deeds) {
     else deeds.done();
   };
   const removeLast = () => (shaping().begun.length ? deeds.set({ begun: shaping().begun.slice(0, -1) }) : deeds.takeOff());
+  whisper(`Drawing: ${TOOLS[shaping().tool][1].toLowerCase()}. Arrow keys move the cross, Enter sets it down.`);
   const isOnControl = (event) => event.target instanceof HTMLElement && event.target.matches("button, select, a");
   return listenToKeys([
     { keys: Object.keys(ARROWS), run: move, unless: isOnControl },
