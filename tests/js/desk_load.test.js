@@ -71,6 +71,15 @@ test("the picture that a note is drawn on stays until the note is sent or droppe
   assert.equal(await shownAfter(asked, state, [picture(5, { withdrawn_at: "now" }), picture(7)]), 7);
 });
 
+test("and the one whose panels are being corrected, until they are kept or left", async (t) => {
+  const asked = slowServer(t);
+  const state = desk();
+  state.set({ revision: picture(5), revisions: [picture(5)], edit: { revision: 5 } });
+  assert.equal(await shownAfter(asked, state, [picture(5), picture(7)]), 5);
+  state.set({ edit: null });
+  assert.equal(await shownAfter(asked, state, [picture(5), picture(7)]), 7);
+});
+
 test("words alone go along to the newer picture", async (t) => {
   const asked = slowServer(t);
   const state = desk();

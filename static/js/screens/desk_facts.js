@@ -12,10 +12,14 @@ export function regionOn(note, { page, revision }) {
 /** The picture that lies there for the eye: while a newer one is read or fetched, still the one before. */
 export const pictureOf = ({ pictured, revision }) => (revision ? (pictured ?? revision.id) : null);
 
-/** The picture that a note is being drawn on: the Desk stays with it, as long as it is not withdrawn. Words alone go along to a newer one. */
-export function heldPicture({ draft, revisions }) {
+/**
+ * The picture that a note is being drawn on, or whose panels are being corrected: the Desk stays with it, as long as it is not withdrawn.
+ * Words alone go along to a newer one.
+ */
+export function heldPicture({ draft, edit, revisions }) {
   const isDrawn = draft && !draft.note && (draft.region || draft.lines.length);
-  return isDrawn && revisions.some((one) => one.id === draft.revision && !one.withdrawn_at) ? draft.revision : null;
+  const held = edit?.revision ?? (isDrawn ? draft.revision : null);
+  return revisions.some((one) => one.id === held && !one.withdrawn_at) ? held : null;
 }
 
 /** The note being written, where what it marks and draws lies on the picture that is shown. */

@@ -19,7 +19,7 @@ export function showHead(state, place) {
     place.classList.toggle("is-other", isOther);
     swap(place, h("span", {}, words), way && word(way, () => showOwn(state), { "data-key": "show-own" }));
   });
-  state.on(["page", "draft"], (known) => tellOfNewer(state, heldPicture(known), known.page.current_revision));
+  state.on(["page", "draft", "edit"], (known) => tellOfNewer(state, heldPicture(known), known.page.current_revision));
 }
 
 /** "pencil, revision 4", and what is the matter with it where it is not the page's own picture now. */
@@ -37,10 +37,11 @@ export function showOwn(state) {
   return load(state, []);
 }
 
-/** Said once of each: whoever draws a note sees it when they like, and the note stays with the picture that it is drawn on. */
+/** Said once of each: whoever draws a note sees it when they like, and what they do stays with the picture that they do it on. */
 function tellOfNewer(state, held, newer) {
   if (!held) told.slip?.remove();
   if (!held || state.known.shownRevision || newer?.state !== "ready" || [held, told.revision].includes(newer.id)) return;
   told.revision = newer.id;
-  told.slip = say("A newer picture is here. Your note stays on the one that you draw it on.", { way: ["See the newer one", () => showOwn(state)] });
+  if (state.known.edit) told.slip = say("A newer picture is here. You correct the panels of the one before; when that is kept, the newer one comes.");
+  else told.slip = say("A newer picture is here. Your note stays on the one that you draw it on.", { way: ["See the newer one", () => showOwn(state)] });
 }

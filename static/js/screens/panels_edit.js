@@ -41,7 +41,7 @@ function mount(state, deeds) {
   showEditTools(state, ledge, { ...deeds, help: () => deeds.help() });
   drawPanelsEdit(state, view);
   let stop = () => {};
-  // Another picture came to lie there: what was drawn on the old one does not fit it.
+  // It was withdrawn, or somebody went to another one: what was drawn on it does not fit that.
   state.on(["revision"], ({ edit, revision }) => {
     if (!edit || edit.revision === revision?.id) return;
     end(state);
@@ -111,4 +111,6 @@ function end(state) {
   document.getElementById("desk").classList.remove("is-correcting");
   state.set({ edit: null });
   backTo("correct-panels");
+  // A newer picture may have waited for it.
+  if (state.known.revision?.id !== state.known.page.current_revision?.id && !state.known.shownRevision) load(state, []);
 }
