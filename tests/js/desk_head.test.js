@@ -1,6 +1,11 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { whichWords } from "../../static/js/screens/desk_head.js";
+import { State } from "../../static/js/screens/state.js";
+
+globalThis.matchMedia ??= /** @type {any} */ (() => ({ matches: false }));
+const element = () => ({ append() {}, addEventListener() {}, setAttribute() {}, remove() {} });
+globalThis.document ??= /** @type {any} */ ({ createElement: element, getElementById: () => null, querySelector: () => null });
+const { tellOfLost, whichWords } = await import("../../static/js/screens/desk_head.js");
 
 const picture = (id, more = {}) => ({ id, number: id, stage: "pencil", alternate: "A", panel: null, state: "ready", withdrawn_at: null, ...more });
 const page = (own, chosen = "A") => ({ stage: "pencil", chosen_alternate: chosen, current_revision: own });
@@ -20,4 +25,19 @@ test("what is not the page's own picture says why", () => {
   assert.equal(whichWords(own, picture(6, { state: "refused" })), "pencil, revision 6, refused");
   assert.equal(whichWords(own, picture(6, { panel: 9 })), "pencil, revision 6, a try at one panel");
   assert.equal(whichWords(page(picture(5, { alternate: "B" }), "B"), picture(4)), "pencil, revision 4, alternate A");
+});
+
+test("a note whose picture is withdrawn while it is written says so, and takes it back with the picture", () => {
+  const draft = { region: { point: [0.5, 0.5] }, lines: [], revision: 4, body: "Closer.", scopeWords: "A spot outside the panels." };
+  const state = new State({ draft, revisions: [picture(4)], revision: picture(4), panels: [] });
+  const told = () => {
+    tellOfLost(state);
+    return state.known.draft.scopeWords;
+  };
+  assert.equal(told(), "A spot outside the panels.");
+  state.set({ revisions: [picture(4, { withdrawn_at: "now" })] });
+  assert.match(told(), /^Drawn on a picture that was withdrawn/);
+  assert.equal(state.known.draft.body, "Closer.");
+  state.set({ revisions: [picture(4)] });
+  assert.equal(told(), "A spot outside the panels.");
 });

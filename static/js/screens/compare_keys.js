@@ -3,7 +3,7 @@ import { h } from "../elements/h.js";
 import { lettersAreEverywhere, listenToKeys, setLettersEverywhere } from "../gestures/keys.js";
 import { MODES } from "./compare_facts.js";
 import { noteKeys } from "./compare_notes.js";
-import { tellPanel, tellSeen } from "./compare_spoken.js";
+import { tellPanel, tellSeen, tellSlid } from "./compare_spoken.js";
 import { panBy, stepPanel, wholePage, zoomBy } from "./compare_view.js";
 
 const STEP_PX = 60;
@@ -22,7 +22,8 @@ function tableOf(state, pane) {
   };
   const slide = (by) => () => {
     const name = known.mode === "split" ? "edge" : "fade";
-    set({ [name]: Math.min(100, Math.max(0, known[name] + by)) });
+    state.set({ [name]: Math.min(100, Math.max(0, known[name] + by)) });
+    tellSlid(known);
   };
   const step = (by) => () => {
     stepPanel(state, by);

@@ -4,6 +4,11 @@ import { MODES, canRegister, isRegistered, nameOfRevision, panelsOf, wordsBetwee
 /** What the eye sees at once after a key: how the two sheets lie, and which of them is seen. */
 export const tellSeen = (known) => known.newer && whisper(seenWords(known));
 
+export function tellSlid({ mode, fade, edge }) {
+  if (mode === "fade") whisper(`${Math.round(fade)} % of the newer one.`);
+  if (mode === "split") whisper(`The edge is at ${Math.round(edge)} %.`);
+}
+
 /** The panel at hand, and what changed in it. */
 export function tellPanel(known) {
   const panels = panelsOf(known);

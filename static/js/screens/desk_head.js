@@ -1,9 +1,10 @@
 import { h, swap, word } from "../elements/h.js";
 import { say } from "../elements/slips.js";
+import { placeWords } from "./desk_draft.js";
 import { heldPicture } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 
-const told = { revision: 0, slip: null };
+const told = { revision: 0, slip: null, isLost: false };
 
 /** Beside the page's number: which of its pictures lies here, and where that is not its own, the way back to it. */
 export function showHead(state, place) {
@@ -20,6 +21,7 @@ export function showHead(state, place) {
     swap(place, h("span", {}, words), way && word(way, () => showOwn(state), { "data-key": "show-own" }));
   });
   state.on(["page", "draft", "edit"], (known) => tellOfNewer(state, heldPicture(known), known.page.current_revision));
+  state.on(["revisions", "draft"], () => tellOfLost(state));
 }
 
 /** "pencil, revision 4", and what is the matter with it where it is not the page's own picture now. */
@@ -44,4 +46,15 @@ function tellOfNewer(state, held, newer) {
   told.revision = newer.id;
   if (state.known.edit) told.slip = say("A newer picture is here. You correct the panels of the one before; when that is kept, the newer one comes.");
   else told.slip = say("A newer picture is here. Your note stays on the one that you draw it on.", { way: ["See the newer one", () => showOwn(state)] });
+}
+
+/** The picture that a note is drawn on was withdrawn, or is back: said where the note says what it stands on, and not only as it is sent. */
+export function tellOfLost(state) {
+  const { known } = state;
+  const { draft, revisions } = known;
+  const isLost = Boolean(draft?.region && !draft.note) && revisions.some((one) => one.id === draft.revision && one.withdrawn_at);
+  if (isLost === told.isLost) return;
+  told.isLost = isLost;
+  if (isLost) say("The picture that you draw your note on was withdrawn. Its words stay.");
+  if (draft) state.set({ draft: { ...draft, scopeWords: isLost ? "Drawn on a picture that was withdrawn. Draw it on the one that is here." : placeWords(known, draft) } });
 }

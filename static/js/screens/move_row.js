@@ -52,8 +52,9 @@ async function make(name, desk, held) {
   const sending = () => moveAsSeen({ rowNow: () => desk.row, isAsSeen: () => !desk.moved, send: (row) => move(kind, row, body), readAnew });
   const made = await attempt(async () => (await sending()) ?? false, { onRefusal: (problem) => problem.isUnanswered || load(state) });
   desk.isMaking = false;
-  if (made === false) say(desk.moved, { isFault: true });
+  if (made === false) whisper(desk.moved);
   if (!made) return;
+  desk.keepsWords = false;
   say(DONE[name]);
   // After the move: sent before it, they would have gone out although it was refused.
   if (held.length) await attempt(() => sendHeld(state.known.board.id, held.map((note) => note.id)));

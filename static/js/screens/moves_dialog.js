@@ -18,7 +18,7 @@ import { pickNote } from "./pick_note.js";
 export function movesDialog(kind, row, state) {
   const name = kind === "pages" ? `Page ${row.numbers.join("-")}` : `Panel ${row.order}`;
   const key = `a word with a move, ${kind} ${row.id}, member ${state.known.me.id}`;
-  const desk = { kind, row, state, key, seen: state.known.page.current_revision, keepsWords: false };
+  const desk = { kind, row, state, key, seen: state.known.page.current_revision, keepsWords: true };
   let stop = () => {};
   openDialog(name, (close) => {
     const body = h("div", { class: "dialog-body", "aria-busy": "true" });
@@ -58,9 +58,15 @@ function readAgain(desk, body) {
   };
 }
 
+/** What was typed is dropped where the dialog is closed, which asks first; what was kept from before stays until it is sent. */
+function keepWords(desk, words) {
+  keepDraft(desk.key, words);
+  desk.keepsWords = false;
+}
+
 /** What stays in its place while the rest is drawn anew. */
 function partsOf(desk) {
-  const why = h("textarea", { name: "why", rows: "3", oninput: () => keepDraft(desk.key, why.value), value: readDraft(desk.key) ?? "" });
+  const why = h("textarea", { name: "why", rows: "3", oninput: () => keepWords(desk, why.value), value: readDraft(desk.key) ?? "" });
   const along = h("input", { type: "checkbox", checked: true, "data-key": "held-along", onchange: () => showMoves(desk) });
   const to = h("select");
   const words = h("span");

@@ -14,8 +14,8 @@ export const isMovedSince = (kind, before, now) => MATTERS[kind].some((name) => 
 export function movedWords(kind, row) {
   const stands = kind === "panels"
     ? (row.sent_back_to ? `sent back to ${row.sent_back_to}${row.handed_in_at ? ", handed in again" : ""}` : "not sent back, and moves with its page")
-    : `${row.stage}, ${{ nobody: "finished", reviewer: "handed in", artist: "with the artist" }[row.waits_for]}`;
-  return `It was changed meanwhile: now it is ${stands}.`;
+    : `at ${row.stage}, ${{ nobody: "finished", reviewer: "handed in", artist: "with the artist" }[row.waits_for]}`;
+  return `Changed meanwhile: now it is ${stands}.`;
 }
 
 /**
