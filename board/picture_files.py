@@ -2,6 +2,7 @@
 
 import hashlib
 from collections.abc import Iterator
+from os import SEEK_END
 from typing import BinaryIO, cast
 
 from django.core.files import File
@@ -25,8 +26,11 @@ def sha256_of(file: BinaryIO) -> str:
 
 
 def keep_file(name: str, file: BinaryIO) -> None:
-    """Keeps the bytes under `name`, once: what is there already has the same bytes, since names carry their hash."""
-    if not default_storage.exists(name):
+    """Keeps the bytes under `name`, once: what is there with as many has the same, since names carry their hash.
+
+    One of another length was cut off, by a version that wrote straight to the name: it is written anew.
+    """
+    if not (default_storage.exists(name) and default_storage.size(name) == file.seek(0, SEEK_END)):
         file.seek(0)
         default_storage.save(name, File(file))
 

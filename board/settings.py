@@ -115,7 +115,7 @@ STATICFILES_FINDERS = [
     "board.font_files.FontFinder",
 ]
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage", "OPTIONS": {"location": str(VAR_DIR / "files")}},
+    "default": {"BACKEND": "board.file_storage.WholeFileStorage", "OPTIONS": {"location": str(VAR_DIR / "files")}},
     "staticfiles": {"BACKEND": "board.static_storage.HashedStaticStorage"},
 }
 if env("UNDERBLUE_S3_BUCKET", default=""):

@@ -93,7 +93,7 @@ def files_of_their_own(settings, tmp_path: Path) -> None:
     settings.FILE_UPLOAD_TEMP_DIR = str(incoming)
     settings.STORAGES = {
         **settings.STORAGES,
-        "default": {"BACKEND": "django.core.files.storage.FileSystemStorage", "OPTIONS": options},
+        "default": {"BACKEND": "board.file_storage.WholeFileStorage", "OPTIONS": options},
         "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
     }
 

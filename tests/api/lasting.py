@@ -28,7 +28,7 @@ def lasting(make: Callable[[], Any], blocker: Blocker, folder: Path) -> Iterator
 
 @contextmanager
 def _quiet(folder: Path) -> Iterator[None]:
-    default = {"BACKEND": "django.core.files.storage.FileSystemStorage", "OPTIONS": {"location": str(folder)}}
+    default = {"BACKEND": "board.file_storage.WholeFileStorage", "OPTIONS": {"location": str(folder)}}
     hashers = ["django.contrib.auth.hashers.MD5PasswordHasher"]
     with pytest.MonkeyPatch.context() as patch, override_settings(
         STORAGES={**settings.STORAGES, "default": default}, PASSWORD_HASHERS=hashers

@@ -8,6 +8,7 @@ import time
 from argparse import ArgumentParser
 from contextlib import ExitStack
 from functools import partial
+from pathlib import Path
 from typing import IO, Any
 
 from django.conf import settings
@@ -16,6 +17,7 @@ from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 
 from board.embedded_broker.server import BrokerDidNotStart, start_broker
+from board.file_storage import UNFINISHED, drop_cut_off
 from board.management.demo_people import sign_ins_as_text
 from board.management.supervised import Supervised, start_apart
 from board.management.supervisor import PartKeepsFailing, Supervisor
@@ -44,6 +46,7 @@ class Command(BaseCommand):
             held.enter_context(only_one_here())
             refuse_taken_port(host, port)
             refuse_old_database()
+            drop_what_was_cut_off()
             supervisor = Supervisor(parts(host, port))
             try:
                 supervisor.run(when_up=partial(self._say_where, supervisor, host, port, with_demo))
@@ -121,6 +124,12 @@ def refuse_old_database() -> None:
     if executor.migration_plan(executor.loader.graph.leaf_nodes()):
         raise CommandError("The database is not up to date. Run: manage.py migrate")
     connection.close()
+
+
+def drop_what_was_cut_off() -> None:
+    """What a web process or worker that was killed was taking in or writing."""
+    for folder in (Path(settings.FILE_UPLOAD_TEMP_DIR), settings.VAR_DIR / "files" / UNFINISHED):
+        drop_cut_off(folder, older_than_seconds=3600)
 
 
 def wait_until_it_answers(supervisor: Supervisor, host: str, port: int) -> None:
