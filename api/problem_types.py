@@ -7,7 +7,7 @@ from inspect import getdoc
 from rest_framework import exceptions
 
 from api.if_match import VersionNeeded
-from api.problems import BodyTooLarge, Broken, slug_of, title_of
+from api.problems import BodyTooLarge, Broken, MetAnotherChange, slug_of, title_of
 from api.session_authentication import CsrfFailed
 from api.tokens import WrongSignIn
 from board import errors
@@ -45,6 +45,7 @@ WHAT_TO_DO: dict[type[Exception], str] = {
     "and may write over what somebody else has just done.",
     WrongSignIn: "Mind capitals and spaces in name and password. Who forgot theirs gets another from whoever runs this server.",
     BodyTooLarge: "Send less at a time.",
+    MetAnotherChange: "Send the same request again. If it is refused again, read the thing first.",
     Broken: "It is not your doing. Tell whoever runs this server when it was: what happened stands in its log.",
     exceptions.ValidationError: "“errors” names each field or parameter with what is the matter. Put it right and send it again.",
     exceptions.ParseError: "Check what your program really sends: quotes and commas in JSON; in a form the boundary, which "

@@ -7,12 +7,15 @@ from typing import Any
 
 from django.core.exceptions import PermissionDenied, RequestDataTooBig, SuspiciousOperation
 from django.core.signals import got_request_exception
+from django.db import DatabaseError
 from django.http import Http404, HttpResponse
 from rest_framework import exceptions, serializers
 
 from board.errors import BoardError, NotAllowed, NotFound, NotValid
 
 logger = logging.getLogger(__name__)
+# As PostgreSQL numbers them: a unique value is there already, a deadlock, a write that did not fit what was read.
+UNIQUE_OR_DEADLOCK = ("23505", "40P01", "40001")
 MEDIA_TYPE = "application/problem+json"
 
 
@@ -34,6 +37,12 @@ class BodyTooLarge(BoardError):
     status = 413
 
 
+class MetAnotherChange(BoardError):
+    """Somebody changed this at the same moment. Nothing of your request was kept: send it again."""
+
+    status = 409
+
+
 class Broken(BoardError):
     """Something broke on the server. It was noted down; nothing of your request was kept."""
 
@@ -50,11 +59,22 @@ def problem_from_exception(error: Exception, context: dict[str, Any]) -> HttpRes
         error = BodyTooLarge()
     elif isinstance(error, SuspiciousOperation):
         error = NotValid()
+    elif isinstance(error, DatabaseError) and met_another_change(error):
+        logger.warning("%s %s met another change: %s", *_method_and_path(request), error)
+        error = MetAnotherChange()
     elif not isinstance(error, (BoardError, exceptions.APIException)):
         logger.error("%s %s broke", *_method_and_path(request), exc_info=error)
         got_request_exception.send(sender=None, request=getattr(request, "_request", request))
         error = Broken()
     return problem(error, instance=_method_and_path(request)[1])
+
+
+def met_another_change(error: DatabaseError) -> bool:
+    """Two wrote the same unique thing, each waited for what the other held, or one that holds SQLite did not let go in time."""
+    told = error.__cause__
+    sqlstate = getattr(told, "sqlstate", None) or ""
+    sqlite = getattr(told, "sqlite_errorname", None) or ""
+    return sqlstate in UNIQUE_OR_DEADLOCK or sqlite in ("SQLITE_CONSTRAINT_UNIQUE", "SQLITE_BUSY", "SQLITE_BUSY_SNAPSHOT")
 
 
 def problem(error: BoardError | exceptions.APIException, instance: str = "") -> HttpResponse:

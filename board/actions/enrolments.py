@@ -3,6 +3,7 @@ from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
 
 from board.actions.critique_notes import sign_anew
+from board.actions.one_at_a_time import PLACES, one_at_a_time
 from board.actions.works import make_works
 from board.errors import AlreadyThere, NotPossibleNow, NotValid
 from board.models import Enrolment, SchoolClass
@@ -47,6 +48,8 @@ def change_enrolment(*, enrolment: Enrolment, **fields: object) -> Enrolment:
 
 
 def someone_still_instructs(enrolment: Enrolment) -> None:
+    """Holds, once asked, until the transaction ends. Raises NotPossibleNow for the only one who does."""
+    one_at_a_time(PLACES, enrolment.school_class)
     others = Enrolment.objects.filter(school_class=enrolment.school_class_id, place=INSTRUCTOR).exclude(pk=enrolment.pk)
     if enrolment.instructs and not others.exists():
         raise NotPossibleNow("Somebody has to instruct this class.")

@@ -6,6 +6,7 @@ from django.db import transaction
 
 from board.access import Seat
 from board.actions.events import write_event
+from board.actions.one_at_a_time import SEATS, one_at_a_time
 from board.errors import AlreadyThere, NotPossibleNow, NotValid
 from board.models import Board, Member, SeatInvitation
 from board.models.member import ROLES
@@ -39,6 +40,7 @@ def give_seat(*, board: Board, user: AbstractBaseUser, roles: Iterable[str], act
 
 @transaction.atomic
 def change_roles(*, seat: Seat, member: Member, roles: Iterable[str]) -> Member:
+    one_at_a_time(SEATS, seat.board)
     member.roles = read_roles(roles)
     member.save(update_fields=["roles"])
     someone_still_reviews(seat)
@@ -51,6 +53,7 @@ def change_roles(*, seat: Seat, member: Member, roles: Iterable[str]) -> Member:
 @transaction.atomic
 def remove_member(*, seat: Seat, member: Member) -> None:
     """What the person wrote and drew stays."""
+    one_at_a_time(SEATS, seat.board)
     number = member.pk
     take_back_links_of(member)
     member.delete()

@@ -11,6 +11,7 @@ from board.access import Seat
 from board.actions.events import write_event
 from board.actions.measuring import measure_figures_again, measure_page_again
 from board.actions.named_panels import name_panels_anew
+from board.actions.one_at_a_time import PAGE_NUMBERS, one_at_a_time
 from board.actions.pages import PageFields, add_page
 from board.actions.versions import lock_version, save_next_version
 from board.errors import LaidAside, NotPossibleNow, NotValid
@@ -24,6 +25,7 @@ OUT_OF_THE_WAY = 1_000_000
 @transaction.atomic
 def place_page(*, seat: Seat, page: Page, before: Page | None, expected_version: int | None) -> Page:
     """The page before another, or at the end; those between close up. Gaps of pages that are not here yet stay where they are."""
+    one_at_a_time(PAGE_NUMBERS, seat.board)
     page = lock_version(page, expected_version)
     if page.laid_aside_at:
         raise LaidAside
@@ -47,6 +49,7 @@ def place_page(*, seat: Seat, page: Page, before: Page | None, expected_version:
 @transaction.atomic
 def insert_page(*, seat: Seat, number: int, **fields: Unpack[PageFields]) -> Page:
     """A new page at this number; where it is taken, that page and all after it move on."""
+    one_at_a_time(PAGE_NUMBERS, seat.board)
     takes = 2 if fields.get("is_spread") else 1
     if (start := _taken_from(seat.board, number, takes)) is not None:
         if start < number:
@@ -58,6 +61,7 @@ def insert_page(*, seat: Seat, number: int, **fields: Unpack[PageFields]) -> Pag
 @transaction.atomic
 def lay_aside(*, seat: Seat, page: Page, expected_version: int | None) -> Page:
     """Takes the page out of the comic; it is kept with all that is on it, and those after it move up."""
+    one_at_a_time(PAGE_NUMBERS, seat.board)
     page = lock_version(page, expected_version)
     if page.laid_aside_at:
         return page
@@ -74,6 +78,7 @@ def lay_aside(*, seat: Seat, page: Page, expected_version: int | None) -> Page:
 @transaction.atomic
 def bring_back(*, seat: Seat, page: Page, expected_version: int | None) -> Page:
     """Puts the page into the comic again, where it was, or at the end; the page that has its number and all after it move on."""
+    one_at_a_time(PAGE_NUMBERS, seat.board)
     page = lock_version(page, expected_version)
     if not page.laid_aside_at:
         return page
@@ -100,6 +105,7 @@ def _taken_from(board: Board, number: int, takes: int) -> int | None:
 @transaction.atomic
 def renumber_pages(*, seat: Seat, first: int, to: int) -> int:
     """The page with the number `first` gets the number `to`, and all after it move by as much; how many they are."""
+    one_at_a_time(PAGE_NUMBERS, seat.board)
     pages = _pages(seat.board)
     moved = [page for page in pages if page.number >= first]
     if not moved or moved[0].number != first:
@@ -113,6 +119,7 @@ def renumber_pages(*, seat: Seat, first: int, to: int) -> int:
 @transaction.atomic
 def close_gaps(*, seat: Seat) -> int:
     """1, 2, 3… in the order they have; how many got another number."""
+    one_at_a_time(PAGE_NUMBERS, seat.board)
     next_number, moved = 1, {}
     for page in _pages(seat.board):
         if page.number != next_number:

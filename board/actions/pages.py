@@ -7,6 +7,7 @@ from django.db import transaction
 from board.access import Seat
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again
+from board.actions.one_at_a_time import PAGE_NUMBERS, one_at_a_time
 from board.actions.versions import lock_version, save_next_version
 from board.errors import AlreadyThere, NotValid
 from board.models import Member, Page
@@ -61,6 +62,7 @@ def add_page(
     is_open_to_students: bool = False,
 ) -> Page:
     """A student's new page is their own, whatever was asked for."""
+    one_at_a_time(PAGE_NUMBERS, seat.board)
     drawer = read_drawer(seat, seat.user.get_username() if seat.sees_only_own_pages else drawn_by)
     page = Page(
         board=seat.board, number=number, is_spread=is_spread, drawn_by=drawer, happens=happens, said=said,
@@ -74,6 +76,8 @@ def add_page(
 
 @transaction.atomic
 def change_page(*, seat: Seat, page: Page, expected_version: int | None, **fields: Unpack[PageChange]) -> Page:
+    if {"number", "is_spread"} & set(fields):
+        one_at_a_time(PAGE_NUMBERS, seat.board)
     page = lock_version(page, expected_version)
     changed: dict[str, object] = {**fields}
     if "drawn_by" in fields:

@@ -7,6 +7,7 @@ from django.db import transaction
 
 from board.access import Seat, visible_pages
 from board.actions.events import write_event
+from board.actions.one_at_a_time import PAGE_NUMBERS, one_at_a_time
 from board.actions.pages import add_page
 from board.actions.versions import save_next_version
 from board.comic_script import Script, ScriptPage, ScriptPanel, read_script, write_script
@@ -70,6 +71,7 @@ def _standing(page: Page) -> list[Panel]:
 @transaction.atomic
 def take_script_over(*, seat: Seat, text: str, replaces: bool = False) -> list[PlannedPage]:
     """What was done, page by page. `replaces`: words that are there give way; else such pages are left. Whole or not at all."""
+    one_at_a_time(PAGE_NUMBERS, seat.board)
     script, planned = plan_script(board=seat.board, text=text)
     if faulty := {f"line {one.line}": one.faults for one in script.pages if one.faults}:
         raise NotValid("Some pages of the script cannot be taken over; nothing was written.", errors=faulty)

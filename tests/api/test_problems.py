@@ -116,3 +116,11 @@ def test_what_may_be_done_is_told(cast, client_of):
 @pytest.mark.parametrize("number", [0, 2**63, 10**30])
 def test_a_number_that_no_row_can_have_finds_nothing(cast, client_of, number):
     assert client_of("owner").get(f"/api/v1/pages/{number}").status_code == 404
+
+
+def test_what_two_wrote_at_once_is_to_be_sent_again_and_is_no_crash(cast, client_of, monkeypatch):
+    # As if the other one's page was not there yet when it was looked for.
+    monkeypatch.setattr("board.actions.pages.numbers_are_free", lambda page: None)
+    answer = client_of("owner").post(f"/api/v1/boards/{cast.board.pk}/pages", {"number": cast.page.number})
+    assert (answer.status_code, answer.json()["type"]) == (409, "/problems/met-another-change")
+    assert "send it again" in answer.json()["detail"]
