@@ -39,6 +39,7 @@ WHAT_TO_DO: dict[type[Exception], str] = {
     errors.LaidAside: "DELETE /api/v1/pages/{id}/laid-aside brings the page back into its comic.",
     errors.PictureRefused: "“detail” says what is the matter with the file. Send a PNG, JPEG, WebP, TIFF or OpenRaster.",
     errors.PictureTooLarge: "Send a smaller file: “detail” says how large it may be.",
+    errors.TooManyTries: "Wait as many seconds as the header Retry-After says. Until then the right password is not taken either.",
     errors.KeyReused: "A key stands for one request. Choose a new one for another request.",
     errors.StillAtWork: "Wait a moment and send the same request with the same key: you get the answer of the first.",
     VersionNeeded: "Read the thing that “detail” names, and send the ETag that came with it in If-Match. * stands for any version, "

@@ -5,6 +5,7 @@ from django.db.models import Model
 from django.http import HttpRequest
 
 from board import models
+from board.slow_guessing import SlowedAdminForm
 
 
 class LookOnly(admin.ModelAdmin):
@@ -17,6 +18,8 @@ class LookOnly(admin.ModelAdmin):
     def has_delete_permission(self, request: HttpRequest, obj: Model | None = None) -> bool:
         return False
 
+
+admin.site.login_form = SlowedAdminForm
 
 # Tokens and kept answers stay out: nobody has to look at those.
 SHOWN = {

@@ -1,6 +1,7 @@
 """What can go wrong, said so that people can act on it: each docstring is the message that is read."""
 
 from inspect import getdoc
+from math import ceil
 
 
 class BoardError(Exception):
@@ -76,6 +77,16 @@ class PictureTooLarge(BoardError):
     """This file is too large."""
 
     status = 413
+
+
+class TooManyTries(BoardError):
+    """There were too many wrong tries."""
+
+    status = 429
+
+    def __init__(self, wait: float) -> None:
+        self.wait = max(1, ceil(wait))  # s
+        super().__init__(f"There were too many wrong tries. Try again in {self.wait} s.")
 
 
 class KeyReused(BoardError):

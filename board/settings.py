@@ -89,6 +89,12 @@ if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.Argon2PasswordHasher", "django.contrib.auth.hashers.PBKDF2PasswordHasher"]
+AUTHENTICATION_BACKENDS = [
+    "board.slow_guessing.RefusesTooMany", "django.contrib.auth.backends.ModelBackend", "board.slow_guessing.CountsFailures",
+]
+SIGN_IN_RATE = env("UNDERBLUE_SIGN_IN_RATE", default="20/min")
+# How many proxies of ours stand before it: only what they say of a client's address is believed.
+PROXIES = env.int("UNDERBLUE_PROXIES", default=0)
 AUTH_PASSWORD_VALIDATORS = [
     {"NAME": f"django.contrib.auth.password_validation.{name}"}
     for name in ("UserAttributeSimilarityValidator", "MinimumLengthValidator", "CommonPasswordValidator")
@@ -147,9 +153,8 @@ REST_FRAMEWORK = {
     "URL_FORMAT_OVERRIDE": None,  # Accept says what is wanted
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "EXCEPTION_HANDLER": "api.problems.problem_from_exception",
-    # How many proxies of ours stand before it: only what they say of a client's address is believed.
-    "NUM_PROXIES": env.int("UNDERBLUE_PROXIES", default=0),
-    "DEFAULT_THROTTLE_RATES": {"sign-in": env("UNDERBLUE_SIGN_IN_RATE", default="20/min")},
+    "NUM_PROXIES": PROXIES,
+    "DEFAULT_THROTTLE_RATES": {"sign-in": SIGN_IN_RATE},
     "TEST_REQUEST_DEFAULT_FORMAT": "json",
 }
 SPECTACULAR_SETTINGS = {

@@ -29,6 +29,7 @@ from board.models.same_as import SameAs
 from board.models.school_class import SchoolClass
 from board.models.seat_invitation import SeatInvitation
 from board.models.sheet import Sheet
+from board.models.sign_in_failure import SignInFailure
 from board.models.underlay import Underlay
 from board.models.versioned import Versioned
 from board.models.work import Extension, RubricMark, Work
@@ -38,5 +39,5 @@ __all__ = [
     "Enrolment", "Event", "Extension", "Figure", "FigurePlace", "FigureProposal", "Finding", "HandIn", "Invitation",
     "Job", "KeptAnswer", "LastLook", "Member", "ModelSheet", "Note", "NotePlace", "Page", "Panel", "PanelPrint",
     "PanelShape", "Picture", "Reference", "Rendition", "Reply", "ReviewSheet", "Revision", "RubricMark", "SameAs",
-    "SchoolClass", "SeatInvitation", "Sheet", "Underlay", "Versioned", "Work",
+    "SchoolClass", "SeatInvitation", "Sheet", "SignInFailure", "Underlay", "Versioned", "Work",
 ]

@@ -1,6 +1,5 @@
 import pytest
 from rest_framework.test import APIClient
-from rest_framework.throttling import ScopedRateThrottle
 
 from board.models import ApiToken, KeptAnswer
 
@@ -58,8 +57,8 @@ def test_tokens_are_revoked_together(cast, token):
     assert bearer(token).get("/api/v1/me").status_code == 401
 
 
-def test_guessing_passwords_is_slowed_down(cast, monkeypatch):
-    monkeypatch.setattr(ScopedRateThrottle, "THROTTLE_RATES", {"sign-in": "3/min"})
+def test_guessing_passwords_is_slowed_down(cast, settings):
+    settings.SIGN_IN_RATE = "3/min"
     body = {"username": "artist", "password": "guess"}
     # Whatever a client claims of where it comes from.
     answers = [APIClient().post("/api/v1/tokens", body, headers={"X-Forwarded-For": f"192.0.2.{n}"}) for n in range(4)]
