@@ -17,7 +17,7 @@ PY := $(VENV)/bin/python
 NODE = $(firstword $(wildcard $(VENV)/lib/python3*/site-packages/playwright/driver/node))
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve person password test lint bench bench-long schema browser lock \
+.PHONY: help setup demo serve person password backup restore test lint bench bench-long schema browser lock \
 	lint-python lint-imports lint-types lint-templates lint-assets lint-js lint-project lint-schema
 
 help:  ## list these commands
@@ -73,6 +73,12 @@ person: $(VENV)/runtime.stamp  ## make an account there: make person NAME=wim (t
 
 password: $(VENV)/runtime.stamp  ## another password for somebody there who forgot it: make password NAME=wim
 	@$(OWN) $(PY) manage.py changepassword $(NAME)
+
+backup: $(VENV)/runtime.stamp  ## copy everything there into a folder, while it runs: make backup DIR=/media/disk/underblue
+	@$(OWN) $(PY) manage.py backup "$(DIR)"
+
+restore: $(VENV)/runtime.stamp  ## put such a copy back, while it stands still: make restore DIR=/media/disk/underblue
+	@$(OWN) $(PY) manage.py restore "$(DIR)"
 
 # --- proving ---------------------------------------------------------------------------------------------------------------------
 

@@ -1,6 +1,5 @@
 """Everything that one machine needs, in one terminal: the embedded broker, the web process and the worker."""
 
-import fcntl
 import os
 import socket
 import sys
@@ -9,7 +8,7 @@ from argparse import ArgumentParser
 from contextlib import ExitStack
 from functools import partial
 from pathlib import Path
-from typing import IO, Any
+from typing import Any
 
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError
@@ -19,6 +18,7 @@ from django.db.migrations.executor import MigrationExecutor
 from board.embedded_broker.server import BrokerDidNotStart, start_broker
 from board.file_storage import UNFINISHED, drop_cut_off
 from board.management.demo_people import sign_ins_as_text
+from board.management.only_one import only_one_here
 from board.management.supervised import Supervised, start_apart
 from board.management.supervisor import PartKeepsFailing, Supervisor
 
@@ -88,16 +88,6 @@ def web_command(host: str, port: int) -> list[str]:
     quiet = ["--log-level", "warning", "--no-access-log", "--no-server-header", "--lifespan", "off"]
     address = ["--host", host, "--port", str(port), "--timeout-graceful-shutdown", STREAMS_CLOSE_SECONDS]
     return [sys.executable, "-m", "uvicorn", "board.asgi:application", *address, *quiet]
-
-
-def only_one_here() -> IO[str]:
-    """Two supervisors over one folder would fight over its broker. The lock is let go when this process ends, however it ends."""
-    lock = (settings.VAR_DIR / "serve.lock").open("w")
-    try:
-        fcntl.flock(lock, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except BlockingIOError as error:
-        raise CommandError(f"Underblue is running already with the data in {settings.VAR_DIR}.") from error
-    return lock
 
 
 def refuse_no_address(host: str) -> None:
