@@ -17,7 +17,7 @@ PY := $(VENV)/bin/python
 NODE = $(firstword $(wildcard $(VENV)/lib/python3*/site-packages/playwright/driver/node))
 
 .DEFAULT_GOAL := help
-.PHONY: help setup demo serve person password backup restore test lint bench bench-long schema browser lock \
+.PHONY: help setup grown demo serve person password backup restore test lint bench bench-long schema browser lock \
 	lint-python lint-imports lint-types lint-templates lint-assets lint-js lint-project lint-schema
 
 help:  ## list these commands
@@ -48,6 +48,13 @@ $(VENV)/runtime.stamp: requirements.txt | $(PY)
 $(VENV)/dev.stamp: requirements-dev.txt | $(PY)
 	$(INSTALL) -r requirements-dev.txt
 	@touch $@ $(VENV)/runtime.stamp
+
+# And those of a set-up with PostgreSQL and object storage.
+$(VENV)/grown.stamp: requirements-grown.txt | $(PY)
+	$(INSTALL) -r requirements-grown.txt
+	@touch $@ $(VENV)/runtime.stamp
+
+grown: $(VENV)/grown.stamp  ## add to .venv what PostgreSQL and object storage need (README, "Grown")
 
 setup: $(VENV)/dev.stamp  ## make .venv with everything to run, test and change Underblue
 
@@ -129,4 +136,5 @@ schema: $(VENV)/dev.stamp  ## write the API's OpenAPI description to api/schema.
 
 lock:  ## pin the versions of pyproject.toml again (needs uv)
 	uv pip compile pyproject.toml --universal --generate-hashes --no-header --no-annotate --quiet -o requirements.txt
+	uv pip compile pyproject.toml --extra grown --universal --generate-hashes --no-header --no-annotate --quiet -o requirements-grown.txt
 	uv pip compile pyproject.toml --extra dev --universal --generate-hashes --no-header --no-annotate --quiet -o requirements-dev.txt
