@@ -79,7 +79,7 @@ person: $(VENV)/runtime.stamp  ## make an account there: make person NAME=wim (t
 	@$(OWN) $(PY) manage.py add_person $(NAME)
 
 password: $(VENV)/runtime.stamp  ## another password for somebody there who forgot it: make password NAME=wim
-	@$(OWN) $(PY) manage.py changepassword $(NAME)
+	@$(OWN) $(PY) manage.py set_password $(NAME)
 
 backup: $(VENV)/runtime.stamp  ## copy everything there into a folder, while it runs: make backup DIR=/media/disk/underblue
 	@$(OWN) $(PY) manage.py backup "$(DIR)"

@@ -19,7 +19,10 @@ def get_browser(only_commands_in: Path) -> subprocess.CompletedProcess[str]:
     return subprocess.run(["/bin/bash", script], env={"PATH": str(only_commands_in)}, capture_output=True, text=True, timeout=60)
 
 
-@pytest.mark.parametrize("command", ["setup", "demo", "test", "lint", "bench", "bench-long", "help"])
+COMMANDS = ["setup", "grown", "demo", "serve", "password", "backup", "restore", "test", "lint", "bench", "bench-long", "help"]
+
+
+@pytest.mark.parametrize("command", COMMANDS)
 def test_make_alone_lists_the_commands(command: str) -> None:
     assert any(line.split()[:2] == ["make", command] for line in make().stdout.splitlines())
 
