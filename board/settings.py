@@ -1,5 +1,6 @@
 """Settings. With no environment at all: one machine, SQLite, files on disk, an embedded broker. See README, "Grown"."""
 
+from contextlib import suppress
 from pathlib import Path
 
 import environ
@@ -10,9 +11,12 @@ from board.upload_limits import UploadLimits
 BASE_DIR = Path(__file__).resolve().parent.parent
 env = environ.Env()
 
-# Everything that the program writes lies in one folder.
+# Everything that the program writes lies in one folder, and no other account of the machine reads it.
 VAR_DIR = Path(env("UNDERBLUE_VAR", default=str(BASE_DIR / ".var")))
-VAR_DIR.mkdir(parents=True, exist_ok=True)
+VAR_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
+if VAR_DIR.resolve().is_relative_to(BASE_DIR):  # one from before; of a folder elsewhere whoever made it decides
+    with suppress(PermissionError):
+        VAR_DIR.chmod(0o700)
 
 DEBUG = env.bool("UNDERBLUE_DEBUG", default=False)
 SECRET_FILE = VAR_DIR / "secret_key"

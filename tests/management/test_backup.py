@@ -79,6 +79,7 @@ def test_a_copy_made_while_one_writes_is_brought_up_to_date_and_put_back(var, tm
 
     done(elsewhere, "restore", str(copy))
     assert names(elsewhere / "board.sqlite3") == ["wim"]
+    assert elsewhere.stat().st_mode & 0o777 == 0o700  # no other account of the machine reads it
     assert (elsewhere / "files/pictures/ab/abc").read_bytes() == b"drawn"
     assert (elsewhere / "secret_key").read_text() == (var / "secret_key").read_text()
 
