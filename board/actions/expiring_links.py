@@ -1,6 +1,6 @@
 """What links into a class and links to a board have in common: how they are made, what they carry, and how they are used up."""
 
-from datetime import datetime
+from datetime import UTC, datetime
 from typing import TypeVar
 
 from django.contrib.auth.models import AbstractBaseUser
@@ -28,19 +28,25 @@ def make_link(links: Manager[Link], *, expires_at: datetime, uses: int, made_by:
 
 
 def secret_of(link: ExpiringLink, signer: Signer) -> str:
-    """What the link carries: the row's number under the server's signature."""
-    return signer.sign(str(link.pk))
+    """What the link carries: the row's number and when it was made, under the server's signature."""
+    return signer.sign(_signed_of(link))
+
+
+def _signed_of(link: ExpiringLink) -> str:
+    """Numbers are given again where a copy of the database was put back: by its number alone an old link would open another's."""
+    return f"{link.pk}-{link.created_at.astimezone(UTC):%Y%m%d%H%M%S%f}"
 
 
 def still_open(kind: type[Link], secret: str, signer: Signer, ask: str) -> Link:
     """Locked. Raises NotFound alike for one that never was, is used up or has expired; `ask` names whom to ask for another."""
     try:
-        number = int(signer.unsign(secret))
+        signed = signer.unsign(secret)
+        number = int(signed.partition("-")[0])
     except (BadSignature, ValueError):
-        number = 0
+        signed, number = "", 0
     rows = kind._default_manager.select_for_update()
     link = rows.filter(pk=number, uses_left__gt=0, expires_at__gt=timezone.now()).first()
-    if link is None:
+    if link is None or _signed_of(link) != signed:
         raise NotFound(f"This invitation does not hold any more. Ask {ask} for a new one.")
     return link
 

@@ -5,7 +5,7 @@ from django.db import models
 class ExpiringLink(models.Model):
     """A link that lets somebody in until it ends, so many times.
 
-    Its secret is the server's signature of the row's number: who reads the database cannot make it.
+    Its secret is the server's signature of the row's number and time: who reads the database cannot make it.
     """
 
     uses_left = models.PositiveIntegerField(default=1)

@@ -99,3 +99,13 @@ def test_a_link_into_a_class_is_none_to_a_board(in_class):
 def test_what_a_link_cannot_be(cast, client_of, fields):
     answer = client_of("editor").post(f"{API}/boards/{cast.board.pk}/invitations", {"roles": ["reader"], **fields})
     assert answer.status_code == 400 and [name.partition(".")[0] for name in answer.json()["errors"]] == list(fields)
+
+
+def test_a_link_opens_nothing_that_got_its_number_later(cast, client_of, link):
+    """As after a backup was put back: the rows since are gone, and their numbers are given again."""
+    secret = link(roles=["reader"])
+    row = SeatInvitation.objects.get()
+    row.delete()
+    SeatInvitation.objects.create(pk=row.pk, board=cast.board, roles=["editor"], expires_at=row.expires_at)
+    assert accept(client_of("outsider"), secret=secret).status_code == 404
+    assert not Member.objects.filter(user__username="outsider").exists()
