@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 
 from django.contrib.auth.models import AbstractBaseUser
-from django.db.models import Q, QuerySet
+from django.db.models import Count, Exists, OuterRef, Q, QuerySet
 
 from board.access.boards import counted_for
 from board.access.events import visible_events
@@ -17,14 +17,20 @@ KINDS = {
     "moves": ("page-hand-in", "page-sign-off", "page-send-back", "panel-hand-in", "panel-sign-off", "panel-send-back"),
 }
 NEWS = tuple(KINDS)
+SENT_AT_ONCE = "notes-sent"  # one event of several notes
 GROUP_OF = {kind: group for group, kinds in KINDS.items() for kind in kinds}
 
 
 def news_of(seat: Seat, page_ids: Sequence[int]) -> dict[tuple[int, str], int]:
     """(page, one of NEWS) -> how often. Nothing is new to who has not looked yet: all of it would be."""
     found: Counter[tuple[int, str]] = Counter()
-    for event in _since_last_look(seat.user, [seat], visible_events(seat).filter(page__in=page_ids)):
-        found[event.page_id or 0, GROUP_OF[event.kind]] += len(event.data.get("notes", (1,)))
+    later = _since_last_look(seat.user, [seat], visible_events(seat).filter(page__in=page_ids))
+    counts = list(later.values_list("page", "kind").annotate(events=Count("pk")))
+    for page, kind, events in counts:
+        found[page, GROUP_OF[kind]] += events
+    if any(kind == SENT_AT_ONCE for _, kind, _ in counts):
+        for page, data in later.filter(kind=SENT_AT_ONCE).values_list("page", "data"):
+            found[page, GROUP_OF[SENT_AT_ONCE]] += len(data["notes"]) - 1
     return found
 
 
@@ -32,20 +38,16 @@ def pages_with_news(user: AbstractBaseUser, seats: Iterable[Seat]) -> Counter[in
     """Board id -> on how many of its pages there is something new."""
     seats = list(seats)
     events = Event.objects.filter(counted_for(user, seats, "page__"), Q(only_for__isnull=True) | Q(only_for_id=user.pk))
-    found = _since_last_look(user, seats, events.filter(page__isnull=False))
-    return Counter(board for board, _ in {(event.board_id, event.page_id) for event in found})
+    later = _since_last_look(user, seats, events.filter(page__isnull=False))
+    return Counter(board for board, _ in later.values_list("board", "page").distinct())
 
 
-def _since_last_look(user: AbstractBaseUser, seats: Sequence[Seat], events: QuerySet[Event]) -> list[Event]:
-    looks = LastLook.objects.filter(user_id=user.pk, board__in=[seat.board.pk for seat in seats])
-    rows = looks.values_list("board", "page", "event")
-    seen: dict[tuple[int, int | None], int] = {(board, page): event for board, page, event in rows}
-    since = {board: event for (board, page), event in seen.items() if page is None}
-    if not since:
-        return []
-    later = Q()
-    for board, event in since.items():
+def _since_last_look(user: AbstractBaseUser, seats: Sequence[Seat], events: QuerySet[Event]) -> QuerySet[Event]:
+    """Counted by the database: who was away for a month has thousands of them, and asks at every look at the Wall."""
+    looks = LastLook.objects.filter(user_id=user.pk)
+    boards = looks.filter(page__isnull=True, board__in=[seat.board.pk for seat in seats])
+    later = Q(pk__in=[])
+    for board, event in boards.values_list("board", "event"):
         later |= Q(board=board, number__gt=event)
-    changes = events.filter(later, kind__in=GROUP_OF).exclude(actor_id=user.pk).order_by()
-    return [row for row in changes.only("board_id", "page_id", "kind", "number", "data")
-            if row.number > seen.get((row.board_id, row.page_id), since[row.board_id])]
+    seen_on_its_page = looks.filter(page=OuterRef("page"), event__gte=OuterRef("number"))
+    return events.filter(later, ~Exists(seen_on_its_page), kind__in=GROUP_OF).exclude(actor_id=user.pk).order_by()

@@ -1,8 +1,9 @@
 """What is new on a page since somebody last looked: others' doings that they may see, until they look."""
 
+from board.access import news_of, pages_with_news
 from board.actions.notes import pin_note, send_held_notes
 from board.actions.pages import add_page
-from board.models import Board
+from board.models import Board, Event
 from tests.api.world import ready_revision
 
 
@@ -71,3 +72,17 @@ def test_300_pages_cost_as_many_queries_as_three(world, client_of, django_assert
     with django_assert_num_queries(13):
         rows = client.get(url).json()["results"]
     assert (len(rows), sum(row["new"]["notes"] for row in rows)) == (300, 30)
+
+
+def test_what_is_new_is_counted_without_reading_its_events(cast, client_of, monkeypatch):
+    artist, seat, editor = client_of("artist"), cast.seat("artist"), cast.seat("editor")
+    look(artist, f"boards/{cast.board.pk}", now(cast))
+    for page in (cast.page, cast.own_page):
+        pin_note(seat=editor, page=page, body="Lower.", tone="try")
+    look(artist, f"pages/{cast.own_page.pk}", now(cast))
+    for body in ("One.", "Two."):
+        pin_note(seat=editor, page=cast.page, body=body, tone="ask", is_held=True)
+    send_held_notes(seat=editor)
+    monkeypatch.setattr(Event, "from_db", None)
+    assert news_of(seat, [cast.page.pk, cast.own_page.pk]) == {(cast.page.pk, "notes"): 3}
+    assert pages_with_news(seat.user, [seat]) == {cast.board.pk: 1}
