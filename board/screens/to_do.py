@@ -5,6 +5,7 @@ And all notes, closed ones too, where one is looked for.
 
 from collections.abc import Iterable
 from math import inf
+from typing import NamedTuple
 
 from django.db.models import Prefetch, Q, QuerySet
 from django.http import HttpRequest, HttpResponse
@@ -16,6 +17,7 @@ from board.models import Finding, Note, Reply
 from board.models.note import ANSWERED, NOTE_STATES, OPEN, TONES
 from board.screens.board_shell import on_board
 from board.screens.shell import name_of
+from board.screens.to_do_parts import ENOUGH, part_from, parts_of
 
 TO_DO = ("must", "try", "ask")  # what is to be kept is done already
 STATES = {"open": (OPEN,), "waiting": (OPEN, ANSWERED), "all": NOTE_STATES}
@@ -28,11 +30,16 @@ SOURCES = ("all", "person", "measured")
 @on_board
 def to_do(request: HttpRequest, seat: Seat) -> HttpResponse:
     wish = wish_of(request)
-    every = [note for note in wanted(seat, wish) if says(note, wish["find"])]
-    notes = [note for note in every if note.tone in wish["tones"]]
+    every = found(wanted(seat, wish), wish["find"])
+    listed = [line for line in every if line.tone in wish["tones"]]
+    parts = [] if wish["whole"] else parts_of((line.page for line in listed), ENOUGH)
+    here = part_from(parts, wish["from"]) if len(parts) > 1 else None
+    notes = Note.objects.filter(pk__in=[line.note for line in listed if here is None or line.page in here.pages])
     context = {
-        "board": seat.board, "name": name_of(seat.user), "pages": by_page(notes), "count": len(notes), "wish": wish, "tones": TONES,
-        "now": timezone.now(), "draws": seat.may_draw, "left_out": len(every) - len(notes), "with_all": with_all_tones(request),
+        "board": seat.board, "name": name_of(seat.user), "pages": by_page(with_what_is_told(notes)), "count": len(listed),
+        "wish": wish, "tones": TONES, "now": timezone.now(), "draws": seat.may_draw, "left_out": len(every) - len(listed),
+        "with_all": asked_again(request, tone=TONES), "here": here, "whole": asked_again(request, whole=["yes"]),
+        "parts": [(part, asked_again(request, **{"from": [str(part.first)]})) for part in parts],
     }
     return render(request, "board/to_do.html", context)
 
@@ -46,14 +53,19 @@ def wish_of(request: HttpRequest) -> dict:
         "source": asked.get("source") if asked.get("source") in SOURCES else "all",
         "find": asked.get("find", "").strip()[:LONGEST_FIND],
         "tones": [tone for tone in TONES if tone in asked.getlist("tone")] or list(TO_DO),
-        "page": int(asked["page"]) if asked.get("page", "").isdecimal() and len(asked["page"]) < 10 else None,
+        "page": number_in(asked.get("page", "")), "from": number_in(asked.get("from", "")) or 0, "whole": "whole" in asked,
     }
 
 
-def with_all_tones(request: HttpRequest) -> str:
-    """The address of the same list with the notes that its tones leave out."""
+def number_in(text: str) -> int | None:
+    return int(text) if text.isdecimal() and len(text) < 10 else None
+
+
+def asked_again(request: HttpRequest, **other: Iterable[str]) -> str:
+    """The address of the same list, but for what is given."""
     asked = request.GET.copy()
-    asked.setlist("tone", TONES)
+    for name, values in other.items():
+        asked.setlist(name, list(values))
     return f"?{asked.urlencode()}"
 
 
@@ -68,14 +80,35 @@ def wanted(seat: Seat, wish: dict) -> QuerySet[Note]:
         notes = notes.filter(check_id="") if wish["source"] == "person" else notes.exclude(check_id="")
     if wish["page"]:
         notes = notes.filter(page=wish["page"])
+    return notes
+
+
+class Line(NamedTuple):
+    """What a note's place in the list hangs on. `page`: its number, 0 for the whole board."""
+
+    note: int
+    page: int
+    tone: str
+
+
+def found(notes: QuerySet[Note], words: str) -> list[Line]:
+    lines = [Line(note, page or 0, tone) for note, page, tone in notes.values_list("pk", "page__number", "tone")]
+    if not words:
+        return lines
+    replies = Reply.objects.filter(note__in=notes)
+    saying = says(notes.values_list("pk", "body"), words) | says(replies.values_list("note", "body"), words)
+    return [line for line in lines if line.note in saying]
+
+
+def says(texts: Iterable[tuple[int, str]], words: str) -> set[int]:
+    """Here and not in the database, of which some know no capitals but those of English."""
+    return {note for note, text in texts if words.casefold() in text.casefold()}
+
+
+def with_what_is_told(notes: QuerySet[Note]) -> QuerySet[Note]:
     replies = Prefetch("replies", Reply.objects.select_related("author"))
     findings = Prefetch("findings", Finding.objects.order_by("revision__number"))
     return notes.select_related("page", "panel", "author").prefetch_related(replies, findings)
-
-
-def says(note: Note, words: str) -> bool:
-    """In it or in a reply. Here and not in the database, of which some know no capitals but those of English."""
-    return any(words.casefold() in text.casefold() for text in (note.body, *(reply.body for reply in note.replies.all())))
 
 
 def by_page(notes: Iterable[Note]) -> list[dict]:

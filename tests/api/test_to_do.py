@@ -60,7 +60,7 @@ def test_a_panel_that_is_sent_back_says_so(world, listed):
     [("tone=must", ["It is a must."], ["The hand floats."]), ("whose=written", [], ["The hand floats."]),
      ("whose=drawn", ["The hand floats."], []), ("state=waiting&tone=try", ["Was answered."], []), ("", [], ["Was answered."]),
      ("source=measured", ["Measured."], ["The hand floats."]), ("source=person", ["The hand floats."], ["Measured."]),
-     ("state=odd&whose=odd&tone=odd&page=odd&source=odd", ["The hand floats."], ["Was answered."])],
+     ("state=odd&whose=odd&tone=odd&page=odd&source=odd&from=odd", ["The hand floats."], ["Was answered."])],
 )
 def test_filters(world, listed, query, on_it, not_on_it):
     board, page, editor = world.cast.board, world.artists.page, world.cast.seat("editor")
@@ -102,3 +102,18 @@ def test_a_classmates_note_names_nobody(world, listed):
 def test_an_empty_list_says_so(world, listed):
     Note.objects.all().delete()
     assert "Nothing to do here" in listed("reader")
+
+
+def test_a_long_list_comes_in_parts_of_whole_pages_and_all_in_one_where_asked(world, listed, monkeypatch):
+    monkeypatch.setattr("board.screens.to_do.ENOUGH", 4)
+    board, pages = world.cast.board, (world.artists.page, world.students.page)
+    for page, tone in ((None, "must"), *((page, tone) for page in pages for tone in ("must", "ask", "keep"))):
+        Note.objects.create(board=board, page=page, scope="page" if page else "board", body=f"{page} {tone}", tone=tone)
+    first, second, whole = listed("editor"), listed("editor", "from=2&state=waiting"), listed("editor", "whole=yes")
+    heads = (">The whole board<", ">Page 1</a> <", ">Page 2</a> <")
+    shown = [[head for head in heads if head in words] for words in (first, second, whole)]
+    assert shown == [[*heads[:2]], [heads[2]], [*heads]]
+    assert "of the board and page 1<" in first and 'href="?from=2"' in first
+    assert "of page 2<" in second and 'href="?from=0&amp;state=waiting"' in second
+    assert "to-do-parts" not in whole
+    assert "to-do-parts" not in listed("editor", "find=hand floats")
