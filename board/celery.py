@@ -10,6 +10,7 @@ from django.conf import settings  # noqa: E402
 
 QUEUE = "board"
 RUN_JOB = "board.run_job"
+DROP_LEFT_OVER = "board.drop_left_over"
 # One message may run several rows of one revision; a row has its own, shorter limit. See worker/job_watch.py.
 MESSAGE_SECONDS = 10 * settings.JOB_SECONDS
 

@@ -2,6 +2,7 @@
 
 import hashlib
 from collections.abc import Iterator
+from datetime import datetime
 from os import SEEK_END
 from typing import BinaryIO, cast
 
@@ -9,6 +10,7 @@ from django.core.files import File
 from django.core.files.storage import default_storage
 
 CHUNK = 256 * 1024
+LISTED_AT_ONCE = 1000
 ENDINGS = {"image/png": "png", "image/jpeg": "jpg", "image/webp": "webp", "image/tiff": "tif", "image/openraster": "ora"}
 
 
@@ -41,6 +43,23 @@ def open_file(name: str) -> BinaryIO:
 
 def file_is_kept(name: str) -> bool:
     return default_storage.exists(name)
+
+
+def kept_files(folder: str) -> Iterator[list[str]]:
+    """Names of what lies in it and in the folders within, some at a time."""
+    try:
+        folders, files = default_storage.listdir(folder)
+    except FileNotFoundError:
+        return
+    for start in range(0, len(files), LISTED_AT_ONCE):
+        yield [f"{folder}/{name}" for name in files[start : start + LISTED_AT_ONCE]]
+    for inner in folders:
+        yield from kept_files(f"{folder}/{inner}")
+
+
+def written_at(name: str) -> datetime:
+    """Raises FileNotFoundError."""
+    return default_storage.get_modified_time(name)
 
 
 def size_of(name: str) -> int:

@@ -2,11 +2,9 @@
 
 from typing import BinaryIO
 
-from django.db import transaction
-
 from board.actions.jobs import queue_job
 from board.actions.measuring import queue_intake
-from board.actions.pictures import keep_picture
+from board.actions.pictures import kept_picture
 from board.errors import NotValid
 from board.models import Job, Revision
 from board.page_space import is_convex_clockwise
@@ -24,9 +22,9 @@ def queue_straightening(*, revision: Revision) -> Job:
     )
 
 
-@transaction.atomic
 def record_straightened(*, revision: Revision, file: BinaryIO) -> None:
     """From here on it goes the way of every upload."""
-    revision.picture = keep_picture(file=file)
-    revision.save(update_fields=["picture"])
-    queue_intake(revision=revision)
+    with kept_picture(file=file) as picture:
+        revision.picture = picture
+        revision.save(update_fields=["picture"])
+        queue_intake(revision=revision)

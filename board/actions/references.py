@@ -7,7 +7,7 @@ from board.actions.classes import class_of_board_runs
 from board.actions.events import write_event
 from board.actions.jobs import queue_job
 from board.actions.measuring import measure_page_again, measure_still_again
-from board.actions.pictures import keep_picture
+from board.actions.pictures import kept_picture
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotPossibleNow, NotValid
 from board.exact_camera import ExactCamera
@@ -16,8 +16,7 @@ from board.models import Page, Panel, Reference
 
 def add_reference(*, seat: Seat, file: BinaryIO, title: str, kind: str = "still") -> Reference:
     class_of_board_runs(seat.board)
-    picture = keep_picture(file=file)
-    with transaction.atomic():
+    with kept_picture(file=file) as picture:
         reference = Reference.objects.create(
             board=seat.board, kind=kind, title=title, picture=picture, uploaded_by_id=seat.user.pk
         )

@@ -9,7 +9,7 @@ from board.actions.classes import class_of_board_runs
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again, queue_intake
 from board.actions.photographs import check_corners, queue_straightening
-from board.actions.pictures import keep_picture
+from board.actions.pictures import kept_picture
 from board.actions.versions import save_next_version
 from board.errors import LaidAside, NotValid
 from board.models import Page, Panel, Revision
@@ -44,8 +44,7 @@ def receive_revision(
     if corners is not None:
         check_corners(corners)
     class_of_board_runs(seat.board)
-    picture = keep_picture(file=file)
-    with transaction.atomic():
+    with kept_picture(file=file) as picture:
         page = Page.objects.select_for_update().get(pk=page.pk)
         if page.laid_aside_at:
             raise LaidAside

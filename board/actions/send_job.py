@@ -9,7 +9,7 @@ from contextvars import ContextVar
 from django.utils import timezone
 from kombu.exceptions import OperationalError
 
-from board.celery import RUN_JOB, app
+from board.celery import DROP_LEFT_OVER, RUN_JOB, app
 from board.models import Job, Revision
 from board.models.job import QUEUED
 
@@ -59,3 +59,11 @@ def send_job(*, job_id: int) -> bool:
         return False
     Job.objects.filter(pk=job_id, state=QUEUED).update(sent_at=timezone.now())
     return True
+
+
+def send_drop_left_over() -> None:
+    """Where the broker is away, tomorrow will do."""
+    try:
+        app.send_task(DROP_LEFT_OVER, retry=False)
+    except (OperationalError, OSError) as error:
+        logger.warning("The broker does not answer (%s); what was left behind is dropped another day.", error)

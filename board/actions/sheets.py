@@ -6,7 +6,7 @@ from board.access import Seat
 from board.actions.classes import class_of_board_runs
 from board.actions.events import write_event
 from board.actions.jobs import queue_job
-from board.actions.pictures import keep_picture
+from board.actions.pictures import kept_picture
 from board.errors import NotPossibleNow, NotValid
 from board.models import Page, Sheet
 from board.models.revision import READY
@@ -16,8 +16,7 @@ from board.page_space import read_region
 def receive_sheet(*, seat: Seat, file: BinaryIO, file_name: str = "") -> Sheet:
     """A picture that holds several thumbnails. A worker looks for them; people say which is which page."""
     class_of_board_runs(seat.board)
-    picture = keep_picture(file=file)
-    with transaction.atomic():
+    with kept_picture(file=file) as picture:
         sheet = Sheet.objects.create(board=seat.board, picture=picture, file_name=file_name[:200], uploaded_by_id=seat.user.pk)
         write_event(board=seat.board, kind="sheet-received", actor=seat.user, sheet=sheet.pk)
         queue_job(board=seat.board, kind="sheet", key=f"sheet/sheet/{sheet.pk}", sheet=sheet, inputs={"sha256": picture.sha256})

@@ -8,7 +8,7 @@ from django.db.models import Q, QuerySet
 
 from board.actions.critique_notes import UNNAMED, sign_anew
 from board.actions.enrolments import someone_still_instructs
-from board.actions.unused_files import drop_files_later, drop_review_sheets, drop_unused_pictures, pictures_of_boards
+from board.actions.unused_files import drop_review_sheets, drop_underlay_files, drop_unused_pictures, pictures_of_boards
 from board.models import Board, Critique, Enrolment, HandIn, Member, Page, ReviewSheet, Revision, Underlay, Work
 
 
@@ -62,9 +62,7 @@ def delete_student(*, enrolment: Enrolment) -> Deletion:
     someone_still_instructs(enrolment)
     told, boards = what_would_go(enrolment), _boards(enrolment)
     _take_name_off(enrolment)
-    drop_files_later(
-        name for files in Underlay.objects.filter(board__in=boards).values_list("files", flat=True) for name in files.values()
-    )
+    drop_underlay_files(Underlay.objects.filter(board__in=boards))
     on_paper = Q(board__in=boards) | Q(requested_by=enrolment.user_id)
     drop_review_sheets(ReviewSheet.objects.filter(on_paper))
     pictures = pictures_of_boards(boards)

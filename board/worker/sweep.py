@@ -1,4 +1,5 @@
-"""Every few seconds, in every worker: give back or send what would else be lost, and deliver what is due."""
+"""Every few seconds, in every worker: give back or send what would else be lost, and deliver what is due. Once a day: drop what was
+left behind."""
 
 import logging
 from typing import Any
@@ -10,9 +11,13 @@ from django.utils import timezone
 
 from board.actions.critiques import deliver_due_rounds
 from board.actions.lost_jobs import requeue_lost_jobs, send_waiting_jobs
+from board.actions.send_job import send_drop_left_over
 from board.worker.handlers import tell_failed
 
 logger = logging.getLogger(__name__)
+DAY_SECONDS = 24 * 3600
+# A worker that is stopped every evening gets to it too, and one that has just come up has better things to do.
+AFTER_START_SECONDS = 600
 
 
 def sweep() -> None:
@@ -40,12 +45,16 @@ class SweepStep(bootsteps.StartStopStep):
 
     def __init__(self, consumer: Any, **options: Any) -> None:
         super().__init__(consumer, **options)
-        self.timer_entry: Any = None
+        self.timer_entries: list[Any] = []
 
     def start(self, consumer: Any) -> None:
-        self.timer_entry = consumer.timer.call_repeatedly(settings.SWEEP_SECONDS, sweep_and_close)
         consumer.timer.call_after(0, sweep_and_close)
+        self.timer_entries = [
+            consumer.timer.call_repeatedly(settings.SWEEP_SECONDS, sweep_and_close),
+            consumer.timer.call_after(AFTER_START_SECONDS, send_drop_left_over),
+            consumer.timer.call_repeatedly(DAY_SECONDS, send_drop_left_over),
+        ]
 
     def stop(self, consumer: Any) -> None:
-        if self.timer_entry:
-            self.timer_entry.cancel()
+        for entry in self.timer_entries:
+            entry.cancel()

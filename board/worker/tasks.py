@@ -11,7 +11,8 @@ import cv2
 from celery.signals import worker_init, worker_process_init
 from django.conf import settings
 
-from board.celery import RUN_JOB, app
+from board.actions.left_over_files import drop_left_over
+from board.celery import DROP_LEFT_OVER, RUN_JOB, app
 from board.die_with_parent import die_with_parent
 from board.embedded_broker.run_folder import socket_path
 from board.embedded_broker.server import answers
@@ -30,6 +31,11 @@ NO_BROKER = "No broker answers at %s. `serve` starts it; where web and worker ru
 @app.task(name=RUN_JOB)
 def run_job_task(job_id: int) -> None:
     run_job(job_id)
+
+
+@app.task(name=DROP_LEFT_OVER)
+def drop_left_over_task() -> None:
+    drop_left_over()
 
 
 @worker_init.connect
