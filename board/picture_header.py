@@ -46,17 +46,29 @@ def _image_header(file: BinaryIO, limits: UploadLimits) -> PictureHeader:
     file.seek(0)
     try:
         with Image.open(file, formats=list(FORMATS)) as image:
-            frames = getattr(image, "n_frames", 1) if image.format in ("PNG", "WEBP", "TIFF") else 1
-            if frames > limits.most_frames:
-                raise PictureRefused(f"This file holds {frames} pictures; send one page at a time.")
             # A telephone's JPEG may carry a second picture behind the first ("MPO"); the first is the page.
-            return PictureHeader(FORMATS["JPEG" if image.format == "MPO" else str(image.format)], *image.size)
+            header = PictureHeader(FORMATS["JPEG" if image.format == "MPO" else str(image.format)], *image.size)
+            if image.format in ("PNG", "WEBP", "TIFF") and _holds_more_than(limits.most_frames, image):
+                raise PictureRefused("This file holds several pictures; send one page at a time.")
+            return header
     except UnidentifiedImageError as error:
         raise PictureRefused(f"This is no picture that can be read here. Send {READABLE}.") from error
     except Image.DecompressionBombError as error:
         raise PictureTooLarge("This picture unpacks to far more pixels than a page needs.") from error
     except DAMAGED as error:
         raise PictureRefused("The head of this file is damaged; save it again from your program.") from error
+
+
+def _holds_more_than(frames: int, image: Image.Image) -> bool:
+    """Moves on to another picture, where there is one. A TIFF knows the number of its pictures only when all of them are walked
+    through, which takes minutes where it has a million."""
+    if image.format != "TIFF":
+        return getattr(image, "n_frames", 1) > frames
+    try:
+        image.seek(frames)
+    except EOFError:
+        return False
+    return True
 
 
 def _openraster_header(file: BinaryIO, limits: UploadLimits) -> PictureHeader:

@@ -61,6 +61,19 @@ def animated(kind: str) -> bytes:
     return saved(noise(), kind, save_all=True, append_images=[noise("L").convert("RGB")])
 
 
+def tiff_of(pages: int, behind: int) -> bytes:
+    """Pages of one pixel in a row, the last of which names a further one at `behind`, where this file has ended: who reads on finds
+    it damaged."""
+    tags = [(256, 1), (257, 1), (258, 8), (259, 1), (262, 1), (273, 4), (278, 1), (279, 1)]
+    length = 2 + 12 * len(tags) + 4
+    file = struct.pack("<2sHI", b"II", 42, 8)
+    for page in range(pages):
+        further = len(file) + length if page < pages - 1 else behind
+        file += struct.pack("<H", len(tags)) + b"".join(struct.pack("<HHII", tag, 4, 1, value) for tag, value in tags)
+        file += struct.pack("<I", further)
+    return file
+
+
 def turned(orientation: int) -> bytes:
     exif = Image.Exif()
     exif[0x0112] = orientation
@@ -158,7 +171,7 @@ TAKEN_AND_REFUSED = [
 ]
 NO_PICTURE = "This is no picture that can be read here."
 DAMAGED_HEAD = "The head of this file is damaged"
-TWO_PICTURES = "This file holds 2 pictures"
+SEVERAL_PICTURES = "This file holds several pictures"
 TOO_MANY_PIXELS = "far more pixels than a page needs"
 NO_OPENRASTER = "This archive is no OpenRaster file."
 DAMAGED_OPENRASTER = "This OpenRaster file is damaged"
@@ -175,9 +188,10 @@ REFUSED_AT_ONCE = [
     Upload("only the first bytes of a PNG", lambda: b"\x89PNG\r\n\x1a\n", 415, says=NO_PICTURE),
     Upload("a JPEG that ends in its head", lambda: cut(saved(noise(), "JPEG"), 0.002), 415, says=DAMAGED_HEAD),
     Upload("zeros", lambda: b"\0" * 5000, 415, says=NO_PICTURE),
-    Upload("animated PNG", lambda: animated("PNG"), 415, says=TWO_PICTURES),
-    Upload("animated WebP", lambda: animated("WEBP"), 415, says=TWO_PICTURES),
-    Upload("TIFF of two pages", lambda: animated("TIFF"), 415, says=TWO_PICTURES),
+    Upload("animated PNG", lambda: animated("PNG"), 415, says=SEVERAL_PICTURES),
+    Upload("animated WebP", lambda: animated("WEBP"), 415, says=SEVERAL_PICTURES),
+    Upload("TIFF of two pages", lambda: animated("TIFF"), 415, says=SEVERAL_PICTURES),
+    Upload("TIFF of a million pages", lambda: tiff_of(2, behind=100_000), 415, says=SEVERAL_PICTURES),
     Upload("30000 × 30000 by its head", lambda: png_of(30_000, 30_000), 413, says=TOO_MANY_PIXELS),
     Upload("too long a side", lambda: png_of(20_001, 3), 413, says="A side of 20001 px"),
     Upload("too many pixels", lambda: png_of(15_000, 9_000), 413, says="135 million pixels"),
