@@ -3,13 +3,14 @@ from typing import Any
 
 from drf_spectacular.utils import extend_schema_field
 from rest_framework import serializers
-from rest_framework.parsers import JSONParser, MultiPartParser
+from rest_framework.parsers import MultiPartParser
 from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.body import Body
 from api.endpoint import Endpoint
 from api.finite_number import FiniteNumber
+from api.json_body import JsonBody
 from api.references import ReferenceSerializer
 from board.access import access_reference, may_change_reference
 from board.actions.references import set_still_camera
@@ -54,7 +55,7 @@ class ReferenceCamera(Endpoint):
     """The camera that a still was made with, exactly."""
 
     shape = ReferenceSerializer
-    parser_classes = [JSONParser, MultiPartParser]
+    parser_classes = [JsonBody, MultiPartParser]
     reach = access_reference
     needs = {"PUT": may_change_reference, "DELETE": may_change_reference}
     bodies = {"PUT": StillCamera}

@@ -153,7 +153,7 @@ REST_FRAMEWORK = {
     "DEFAULT_PAGINATION_CLASS": "api.paging.Paging",
     "DEFAULT_FILTER_BACKENDS": ["api.choices.StrictFilters"],
     "DEFAULT_RENDERER_CLASSES": ["rest_framework.renderers.JSONRenderer"],
-    "DEFAULT_PARSER_CLASSES": ["rest_framework.parsers.JSONParser"],
+    "DEFAULT_PARSER_CLASSES": ["api.json_body.JsonBody"],
     "URL_FORMAT_OVERRIDE": None,  # Accept says what is wanted
     "DEFAULT_SCHEMA_CLASS": "drf_spectacular.openapi.AutoSchema",
     "EXCEPTION_HANDLER": "api.problems.problem_from_exception",

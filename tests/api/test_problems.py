@@ -33,6 +33,15 @@ def test_a_body_that_is_no_json_is_refused(cast, client_of):
     assert answer.status_code == 400
 
 
+@pytest.mark.parametrize(("path", "levels", "is_refused_for_it"), [
+    ("tokens", 200_000, True), ("boards", 700, True), ("boards", 33, True), ("boards", 31, False)])
+def test_json_that_is_nested_deep_is_refused_in_words(cast, client_of, path, levels, is_refused_for_it):
+    who, nested = "anonymous" if path == "tokens" else "owner", "[" * levels + "1" + "]" * levels
+    answer = client_of(who).post(f"/api/v1/{path}", f'{{"title": {nested}}}', content_type="application/json")
+    assert answer.status_code == 400
+    assert ("nested deeper than the 32 levels" in answer.json()["detail"]) == is_refused_for_it
+
+
 def test_a_body_of_a_kind_that_is_not_read_is_refused(cast, client_of):
     answer = client_of("owner").post("/api/v1/boards", "<board/>", content_type="application/xml")
     assert answer.status_code == 415
