@@ -1,6 +1,6 @@
 """A script taken over: pages that are not here yet are made, with their panels; those that are get its words."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from django.db import transaction
@@ -14,7 +14,7 @@ from board.comic_script import Script, ScriptPage, ScriptPanel, read_script, wri
 from board.errors import NotValid
 from board.models import Board, Page, Panel
 
-ADD, WRITE, WRITTEN, NOTHING = DEEDS = ("add", "write", "written", "nothing")
+ADD, WRITE, WRITTEN, SAME, NOTHING = DEEDS = ("add", "write", "written", "same", "nothing")
 
 
 def script_text(seat: Seat) -> str:
@@ -35,7 +35,7 @@ class PlannedPage:
     script: ScriptPage
     page: Page | None
     panels_here: int  # that the page has already
-    does: str  # make the page, write on it, "written" there already, or nothing, since it has faults
+    does: str  # make the page, write on it, other words "written" there already, the same words, or nothing, since it has faults
 
     @property
     def faults(self) -> list[str]:
@@ -59,9 +59,18 @@ def _planned(script: ScriptPage, by_number: dict[int, Page]) -> PlannedPage:
     if page is not None and page.numbers != script.numbers:
         script.faults.append(f"On the board there is page {page.numbers_text} instead.")
     panels = _standing(page) if page else []
-    has_words = page is not None and bool(page.happens or page.said or any(panel.happens or panel.said for panel in panels))
-    does = NOTHING if script.faults else ADD if page is None else WRITTEN if has_words else WRITE
+    if page is None or script.faults:
+        return PlannedPage(script, page, len(panels), NOTHING if script.faults else ADD)
+    has_words = bool(page.happens or page.said or any(panel.happens or panel.said for panel in panels))
+    does = SAME if _has_them(page, panels, script) else WRITTEN if has_words else WRITE
     return PlannedPage(script, page, len(panels), does)
+
+
+def _has_them(page: Page, panels: Sequence[Panel], script: ScriptPage) -> bool:
+    """Whether the words on the page are the script's, however they are broken into lines."""
+    here = [(page.happens, page.said), *((panel.happens, panel.said) for panel in panels)]
+    given = [(script.happens, script.said), *((panel.happens, panel.said) for panel in script.panels)]
+    return [[text.split() for text in words] for words in here] == [[text.split() for text in words] for words in given]
 
 
 def _standing(page: Page) -> list[Panel]:
@@ -70,12 +79,12 @@ def _standing(page: Page) -> list[Panel]:
 
 @transaction.atomic
 def take_script_over(*, seat: Seat, text: str, replaces: bool = False) -> list[PlannedPage]:
-    """What was done, page by page. `replaces`: words that are there give way; else such pages are left. Whole or not at all."""
+    """What was done, page by page. `replaces`: other words there give way; else such pages are left. Whole or not at all."""
     one_at_a_time(PAGE_NUMBERS, seat.board)
     script, planned = plan_script(board=seat.board, text=text)
     if faulty := {f"line {one.line}": one.faults for one in script.pages if one.faults}:
         raise NotValid("Some pages of the script cannot be taken over; nothing was written.", errors=faulty)
-    done = [one for one in planned if one.does != WRITTEN or replaces]
+    done = [one for one in planned if one.does in (ADD, WRITE) or one.does == WRITTEN and replaces]
     for one in done:
         page = one.page or add_page(seat=seat, number=one.script.numbers[0], is_spread=len(one.script.numbers) > 1)
         _write(page, one.script)

@@ -68,8 +68,16 @@ def test_words_that_are_there_stay_unless_they_are_to_give_way(cast, take):
     Page.objects.filter(pk=cast.page.pk).update(happens="My own.")
     assert take().json() == {"added": 1, "written": 0}
     assert Page.objects.get(number=1).happens == "My own."
-    assert take(replaces=True).json() == {"added": 0, "written": 2}
+    assert take(replaces=True).json() == {"added": 0, "written": 1}  # the spread has the script's words already
     assert Page.objects.get(number=1).happens == "Night at the quay."
+
+
+def test_a_script_that_is_brought_back_tells_which_pages_were_written_on_meanwhile(cast, client_of, take, look):
+    take()
+    text = client_of("editor").get(f"/api/v1/boards/{cast.board.pk}/script").content.decode()
+    assert {page["does"] for page in look(text).json()["pages"]} == {"same"}
+    Panel.objects.filter(page=cast.page, order=2).update(said="ODDA: Written since.")
+    assert {page["numbers"][0]: page["does"] for page in look(text).json()["pages"]} == {1: "written", 2: "same", 3: "same"}
 
 
 def test_what_a_drawn_page_has_no_panel_for_stands_with_the_words_of_the_page(cast, take):

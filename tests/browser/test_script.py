@@ -25,6 +25,13 @@ def test_a_script_becomes_pages_to_draw_on_and_is_written_on(arrive, server):
     dialog.get_by_role("button", name="Look at it").click()
     expect(dialog.get_by_text("2 pages in the script.")).to_be_visible()
     assert violations_in_both_schemes(page) == []
+    # Another text than the one that was looked at is not taken over.
+    area = dialog.get_by_label("Or written here")
+    area.press("End")
+    area.press_sequentially(" ")
+    expect(dialog.get_by_role("button", name="Take it over")).to_have_count(0)
+    area.press("Backspace")
+    dialog.get_by_role("button", name="Look at it").click()
     dialog.get_by_role("button", name="Take it over").click()
     expect(page.locator("#pages h2 a")).to_have_text(["Page 1", "Page 2-3"])
     expect(page.locator("#sum")).to_have_text("2 pages, 1 panel, 3 words said")

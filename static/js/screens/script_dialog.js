@@ -14,16 +14,29 @@ export function scriptDialog({ known }, reload) {
     const area = h("textarea", { rows: "10", placeholder: EXAMPLE, class: "written" });
     const file = h("input", { type: "file", accept: ".txt,.md,text/plain,text/markdown" });
     const told = h("div", { class: "stack", role: "status" });
+    const looked = { text: "", answer: "" };
+    area.addEventListener("input", () => told.replaceChildren());
     file.addEventListener("change", async () => {
       area.value = (await file.files[0]?.text()) ?? "";
       if (area.value) look();
     });
     async function look() {
-      const preview = await attempt(() => previewScript(known.board.id, area.value));
-      if (preview) swap(told, ...previewOf(preview, take));
+      const text = area.value;
+      const preview = await attempt(() => previewScript(known.board.id, text));
+      if (!preview || text !== area.value) return;
+      Object.assign(looked, { text, answer: JSON.stringify(preview) });
+      swap(told, ...previewOf(preview, take));
     }
+    /** What was looked at is what is done: neither another text, nor over words that came to the board meanwhile. */
     async function take() {
-      const done = await attempt(() => takeScript(known.board.id, area.value, ticked(told, "replaces").length > 0));
+      const now = await attempt(() => previewScript(known.board.id, looked.text));
+      if (!now) return;
+      if (JSON.stringify(now) !== looked.answer) {
+        say("The board was changed meanwhile. Look at what becomes of it now.", { isFault: true });
+        look();
+        return;
+      }
+      const done = await attempt(() => takeScript(known.board.id, looked.text, ticked(told, "replaces").length > 0));
       if (!done) return;
       say(`${count(done.added, "page")} added, ${count(done.written, "page")} written on.`);
       close();
@@ -39,14 +52,16 @@ export function scriptDialog({ known }, reload) {
 
 function previewOf({ pages, before, faults }, take) {
   const written = pages.filter((page) => page.does === "written").length;
+  const isIdle = pages.every((page) => page.does === "same");
   const words = faults ? `${count(faults, "page")} cannot be taken over; nothing is written before all can.` : `${count(pages.length, "page")} in the script.`;
   const head = ["Page", "Panels", "What happens", "What becomes of it"].map((one) => h("th", { scope: "col" }, one));
   return [
     h("p", { class: faults ? "fault" : "quiet" }, words, before.length > 0 && ` ${count(before.length, "line")} before the first page ${before.length === 1 ? "is" : "are"} left out.`),
     h("div", { class: "ledger-frame", tabindex: "0", role: "region", "aria-label": "The script, page by page" },
       h("table", { class: "ledger" }, h("thead", {}, h("tr", {}, head)), h("tbody", {}, pages.map(pageRow)))),
-    written > 0 && boxes("Pages that have words already", "replaces", [["yes", `The script's words take the place of those on ${count(written, "page")}`]]),
-    button(faults ? "Mend the script first" : "Take it over", take, { class: "button first", disabled: faults > 0 }),
+    written > 0 && boxes("Pages that have other words already", "replaces", [["yes", `The script's words take the place of those on ${count(written, "page")}`]]),
+    isIdle ? h("p", {}, "All of it stands on the board already.")
+      : button(faults ? "Mend the script first" : "Take it over", take, { class: "button first", disabled: faults > 0 }),
   ].filter(Boolean);
 }
 
@@ -63,6 +78,7 @@ function firstWords({ happens, said, panels }) {
 
 function becomes({ does, panels, panels_here }) {
   if (does === "add") return "is added";
+  if (does === "same") return "the same words are there";
   const differs = panels_here > 0 && panels.length !== panels_here ? `; ${count(panels_here, "panel")} on the board` : "";
-  return (does === "written" ? "has words already" : "is written on") + differs;
+  return (does === "written" ? "has other words already" : "is written on") + differs;
 }
