@@ -18,7 +18,7 @@ class PageFacts:
         ids = [page.pk for page in pages]
         self.current = current_revisions(pages)
         self.open, self.answered = _notes(ids, visible_notes(seat))
-        self.sent_back = _panels_sent_back(ids)
+        self._sent_back = _panels_sent_back(ids)
         self._alternates = _alternates(ids)
         self._news = news_of(seat, ids)
 
@@ -27,6 +27,12 @@ class PageFacts:
 
     def new_of(self, page: Page) -> dict[str, int]:
         return {name: self._news.get((page.pk, name), 0) for name in NEWS}
+
+    def panels_sent_back_of(self, page: Page) -> int:
+        return self._sent_back.get(page.pk, (0, 0))[0]
+
+    def panels_handed_in_of(self, page: Page) -> int:
+        return self._sent_back.get(page.pk, (0, 0))[1]
 
     def alternates_of(self, page: Page) -> list[str]:
         return sorted(self._alternates.get(page.pk, {page.chosen_alternate}))
@@ -47,9 +53,11 @@ def _notes(ids: list[int], notes: QuerySet[Note]) -> tuple[dict[tuple[int, str],
     return opened, answered
 
 
-def _panels_sent_back(ids: list[int]) -> dict[int, int]:
+def _panels_sent_back(ids: list[int]) -> dict[int, tuple[int, int]]:
+    """By page: all that are sent back, and how many of those are handed in."""
     panels = Panel.objects.filter(page__in=ids, is_gone=False).exclude(sent_back_to="").order_by()
-    return {row["page"]: row["count"] for row in panels.values("page").annotate(count=Count("pk"))}
+    counted = panels.values("page").annotate(every=Count("pk"), handed_in=Count("handed_in_at"))
+    return {row["page"]: (row["every"], row["handed_in"]) for row in counted}
 
 
 def _alternates(ids: list[int]) -> dict[int, set[str]]:

@@ -52,14 +52,15 @@ class PageSerializer(serializers.ModelSerializer):
     current_revision = serializers.SerializerMethodField()
     open_notes = serializers.SerializerMethodField()
     answered_notes = serializers.SerializerMethodField()
-    panels_sent_back = serializers.SerializerMethodField()
+    panels_sent_back = serializers.SerializerMethodField(help_text="On their own, and not signed off again.")
+    panels_handed_in = serializers.SerializerMethodField(help_text="Of those sent back: how many wait for the reviewer again.")
     new = serializers.SerializerMethodField()
 
     class Meta:
         model = Page
         fields = ["id", "board", "number", "numbers", "is_spread", "stage", "waits_for", "handed_in_at", "finished_at", "drawn_by",
                   "laid_aside_at", "is_open_to_students", "happens", "said", "chosen_alternate", "alternates", "version",
-                  "current_revision", "open_notes", "answered_notes", "panels_sent_back", "new"]
+                  "current_revision", "open_notes", "answered_notes", "panels_sent_back", "panels_handed_in", "new"]
 
     @property
     def facts(self) -> PageFacts:
@@ -80,7 +81,10 @@ class PageSerializer(serializers.ModelSerializer):
         return self.facts.answered.get(page.pk, 0)
 
     def get_panels_sent_back(self, page: Page) -> int:
-        return self.facts.sent_back.get(page.pk, 0)
+        return self.facts.panels_sent_back_of(page)
+
+    def get_panels_handed_in(self, page: Page) -> int:
+        return self.facts.panels_handed_in_of(page)
 
     @extend_schema_field(NEW)
     def get_new(self, page: Page) -> dict[str, int]:

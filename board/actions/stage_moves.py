@@ -1,7 +1,7 @@
 """Hand-in, sign-off and send-back, of a page or of one panel. Whether it may be done is decided by `board.stages.move_rules`."""
 
 from django.db import transaction
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 from django.utils import timezone
 
 from board.access import Seat
@@ -11,12 +11,12 @@ from board.actions.notes import pin_note
 from board.actions.shown_shape import shape_shown
 from board.actions.versions import lock_version, save_next_version
 from board.errors import MoveRefused, NotAllowed
-from board.models import Job, Note, Page, Panel, Revision
+from board.models import Event, Job, Note, Page, Panel, Revision
 from board.models.job import UNFINISHED
 from board.models.note import OPEN
 from board.models.revision import READY, current_revision, ready_revision, shown_revisions
 from board.stages.move_rules import MoveFacts, refusal_of, stage_that_moves
-from board.stages.order import stage_after, stage_by_pictures
+from board.stages.order import stage_after, stage_by_pictures, stage_on_its_own
 
 # Refusals that no waiting mends: the move is not this person's to make.
 ABOUT_ROLES = {"not-an-artist", "not-a-reviewer"}
@@ -45,14 +45,12 @@ def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None, revision:
 
 def facts_of_panel(seat: Seat, panel: Panel, to_stage: str | None = None, revision: int | None = None) -> MoveFacts:
     page, current = panel.page, current_revision(panel.page)
-    stage = panel.sent_back_to or page.stage
-    drawn = Revision.objects.filter(page=page, state=READY, withdrawn_at__isnull=True).values_list("stage", flat=True)
     return MoveFacts(
-        stage=stage,
+        stage=panel.sent_back_to or page.stage,
         roles=seat.roles,
         draws_this_page=seat.draws(page),
         is_handed_in=panel.handed_in_at is not None,
-        drawn_stages=frozenset(drawn),
+        drawn_since=frozenset(_drawn_since_sent_back(panel)),
         open_must_notes=_open_musts(page).filter(panel=panel).count(),
         running_checks=_running(current),
         is_panel=True,
@@ -72,6 +70,15 @@ def _drawn(page: Page) -> dict[str, Revision]:
     """Stage -> the newest picture of the chosen alternate there."""
     newest_last = reversed(shown_revisions([page.pk]).filter(alternate=page.chosen_alternate))
     return {revision.stage: revision for revision in newest_last}
+
+
+def _drawn_since_sent_back(panel: Panel) -> QuerySet[Revision, str]:
+    """The stages of pictures that came since then: of the page, in its chosen alternate, and of tries at this panel."""
+    page = panel.page
+    of_it = Q(panel=panel) | Q(panel__isnull=True, alternate=page.chosen_alternate)
+    drawn = Revision.objects.filter(of_it, page=page, state=READY, withdrawn_at__isnull=True)
+    sent_back = Event.objects.filter(page=page, kind="panel-send-back", data__panel=panel.pk).order_by("-number").first()
+    return (drawn.filter(uploaded_at__gt=sent_back.at) if sent_back else drawn).values_list("stage", flat=True)
 
 
 def _open_musts(page: Page) -> QuerySet[Note]:
@@ -134,7 +141,10 @@ def move_panel(
     *, seat: Seat, panel: Panel, move: str, expected_version: int | None, to_stage: str | None = None, why: str = "",
     revision: int | None = None,
 ) -> Panel:
-    """One panel sent back alone: the page stays where it is, and cannot be signed off until the panel is."""
+    """One panel sent back alone: the page stays where it is, and cannot be signed off until the panel is.
+
+    Signed off below its page's stage, it goes on to the next one on its own, until it is where its page is.
+    """
     panel = lock_version(panel, expected_version)
     facts = facts_of_panel(seat, panel, to_stage, revision)
     _refuse(move, facts)
@@ -143,12 +153,17 @@ def move_panel(
     elif move == "hand-in":
         panel.handed_in_at = timezone.now()
     else:
-        panel.sent_back_to, panel.handed_in_at = "", None
+        panel.sent_back_to, panel.handed_in_at = _stage_after_sign_off(facts, panel.page.stage), None
     save_next_version(panel, "sent_back_to", "handed_in_at")
     write_event(board=seat.board, kind=f"panel-{move}", actor=seat.user, page=panel.page, panel=panel.pk, stage=facts.stage)
     if why.strip():
         _pin_on_panel(seat, panel, why.strip(), "must" if move == "send-back" else "keep")
     return panel
+
+
+def _stage_after_sign_off(facts: MoveFacts, page_stage: str) -> str:
+    """With nothing drawn since it was sent back, that is taken back: the panel is with its page again."""
+    return stage_on_its_own(stage_that_moves(facts), page_stage) if facts.drawn_since else ""
 
 
 def _pin_on_panel(seat: Seat, panel: Panel, body: str, tone: str) -> None:

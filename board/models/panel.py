@@ -33,6 +33,13 @@ class Panel(Versioned):
     def __str__(self) -> str:
         return f"panel {self.order} of {self.page}"
 
+    @property
+    def own_state(self) -> str:
+        """Where it stands while it does not move with its page, in words; "" while it does."""
+        if not self.sent_back_to:
+            return ""
+        return "handed in" if self.handed_in_at else "sent back"
+
 
 class PanelShape(models.Model):
     """Where a panel stands on one revision."""

@@ -1,18 +1,18 @@
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from itertools import groupby
 from operator import itemgetter
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.contrib.auth.models import AbstractBaseUser
-from django.db.models import Count, F, Q, QuerySet, Window
+from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet, Window
 from django.db.models.functions import RowNumber
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from board.access import Seat, counted_for, counted_notes_for, pages_with_news, seats_of, signed_in, visible_boards, visible_classes
-from board.models import Note, Page
+from board.models import Note, Page, Panel
 from board.models.note import OPEN
 from board.models.revision import current_revisions
 from board.screens.next_deadline import next_deadlines
@@ -22,7 +22,10 @@ from board.screens.shell import name_of
 FIRST_PAGES = 5
 SMALLEST_PX = 400
 UNFINISHED = Q(finished_at__isnull=True)
-WITH_ARTIST = UNFINISHED & Q(handed_in_at__isnull=True)
+SENT_BACK = Panel.objects.filter(page=OuterRef("pk"), is_gone=False).exclude(sent_back_to="")
+# A panel that was sent back waits on its own, wherever its page is.
+TO_DRAW = UNFINISHED & Q(handed_in_at__isnull=True) | Exists(SENT_BACK.filter(handed_in_at__isnull=True))
+TO_REVIEW = UNFINISHED & Q(handed_in_at__isnull=False) | Exists(SENT_BACK.filter(handed_in_at__isnull=False))
 
 
 @login_required
@@ -41,7 +44,7 @@ def rows_for(user: AbstractBaseUser) -> list[dict]:
     seats = seats_of(user, boards)
     pages = Page.objects.filter(counted_for(user, seats.values()))
     notes = Note.objects.filter(counted_notes_for(user, seats.values()), state=OPEN, check_id="").exclude(tone="keep")
-    pages_of = page_counts(pages, user)
+    pages_of = page_counts(pages, waiting_for(user, seats.values()))
     open_notes = dict(notes.order_by().values_list("board").annotate(Count("pk")))
     pictures = first_pictures(pages)
     news = pages_with_news(user, seats.values())
@@ -52,7 +55,6 @@ def rows_for(user: AbstractBaseUser) -> list[dict]:
             "board": board,
             "roles": [with_article(role) for role in sorted(seats[board.pk].roles)],
             "open_notes": open_notes.get(board.pk, 0),
-            "waiting": waiting_for(seats[board.pk], pages_of[board.pk]),
             "news": news[board.pk],
             "deadline": deadlines.get(board.pk),
             "pictures": pictures.get(board.pk, []),
@@ -61,23 +63,26 @@ def rows_for(user: AbstractBaseUser) -> list[dict]:
     ]
 
 
-def page_counts(pages: QuerySet[Page], user: AbstractBaseUser) -> Mapping[int, Mapping[str, int]]:
-    """Board id -> how many of its pages there are, and how many wait for whom."""
+def page_counts(pages: QuerySet[Page], are_waiting: Q) -> Mapping[int, Mapping[str, int]]:
+    """Board id -> how many of its pages there are, and how many wait for this person."""
     counted = {
         "pages": Count("pk"), "finished": Count("finished_at"), "handed_in": Count("handed_in_at"),
-        "to_review": Count("pk", filter=UNFINISHED & Q(handed_in_at__isnull=False)),
-        "to_draw": Count("pk", filter=WITH_ARTIST & Q(drawn_by_id=user.pk)),
-        "to_be_drawn": Count("pk", filter=WITH_ARTIST & Q(drawn_by__isnull=True)),
+        "waiting": Count("pk", filter=are_waiting),
     }
     rows: Iterable[Any] = pages.order_by().values("board").annotate(**counted)
     return defaultdict(lambda: dict.fromkeys(counted, 0), {row["board"]: row for row in rows})
 
 
-def waiting_for(seat: Seat, counts: Mapping[str, int]) -> int:
-    """How many pages wait for this person, as `waitsForMe` of `static/js/screens/wall_facts.js` has it."""
-    anybodys = counts["to_be_drawn"] if seat.may_review or seat.may_run_board else 0
-    drawing = counts["to_draw"] + anybodys if seat.may_draw else 0
-    return drawing + (counts["to_review"] if seat.may_review else 0)
+def waiting_for(user: AbstractBaseUser, seats: Iterable[Seat]) -> Q:
+    """Which pages wait for this person, as `waitsForMe` of `static/js/screens/wall_facts.js` has it."""
+    seats = list(seats)
+
+    def on(is_meant: Callable[[Seat], bool]) -> Q:
+        return Q(board__in=[seat.board.pk for seat in seats if is_meant(seat)])
+
+    anybodys = Q(drawn_by__isnull=True) & on(lambda seat: seat.may_review or seat.may_run_board)
+    drawing = TO_DRAW & on(lambda seat: seat.may_draw) & (Q(drawn_by_id=user.pk) | anybodys)
+    return drawing | TO_REVIEW & on(lambda seat: seat.may_review)
 
 
 def with_article(role: str) -> str:

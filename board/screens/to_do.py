@@ -118,8 +118,8 @@ def by_page(notes: Iterable[Note]) -> list[dict]:
         page = pages.setdefault(note.page_id, {"page": note.page, "panels": []})
         order = order_of(note)
         if not page["panels"] or page["panels"][-1]["order"] != order:
-            is_sent_back = bool(note.panel and note.panel.sent_back_to and not note.panel.is_gone)
-            page["panels"].append({"order": order, "is_gone": order == GONE_LAST, "is_sent_back": is_sent_back, "notes": []})
+            own_state = note.panel.own_state if note.panel and not note.panel.is_gone else ""
+            page["panels"].append({"order": order, "is_gone": order == GONE_LAST, "own_state": own_state, "notes": []})
         page["panels"][-1]["notes"].append({"note": note, "figure": figure_of(note)})
     return list(pages.values())
 

@@ -32,6 +32,7 @@ class MoveFacts:
     panels_sent_back: int = 0
     is_panel: bool = False
     panel_is_sent_back: bool = False
+    drawn_since: frozenset[str] = frozenset()  # the stages at which a panel was drawn since it was sent back
     to_stage: str | None = None
     is_laid_aside: bool = False
     is_assigned: bool = False  # a student's board of a class: stages are handed in whole, with a receipt
@@ -44,7 +45,8 @@ Rule = Callable[[MoveFacts], Refusal | None]
 
 def stage_that_moves(facts: MoveFacts) -> str:
     """What is handed in or signed off. In a class it is never a later one: each stage is handed in by its own deadline."""
-    return facts.stage if facts.is_assigned else stage_by_pictures(facts.stage, facts.drawn_stages)
+    drawn = facts.drawn_since if facts.is_panel else facts.drawn_stages
+    return facts.stage if facts.is_assigned else stage_by_pictures(facts.stage, drawn)
 
 
 def first_refusal(rules: Iterable[Rule], facts: MoveFacts) -> Refusal | None:
@@ -78,7 +80,7 @@ def handed_in_by_the_stage(facts: MoveFacts) -> Refusal | None:
 
 
 def a_revision_is_there(facts: MoveFacts) -> Refusal | None:
-    if stage_that_moves(facts) in facts.drawn_stages:
+    if facts.is_panel or stage_that_moves(facts) in facts.drawn_stages:
         return None
     return Refusal("no-revision", f"There is no picture at the {facts.stage} stage yet. Upload one first.")
 
@@ -92,8 +94,15 @@ def of_the_picture_that_is_there(facts: MoveFacts) -> Refusal | None:
     return Refusal("another-picture", f"Revision {facts.revision_number} is the page's picture by now. Look at it first.")
 
 
+def the_panel_is_drawn_anew(facts: MoveFacts) -> Refusal | None:
+    if not facts.is_panel or stage_that_moves(facts) in facts.drawn_since:
+        return None
+    drawn = f"Nothing was drawn of it at the {facts.stage} stage since it was sent back."
+    return Refusal("not-drawn-anew", f"{drawn} Upload the page, or a try at the panel, first.")
+
+
 def not_handed_in_twice(facts: MoveFacts) -> Refusal | None:
-    if facts.is_panel or not facts.is_handed_in:
+    if not facts.is_handed_in:
         return None
     return Refusal("already-handed-in", "It is handed in already and waits for the reviewer.")
 
@@ -147,7 +156,7 @@ def the_panel_is_sent_back(facts: MoveFacts) -> Refusal | None:
 MOVES: dict[str, tuple[Rule, ...]] = {
     "hand-in": (
         only_a_drawer, not_when_laid_aside, handed_in_by_the_stage, not_when_finished, the_panel_is_sent_back, not_handed_in_twice,
-        of_the_picture_that_is_there, a_revision_is_there,
+        of_the_picture_that_is_there, the_panel_is_drawn_anew, a_revision_is_there,
     ),
     "sign-off": (
         only_a_reviewer, not_when_laid_aside, not_when_finished, the_panel_is_sent_back, of_the_picture_that_is_there,

@@ -19,5 +19,10 @@ def stage_by_pictures(stage: str, drawn: Collection[str]) -> str:
     return next((one for one in STAGES[STAGES.index(stage) :] if one in drawn), stage)
 
 
+def stage_on_its_own(stage: str, page_stage: str) -> str:
+    """Where a panel goes on that is signed off at `stage`; "" where it is with its page again."""
+    return STAGES[STAGES.index(stage) + 1] if STAGES.index(stage) < STAGES.index(page_stage) else ""
+
+
 def stages_up_to(stage: str) -> tuple[str, ...]:
     return STAGES[: STAGES.index(stage) + 1]

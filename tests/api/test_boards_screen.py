@@ -10,7 +10,7 @@ from board.access import access_board
 from board.actions.boards import create_board
 from board.actions.notes import pin_note
 from board.actions.pages import add_page
-from board.models import Board, Page
+from board.models import Board, Page, Panel
 from tests.api.class_world import AUTHOR
 from tests.api.world import ready_revision
 
@@ -74,6 +74,13 @@ def test_what_waits_for_somebody_and_what_is_new_is_told(cast, client_of):
     assert waiting("artist", "student", "reader") == [["2"], ["1"], []]
     Page.objects.filter(pk=cast.page.pk).update(handed_in_at=timezone.now())
     assert waiting("artist", "editor") == [["1"], ["1"]]
+    # A panel that was sent back waits on its own: for who draws it, and handed in for a reviewer.
+    panel = Panel.objects.create(page=cast.own_page, order=1, sent_back_to="thumbnail", handed_in_at=timezone.now())
+    assert waiting("student", "editor") == [["1"], ["2"]]
+    Page.objects.filter(pk=cast.own_page.pk).update(finished_at=timezone.now())
+    assert waiting("student", "editor") == [[], ["2"]]
+    Panel.objects.filter(pk=panel.pk).update(handed_in_at=None)
+    assert waiting("student", "editor") == [["1"], ["1"]]
     assert f'href="/boards/{cast.board.pk}?waits=me"' in screen_of(client_of("editor"))
     for name in ("artist", "student"):
         look(name)

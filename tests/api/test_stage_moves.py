@@ -74,3 +74,8 @@ def test_one_panel_is_sent_back_alone(world, client_of):
     assert answer.json()["code"] == "another-picture"
     assert (page["panels_sent_back"], page["stage"]) == (1, "thumbnail")
     assert post(client_of("artist"), url, {"move": "sign-off"}).status_code == 403
+    assert post(client_of("artist"), url, {"move": "hand-in"}).json()["code"] == "not-drawn-anew"
+    ready_revision(world.cast, world.cast.page, shade=90)
+    assert post(client_of("artist"), url, {"move": "hand-in"}).status_code == 201
+    page = client_of("editor").get(f"/api/v1/pages/{world.cast.page.pk}").json()
+    assert (page["panels_sent_back"], page["panels_handed_in"], page["waits_for"]) == (1, 1, "artist")

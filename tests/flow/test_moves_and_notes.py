@@ -98,9 +98,31 @@ def test_one_panel_is_sent_back_alone_and_holds_the_page(page, upload, work, own
         move_page(seat=owner, page=page, move="sign-off", expected_version=None)
     assert refused.value.details["code"] == "panels-sent-back"
     set_note_state(seat=owner, note=panel.notes.get(), state="settled", expected_version=None)
-    assert move_panel(seat=artist, panel=panel, move="hand-in", expected_version=None).handed_in_at
-    assert move_panel(seat=owner, panel=panel, move="sign-off", expected_version=None).sent_back_to == ""
+
+    def go(seat, move):
+        panel = move_panel(seat=seat, panel=Panel.objects.get(page=page, order=2), move=move, expected_version=None)
+        return panel.sent_back_to, panel.own_state
+
+    with pytest.raises(MoveRefused) as refused:
+        go(artist, "hand-in")
+    assert refused.value.details["code"] == "not-drawn-anew"
+    work(upload(page, stage="thumbnail", panel=panel, alternate="B", seed=5))
+    assert go(artist, "hand-in") == ("thumbnail", "handed in")
+    # The page is a pencil: what was found in the thumbnail is drawn there too, before the panel is with its page again.
+    assert go(owner, "sign-off") == ("pencil", "sent back")
+    with pytest.raises(MoveRefused):
+        go(artist, "hand-in")
+    work(upload(page, stage="pencil", seed=6))
+    assert [go(artist, "hand-in"), go(owner, "sign-off")] == [("pencil", "handed in"), ("", "")]
     assert move_page(seat=owner, page=page, move="sign-off", expected_version=None).stage == "final"
+
+
+def test_a_panel_sent_back_by_mistake_is_signed_off_as_it_is(page, upload, work, owner):
+    work(upload(page, stage="final"))
+    for to_stage in ("thumbnail", "final"):
+        panel = Panel.objects.get(page=page, order=2)
+        panel = move_panel(seat=owner, panel=panel, move="send-back", to_stage=to_stage, expected_version=None)
+        assert move_panel(seat=owner, panel=panel, move="sign-off", expected_version=None).own_state == ""
 
 
 def test_held_notes_are_sent_together_and_told_of_once(page, owner, board):

@@ -7,7 +7,7 @@ const artist = { me: { id: 1 }, may: { draw: true, review: false, run_board: tru
 const editor = { me: { id: 2 }, may: { draw: false, review: true, run_board: true } };
 const alone = { me: { id: 1 }, may: { draw: true, review: true, run_board: true } };
 const page = (more = {}) => ({
-  stage: "pencil", waits_for: "artist", drawn_by: wim, answered_notes: 0, panels_sent_back: 0,
+  stage: "pencil", waits_for: "artist", drawn_by: wim, answered_notes: 0, panels_sent_back: 0, panels_handed_in: 0,
   open_notes: { must: 0, try: 0, ask: 0, keep: 0, measured: 0 }, new: { pictures: 0, notes: 0, moves: 0 }, ...more,
 });
 
@@ -21,6 +21,16 @@ test("whose turn it is, in words", () => {
 test("a page that nobody was given waits for an artist, and not for a student", () => {
   const student = { me: { id: 3 }, may: { draw: true, review: false, run_board: false } };
   assert.deepEqual([waitsForMe(page({ drawn_by: null }), artist), waitsForMe(page({ drawn_by: null }), student)], [true, false]);
+});
+
+test("a panel that was sent back waits on its own, for who draws it and then for a reviewer", () => {
+  const words = (more) => [artist, editor].map((who) => waitingWords(page(more), who));
+  assert.deepEqual(words({ panels_sent_back: 1 }), ["waits for you", "waits for Wim"]);
+  assert.deepEqual(words({ panels_sent_back: 1, panels_handed_in: 1 }), ["waits for you", "waits for you"]);
+  assert.deepEqual(words({ waits_for: "reviewer", panels_sent_back: 1 }), ["waits for you", "waits for you"]);
+  assert.deepEqual(words({ waits_for: "nobody", panels_sent_back: 2, panels_handed_in: 2 }), ["waits for a reviewer", "waits for you"]);
+  const [mine, finished] = ["me", "nobody"].map((waits) => fits(page({ waits_for: "nobody", panels_sent_back: 1 }), { ...EVERYTHING, waits }, artist));
+  assert.deepEqual([mine, finished], [true, false]);
 });
 
 test("each filter lets through what it names, and they add up", () => {

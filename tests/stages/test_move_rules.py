@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from board.stages.move_rules import MoveFacts, refusal_of, stage_that_moves
-from board.stages.order import stage_after, stage_by_pictures, stages_up_to
+from board.stages.order import stage_after, stage_by_pictures, stage_on_its_own, stages_up_to
 
 EDITOR = MoveFacts(
     stage="pencil", roles=frozenset({"editor"}), draws_this_page=False, is_handed_in=True, drawn_stages=frozenset({"pencil"})
@@ -111,6 +111,21 @@ def test_a_panel_sent_back_alone_is_signed_off_alone():
     assert code("sign-off", PANEL) is None
     assert code("sign-off", replace(PANEL, open_must_notes=1)) == "open-must-notes"
     assert code("sign-off", replace(PANEL, panel_is_sent_back=False)) == "not-sent-back"
+
+
+@pytest.mark.parametrize(
+    ("drawn_since", "expected"),
+    [(set(), "not-drawn-anew"), ({"thumbnail"}, "not-drawn-anew"), ({"pencil"}, None), ({"final"}, None)],
+)
+def test_a_panel_is_handed_in_when_it_was_drawn_since_it_was_sent_back(drawn_since, expected):
+    panel = replace(ARTIST, is_panel=True, panel_is_sent_back=True, drawn_since=frozenset(drawn_since))
+    assert code("hand-in", panel) == expected
+    assert code("hand-in", replace(panel, is_handed_in=True)) == "already-handed-in"
+
+
+def test_a_panel_signed_off_below_its_page_goes_on_until_it_is_where_its_page_is():
+    assert [stage_on_its_own(stage, "final") for stage in ("thumbnail", "pencil", "final")] == ["pencil", "final", ""]
+    assert [stage_on_its_own(stage, "thumbnail") for stage in ("thumbnail", "final")] == ["", ""]
 
 
 def test_a_refusal_says_how_many_notes_are_in_the_way():

@@ -66,8 +66,8 @@ def note_blocks(notes: Sequence[ToldNote]) -> Iterator[list[Flowable]]:
 
 def _where(note: ToldNote) -> str:
     if note.panel != NOT_ON_A_PANEL:
-        sent_back = f' <font name="{TEXT}" size="8" color="#a62f22">sent back</font>' if note.panel_is_sent_back else ""
-        return f"Panel {note.panel}{sent_back}"
+        state = f' <font name="{TEXT}" size="8" color="#a62f22">{note.panel_state}</font>' if note.panel_state else ""
+        return f"Panel {note.panel}{state}"
     if note.scope == "board":
         return "The whole board"
     return "Between the panels" if note.region and not note.is_measured else "The page"

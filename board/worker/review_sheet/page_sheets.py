@@ -55,8 +55,8 @@ def _standing(told: ToldPage) -> str:
         uploaded = timezone.localtime(revision.uploaded_at)
         of_stage = f" ({revision.stage})" if revision.stage != page.stage else ""
         words += f", revision {revision.number} of {uploaded.day} {uploaded:%b %Y}{of_stage}"
-    back = f", {told.panels_sent_back} of its panels sent back" if told.panels_sent_back else ""
-    return f"{words}; {'finished' if page.waits_for == 'nobody' else f'waits for the {page.waits_for}'}{back}"
+    panels = "".join(f", {count} of its panels {state}" for state, count in told.panel_states().items())
+    return f"{words}; {'finished' if page.waits_for == 'nobody' else f'waits for the {page.waits_for}'}{panels}"
 
 
 def _more_head(paper: Paper, told: ToldPage) -> float:

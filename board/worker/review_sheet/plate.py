@@ -64,7 +64,7 @@ def draw_plate(canvas: Canvas, told: ToldPage, picture: PlatePicture, box: Box) 
     canvas.saveState()
     _clip(canvas, box)
     for shape in told.panels:
-        _outline(canvas, [place(point) for point in shape.polygon], str(shape.order), bool(shape.panel.sent_back_to))
+        _outline(canvas, [place(point) for point in shape.polygon], str(shape.order), shape.panel.own_state)
     taken: list[Box] = []
     for note in told.notes:
         if note.finding is not None and told.revision is not None and note.finding.revision_id == told.revision.pk:
@@ -85,12 +85,12 @@ def _clip(canvas: Canvas, box: Box) -> None:
     canvas.clipPath(path, stroke=0, fill=0)
 
 
-def _outline(canvas: Canvas, points: Sequence[tuple[float, float]], order: str, is_sent_back: bool) -> None:
+def _outline(canvas: Canvas, points: Sequence[tuple[float, float]], order: str, own_state: str) -> None:
     canvas.saveState()
-    canvas.setStrokeColor(RED_LINE if is_sent_back else BLUE_LINE)
-    canvas.setFillColor(RED if is_sent_back else BLUE_LINE)
-    canvas.setLineWidth(1.4 if is_sent_back else 0.6)
-    canvas.setDash([7, 3.5] if is_sent_back else [2, 2])
+    canvas.setStrokeColor(RED_LINE if own_state else BLUE_LINE)
+    canvas.setFillColor(RED if own_state else BLUE_LINE)
+    canvas.setLineWidth(1.4 if own_state else 0.6)
+    canvas.setDash([7, 3.5] if own_state else [2, 2])
     path = canvas.beginPath()
     path.moveTo(*points[0])
     for point in points[1:]:
@@ -98,7 +98,7 @@ def _outline(canvas: Canvas, points: Sequence[tuple[float, float]], order: str, 
     path.close()
     canvas.drawPath(path)
     canvas.setDash([])
-    label(canvas, f"{order} sent back" if is_sent_back else order, min(x for x, _ in points) + 3, min(y for _, y in points) + 4, 7)
+    label(canvas, f"{order} {own_state}".strip(), min(x for x, _ in points) + 3, min(y for _, y in points) + 4, 7)
     canvas.restoreState()
 
 

@@ -39,7 +39,7 @@ class ToldNote:
     name: str
     at: datetime
     panel: int  # its place in reading order, or NOT_ON_A_PANEL
-    panel_is_sent_back: bool
+    panel_state: str  # of a panel that does not move with its page: "sent back" or "handed in"
     region: Mapping[str, Any] | None
     scope: str
     finding: Finding | None
@@ -63,9 +63,9 @@ class ToldPage:
     panels: Sequence[PanelShape]
     notes: Sequence[ToldNote]
 
-    @property
-    def panels_sent_back(self) -> int:
-        return sum(bool(shape.panel.sent_back_to) for shape in self.panels)
+    def panel_states(self) -> Counter[str]:
+        """How many of its panels are "sent back" or "handed in", each on its own."""
+        return Counter(shape.panel.own_state for shape in self.panels if shape.panel.own_state)
 
     def tally(self) -> Counter[str]:
         """Open notes by tone, and the measured ones."""
@@ -131,7 +131,7 @@ def _told_notes(
 ) -> list[ToldNote]:
     """In reading order: of the page, then panel by panel, each from the top."""
     orders = {shape.panel_id: shape.order for shape in panels}
-    sent_back = {shape.order for shape in panels if shape.panel.sent_back_to}
+    states = {shape.order: shape.panel.own_state for shape in panels}
     rows = []
     for note in notes:
         stands: Note | NotePlace | None = None
@@ -140,7 +140,9 @@ def _told_notes(
         rows.append((note, orders.get(note.panel_id or 0, NOT_ON_A_PANEL), stands if stands and stands.region else None))
     rows.sort(key=lambda row: (row[1], TONES.index(row[0].tone) if row[2] is None else -1, _top(row[2]), row[0].pk))
     letters = iter(range(len(rows)))
-    return [_told(note, panel, panel in sent_back, stands, letter(next(letters)) if stands else "") for note, panel, stands in rows]
+    return [
+        _told(note, panel, states.get(panel, ""), stands, letter(next(letters)) if stands else "") for note, panel, stands in rows
+    ]
 
 
 def _top(stands: Note | NotePlace | None) -> float:
@@ -150,12 +152,12 @@ def _top(stands: Note | NotePlace | None) -> float:
     return region["point"][1] if "point" in region else bounds(region["polygon"])[1]
 
 
-def _told(note: Note, panel: int, is_sent_back: bool, stands: Note | NotePlace | None, called: str) -> ToldNote:
+def _told(note: Note, panel: int, panel_state: str, stands: Note | NotePlace | None, called: str) -> ToldNote:
     finding = max(note.findings.all(), key=lambda one: one.revision.number, default=None)
     name = "" if note.is_measured else note.pen_name or name_of(note.author)
     replies = tuple(ToldReply(name_of(reply.author), reply.created_at, reply.body) for reply in note.replies.all())
     at, region, lines = note.sent_at or note.created_at, stands.region if stands else None, stands.lines if stands else []
-    return ToldNote(called, note.tone, note.state, note.body, name, at, panel, is_sent_back, region, note.scope,
+    return ToldNote(called, note.tone, note.state, note.body, name, at, panel, panel_state, region, note.scope,
                     finding if note.is_measured else None, lines, replies, note.not_measured)
 
 

@@ -13,12 +13,13 @@ const MEANS = {
   "sign-off": "The next stage begins; after the final, it is finished.",
   "send-back": "To be drawn again; what you write becomes a must note.",
 };
+const MEANS_OF_PANEL = { ...MEANS, "sign-off": "Below its page's stage the panel goes on to the next one on its own; else it moves with its page again." };
 
 /** One move: its button, or what stands against it. @param {any[]} held notes that go along */
 export function moveRow({ move: name, refusal }, desk, held) {
   const id = `why-not-${name}`;
   return h("li", {},
-    h("span", {}, h("strong", {}, WORDS[name]), h("span", { class: "quiet small block", id }, refusal ? refusal.reason : MEANS[name])),
+    h("span", {}, h("strong", {}, WORDS[name]), h("span", { class: "quiet small block", id }, refusal ? refusal.reason : (desk.kind === "pages" ? MEANS : MEANS_OF_PANEL)[name])),
     refusal?.code === "assignment" && desk.state.known.assignment
       ? h("a", { class: "button first", href: `/assignments/${desk.state.known.assignment}`, "aria-describedby": id }, "To the assignment")
       : refusal?.code === "another-picture"

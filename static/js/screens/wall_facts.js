@@ -2,7 +2,7 @@
 
 /**
  * @typedef {{stage: string, waits_for: "artist"|"reviewer"|"nobody", drawn_by: {id: number, name?: string, username: string}|null,
- *   open_notes: Record<string, number>, answered_notes: number, panels_sent_back: number, new: Record<string, number>}} WallPage
+ *   open_notes: Record<string, number>, answered_notes: number, panels_sent_back: number, panels_handed_in: number, new: Record<string, number>}} WallPage
  * @typedef {{stage: string, waits: string, notes: string, isNew: boolean}} Filter
  */
 export const EVERYTHING = Object.freeze({ stage: "", waits: "", notes: "", isNew: false });
@@ -13,17 +13,23 @@ export const openNotes = (page) => ASKING.reduce((sum, tone) => sum + page.open_
 export const isNew = (page) => Object.values(page.new).some(Boolean);
 export const isFiltered = (filter) => Object.entries(EVERYTHING).some(([name, value]) => filter[name] !== value);
 
+/** Whose turn it is. A panel that was sent back waits for one of them on its own, wherever its page is. */
+const turnsOf = ({ waits_for: waits, panels_sent_back: back, panels_handed_in: handedIn }) =>
+  ({ artist: waits === "artist" || back > handedIn, reviewer: waits === "reviewer" || handedIn > 0 });
+
 /** @returns {boolean} whether it is this person's turn */
-export function waitsForMe({ waits_for: waits, drawn_by: drawer }, { me, may }) {
-  if (waits === "reviewer") return may.review;
-  return waits === "artist" && may.draw && (drawer ? drawer.id === me.id : may.review || may.run_board);
+export function waitsForMe(page, { me, may }) {
+  const { artist, reviewer } = turnsOf(page);
+  const { drawn_by: drawer } = page;
+  return (reviewer && may.review) || (artist && may.draw && (drawer ? drawer.id === me.id : may.review || may.run_board));
 }
 
 /** "waits for you", "waits for Wim", "waits for a reviewer", "finished" */
 export function waitingWords(page, known) {
-  if (page.waits_for === "nobody") return "finished";
+  const { artist, reviewer } = turnsOf(page);
+  if (!artist && !reviewer) return "finished";
   if (waitsForMe(page, known)) return "waits for you";
-  if (page.waits_for === "reviewer") return "waits for a reviewer";
+  if (!artist) return "waits for a reviewer";
   return page.drawn_by ? `waits for ${page.drawn_by.name || page.drawn_by.username}` : "waits for an artist";
 }
 
@@ -37,7 +43,9 @@ export function newsWords({ new: news }) {
 /** @param {WallPage} page @param {Filter} filter */
 export function fits(page, filter, known) {
   if (filter.stage && page.stage !== filter.stage) return false;
-  if (filter.waits === "me" ? !waitsForMe(page, known) : filter.waits && page.waits_for !== filter.waits) return false;
+  const { artist, reviewer } = turnsOf(page);
+  const turns = { me: () => waitsForMe(page, known), artist: () => artist, reviewer: () => reviewer, nobody: () => !artist && !reviewer };
+  if (filter.waits && !turns[filter.waits]?.()) return false;
   if (filter.isNew && !isNew(page)) return false;
   const notes = {
     "": () => true, must: () => page.open_notes.must > 0, open: () => openNotes(page) > 0, answered: () => page.answered_notes > 0,

@@ -2,6 +2,7 @@ import { h } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { toneTally } from "../elements/tone_mark.js";
+import { count } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { drawsPage } from "../uploads/matching.js";
 import { uploadDialog } from "./dialogs_on_demand.js";
@@ -62,7 +63,8 @@ const blankShape = (page, row) => [(row?.trim_width_mm ?? 148) * (page.is_spread
 function tallyOf(page) {
   const rest = [
     page.answered_notes > 0 && h("span", {}, `${page.answered_notes} answered`),
-    page.panels_sent_back > 0 && h("span", { class: "sent-back" }, `${page.panels_sent_back} sent back`),
+    page.panels_sent_back > page.panels_handed_in && h("span", { class: "sent-back" }, `${page.panels_sent_back - page.panels_handed_in} sent back`),
+    page.panels_handed_in > 0 && h("span", { class: "sent-back" }, `${count(page.panels_handed_in, "panel")} handed in`),
   ];
   const parts = [...toneTally(page.open_notes), ...rest.filter(Boolean)];
   return h("p", { class: "tally small" }, parts.length ? parts : h("span", { class: "quiet" }, "nothing open"));
