@@ -2,7 +2,7 @@ import { dropPanel, measureAgain, untieStill } from "../api/pages.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
-import { panelsKnown, panelsShown } from "./desk_facts.js";
+import { ownState, panelsKnown, panelsShown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { showPanel } from "./desk_view.js";
 import { alternatesDialog, eyeLevelDialog, lostPanelDialog, movesDialog, panelHistoryDialog, sameAsDialog, stillDialog, stillPlaceDialog, takePanelOut, underlayDialog, uploadDialog, wordsDialog } from "./dialogs_on_demand.js";
@@ -71,7 +71,7 @@ function panelWords(panel, state) {
     row?.alternates.length > 1 && button("Tries side by side …", () => alternatesDialog("panels", row, state), { "data-key": "panel-alternates" }),
     row?.alternates.length > 1 && row.chosen_alternate !== "A" && h("p", { class: "small quiet" }, `Alternate ${row.chosen_alternate} is chosen.`),
     row && (known.may.review || (known.draws && row.sent_back_to)) &&
-      button(row.sent_back_to ? "This panel is sent back …" : "Send this panel back …", () => movesDialog("panels", row, state), { "data-key": "panel-moves" }),
+      button(row.sent_back_to ? `This panel is ${ownState(row)} (${row.sent_back_to}) …` : "Send this panel back …", () => movesDialog("panels", row, state), { "data-key": "panel-moves" }),
   ].filter(Boolean);
 }
 

@@ -40,6 +40,15 @@ export function panelsShown({ revision, panels }) {
     .sort((a, b) => a.order - b.order);
 }
 
+/** Where a panel stands that does not move with its page; "" for one that does. */
+export const ownState = (row) => (!row?.sent_back_to ? "" : row.handed_in_at ? "handed in" : "sent back");
+
+/** What a try shows: "panel 2"; one that is not on the page any more has no number of its own. */
+export function panelOfTry({ panel }, { panels, lost }) {
+  const row = panels.find((one) => one.id === panel);
+  return row ? `panel ${row.order}` : lost.some((one) => one.id === panel) ? "a panel that is gone" : "one panel";
+}
+
 /** Those that the board knows: what a panel's own dialogs are about. */
 export const panelsKnown = (known) => panelsShown(known).filter(({ row }) => row);
 

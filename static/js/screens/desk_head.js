@@ -1,7 +1,7 @@
 import { h, swap, word } from "../elements/h.js";
 import { say } from "../elements/slips.js";
 import { placeWords } from "./desk_draft.js";
-import { heldPicture } from "./desk_facts.js";
+import { heldPicture, panelOfTry } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 
 const told = { revision: 0, slip: null, isLost: false };
@@ -9,11 +9,12 @@ const told = { revision: 0, slip: null, isLost: false };
 /** Beside the page's number: which of its pictures lies here, and where that is not its own, the way back to it. */
 export function showHead(state, place) {
   let shown = place.textContent.trim();
-  state.on(["page", "revision"], ({ page, revision }) => {
+  state.on(["page", "revision", "panels"], (known) => {
+    const { page, revision } = known;
     const own = page.current_revision;
     const isOther = Boolean(revision) && revision.id !== own?.id;
     const way = isOther && own ? `Show revision ${own.number}` : "";
-    const words = whichWords(page, revision);
+    const words = whichWords(known);
     // It is read out when it changes, and not whenever the page is read.
     if (shown === words + way) return;
     shown = words + way;
@@ -25,10 +26,10 @@ export function showHead(state, place) {
 }
 
 /** "pencil, revision 4", and what is the matter with it where it is not the page's own picture now. */
-export function whichWords(page, revision) {
+export function whichWords({ page, revision, panels = [], lost = [] }) {
   if (!revision) return `${page.stage}, no picture yet`;
   const isOwn = revision.id === page.current_revision?.id;
-  const letter = revision.panel ? "a try at one panel" : revision.alternate !== (isOwn ? "A" : page.chosen_alternate) && `alternate ${revision.alternate}`;
+  const letter = revision.panel ? `try ${revision.alternate} at ${panelOfTry(revision, { panels, lost })}` : revision.alternate !== (isOwn ? "A" : page.chosen_alternate) && `alternate ${revision.alternate}`;
   const other = revision.withdrawn_at ? "withdrawn" : revision.state === "refused" ? "refused" : letter ? "" : "not the page's own now";
   return [`${revision.stage}, revision ${revision.number}`, letter, !isOwn && other].filter(Boolean).join(", ");
 }

@@ -1,7 +1,7 @@
 import { h, swap } from "../elements/h.js";
 import { picturePart, renditionFor } from "../elements/picture_part.js";
 import { TONES, toneMark } from "../elements/tone_mark.js";
-import { isOfPicture, panelsShown } from "./desk_facts.js";
+import { isOfPicture, ownState, panelOfTry, panelsShown } from "./desk_facts.js";
 import { showPanel, wholePage } from "./desk_view.js";
 
 const PART_PX = 1000;
@@ -12,11 +12,12 @@ export function showStrip(state, strip) {
     const panels = panelsShown(known);
     strip.hidden = false;
     swap(strip, h("ol", {}, [wholeItem(state), ...panels.map((panel) => panelItem(panel, state))]),
-      known.revision && !panels.length && h("p", { class: "quiet small" }, stripWords(known.revision)));
+      known.revision && !panels.length && h("p", { class: "quiet small" }, stripWords(known)));
   });
 }
 
-function stripWords(revision) {
+function stripWords({ revision, panels, lost }) {
+  if (revision.panel) return `A try at ${panelOfTry(revision, { panels, lost })}.`;
   const check = revision.checks?.find((one) => one.check === "panels");
   if (check?.state === "not_measured") return check.reason;
   return revision.state === "refused" ? revision.reason : "Looking for the panels …";
@@ -45,7 +46,7 @@ function panelItem(panel, state) {
       h("span", { class: "out-of-sight" }, "Panel "), h("span", { class: "figure" }, String(panel.order)),
       people > 0 && tally("is-person", "with ", toneMark(TONES.find(([tone]) => tones.includes(tone))[0]), people, "open note"),
       open.length > people && tally("is-measured", people ? "and " : "with ", toneMark("measured"), open.length - people, "measured note"),
-      panel.row?.sent_back_to && h("span", { class: "strip-count is-person" }, "sent back"))));
+      ownState(panel.row) && h("span", { class: "strip-count is-person" }, ownState(panel.row)))));
 }
 
 const unseen = (words) => h("span", { class: "out-of-sight" }, words);

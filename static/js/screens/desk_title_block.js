@@ -2,14 +2,14 @@ import { choice } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { WAITS, nameOf, when } from "../elements/words.js";
-import { atWork, panelsKnown } from "./desk_facts.js";
+import { atWork, panelOfTry, panelsKnown } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { alternatesDialog, uploadDialog } from "./dialogs_on_demand.js";
 
 /** The title block, as on a drawing's own sheet: stage, revision, what is measured, and the moves. */
 export function showTitleBlock(state, block) {
   const reload = () => load(state);
-  state.on(["page", "revision", "revisions"], (known) => {
+  state.on(["page", "revision", "revisions", "panels"], (known) => {
     if (!known.page) return;
     swap(block, stageCell(state, reload), revisionCell(state), checksCell(known));
   });
@@ -25,9 +25,12 @@ const cell = (title, ...children) => h("div", { class: "cell" }, h("h2", { class
 function stageCell({ known }, reload) {
   const { page, draws } = known;
   if (page.laid_aside_at) return laidAsideCell(page, known, reload);
-  return cell("Stage", h("p", {}, stageWord(page.stage)), h("p", { class: "quiet small" }, WAITS[page.waits_for],
-    page.panels_sent_back > 0 && `, ${page.panels_sent_back} of its panels sent back`),
+  return cell("Stage", h("p", {}, stageWord(page.stage)), h("p", { class: "quiet small" }, [WAITS[page.waits_for], ...panelsAlone(page)].join(", ")),
     draws && h("div", { class: "buttons" }, button("Upload a picture", () => uploadDialog(page, reload, [], { panels: panelsKnown(known) }), { "data-key": "upload" })));
+}
+
+function panelsAlone({ panels_sent_back: sentBack, panels_handed_in: handedIn }) {
+  return [[sentBack - handedIn, "sent back"], [handedIn, "handed in"]].filter(([n]) => n).map(([n, state]) => `${n} of its panels ${state}`);
 }
 
 function laidAsideCell(page, { may }, reload) {
@@ -39,7 +42,8 @@ function laidAsideCell(page, { may }, reload) {
 function revisionCell(state) {
   const { page, revision, revisions, may, draws } = state.known;
   if (!revisions.length) return cell("Revision", h("p", { class: "quiet" }, "none yet"));
-  const label = (one) => `${one.number}, ${one.stage}${one.alternate === page.chosen_alternate ? "" : `, alternate ${one.alternate}`}${one.withdrawn_at ? ", withdrawn" : ""}${one.state === "refused" ? ", refused" : ""}`;
+  const letter = (one) => (one.panel ? `, ${panelOfTry(one, state.known)}, try ${one.alternate}` : one.alternate === page.chosen_alternate ? "" : `, alternate ${one.alternate}`);
+  const label = (one) => `${one.number}, ${one.stage}${letter(one)}${one.withdrawn_at ? ", withdrawn" : ""}${one.state === "refused" ? ", refused" : ""}`;
   const pick = choice([...revisions].sort((a, b) => b.number - a.number).map((one) => [one.id, label(one)]), revision?.id, {
     "aria-label": "Revision shown", "data-key": "revision",
     onchange: () => {
@@ -54,13 +58,14 @@ function revisionCell(state) {
     revision?.state === "refused" && h("p", { class: "fault small" }, revision.reason),
     page.alternates.length > 1 && word("Tries side by side", () => alternatesDialog("pages", page, state), { "data-key": "alternates" }),
     revision && h("p", { class: "small buttons" },
-      revisions.length > 1 && compareLink(page, revision, revisions),
+      !revision.panel && compareLink(page, revision, revisions.filter((one) => !one.panel)),
       h("a", { href: revision.file, download: "" }, "The file itself"),
       (draws || may.review) && withdrawal(revision, state)));
 }
 
 /** The one shown with the one before it; the first of all with the page's own picture. */
 function compareLink(page, revision, revisions) {
+  if (revisions.length < 2) return null;
   const isFirst = revisions.every((one) => one.number >= revision.number);
   return h("a", { href: `/pages/${page.id}/compare?${isFirst ? "before" : "after"}=${revision.id}`, "data-key": "compare" }, "Compare");
 }
