@@ -7,10 +7,9 @@ import { ROOT, call } from "./http.js";
  * @param {number} board
  * @param {number} after number of the last event that is known
  * @param {(change: {number: number, kind: string, page: number|null, data: object}) => void} onChange
- * @param {(isLive: boolean) => void} [onState]
  * @returns {() => void} stops following
  */
-export function followBoard(board, after, onChange, onState = () => {}) {
+export function followBoard(board, after, onChange) {
   const name = `underblue-board-${board}`;
   const channel = new BroadcastChannel(name);
   const place = { last: after };
@@ -25,12 +24,19 @@ export function followBoard(board, after, onChange, onState = () => {}) {
     take(change);
   };
   let release = null;
-  // What happened while no tab listened, or before this one did.
+  // What happened while no tab listened, or before this one did. Gives back what stands against it.
   const catchUp = () =>
-    call("GET", `/boards/${board}/events?after=${place.last}`).then(({ results }) => results.forEach(take), () => {});
+    call("GET", `/boards/${board}/events?after=${place.last}`).then(({ results }) => results.forEach(take), (problem) => problem);
+  /** A stream does not tell why it was refused; the log does. Who has no seat any more is not let in by asking on. */
+  const onRefused = async () => {
+    const problem = await catchUp();
+    if (![401, 403, 404].includes(problem?.status)) return;
+    if (problem.status !== 401) release?.();
+    (await import("../elements/not_followed.js")).tellNotFollowed(problem);
+  };
   const lead = () => {
     catchUp();
-    release = whileLeading(name, () => openStream(board, place, pass, onState));
+    release = whileLeading(name, () => openStream(board, place, pass, onRefused));
   };
   const onVisibility = () => {
     release?.();
@@ -67,16 +73,16 @@ function whileLeading(name, start) {
 }
 
 /** The browser reconnects by itself and sends Last-Event-ID; after a stream that was refused we try again ourselves. */
-function openStream(board, place, pass, onState) {
+function openStream(board, place, pass, onRefused) {
   let source;
   let again;
   const open = () => {
     source = new EventSource(`${ROOT}/boards/${board}/events?after=${place.last}`);
-    source.onopen = () => onState(true);
     source.addEventListener("change", (event) => pass(JSON.parse(event.data)));
     source.onerror = () => {
-      onState(false);
-      if (source.readyState === EventSource.CLOSED) again = setTimeout(open, 5000);
+      if (source.readyState !== EventSource.CLOSED) return;
+      again = setTimeout(open, 5000);
+      onRefused();
     };
   };
   open();
