@@ -27,7 +27,7 @@ export function setLettersEverywhere(isOn) {
  */
 export function listenToKeys(table, home, { isFirst = false } = {}) {
   const onKey = (event) => {
-    if (event.defaultPrevented || event.ctrlKey || event.metaKey || isTyping(event.target)) return;
+    if (event.defaultPrevented || isBrowsersOwn(event) || isTyping(event.target)) return;
     if (document.querySelector("dialog[open]")) return;
     if (event.key.length === 1 && !home.contains(event.target) && !lettersAreEverywhere()) return;
     const row = table.find(({ keys, where }) => keys.includes(event.key) && (!where || where.contains(event.target)));
@@ -37,6 +37,12 @@ export function listenToKeys(table, home, { isFirst = false } = {}) {
   };
   document.addEventListener("keydown", onKey, isFirst);
   return () => document.removeEventListener("keydown", onKey, isFirst);
+}
+
+/** Alt with a letter or a digit opens a menu or the address bar; a sign may need Alt, or AltGr (which is Ctrl and Alt to some), to be typed. */
+export function isBrowsersOwn(event) {
+  if (event.getModifierState?.("AltGraph")) return false;
+  return event.ctrlKey || event.metaKey || (event.altKey && /^[\p{L}\p{N}]$/u.test(event.key));
 }
 
 const isTyping = (target) => target instanceof HTMLElement && target.matches("input, textarea, select, [contenteditable]");
