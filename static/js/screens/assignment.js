@@ -10,9 +10,12 @@ import { openingPart } from "./assignment_opening.js";
 import { roundsPart } from "./assignment_rounds.js";
 import { pagesPart, stagesPart } from "./assignment_work.js";
 
+/** As in the stylesheet: below this there is one column. */
+const narrow = matchMedia("(max-width: 56rem)");
 const shell = JSON.parse(document.getElementById("shell").textContent);
 const at = (id) => document.getElementById(id);
 load();
+narrow.addEventListener("change", load);
 
 async function load() {
   const one = await attempt(() => readAssignment(shell.assignment));
@@ -41,5 +44,8 @@ async function forStudent(one) {
   const [work, critiques, opened] = await Promise.all([readWork(one.own_work), critiquesOf(one.id), openedPagesOf(one.id)]);
   const pages = await pagesOfBoard(work.board);
   swap(at("assignment-tools"), h("a", { class: "button first", href: `/boards/${work.board}` }, "Your board"));
-  return [[briefPart(one), pagesPart(pages), critiquesPart(critiques, shell)], [stagesPart(work, one.grace_minutes, load), rubricPart(one, work.marks), openedPart(opened)]];
+  const stages = stagesPart(work, one.grace_minutes, load);
+  const [own, beside] = [[pagesPart(pages), critiquesPart(critiques, shell)], [rubricPart(one, work.marks), openedPart(opened)]];
+  // On a telephone what one comes for stands before what may be long.
+  return narrow.matches ? [[briefPart(one), stages, ...own], beside] : [[briefPart(one), ...own], [stages, ...beside]];
 }
