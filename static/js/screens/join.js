@@ -53,9 +53,12 @@ function joinForm(opened) {
 
 /** Only what the link does not say already. */
 function ofClass({ alias, is_minor }) {
+  // Of a minor the alias alone is kept: where there is none yet, the browser leads to its field.
+  const own = h("input", { name: "alias", maxlength: "60", required: is_minor });
+  const minor = h("input", { type: "checkbox", name: "is_minor", onchange: () => { own.required = minor.checked; } });
   return [
-    !alias && field("Alias", h("input", { name: "alias", maxlength: "60" }), "Stands for your name wherever others in the class read it."),
-    !is_minor && h("div", { class: "choices" }, h("label", {}, h("input", { type: "checkbox", name: "is_minor" }), "I am a minor: keep the alias only")),
+    !alias && field("Alias", own, "Stands for your name wherever others in the class read it."),
+    !is_minor && h("div", { class: "choices" }, h("label", {}, minor, "I am a minor: keep the alias only")),
   ];
 }
 
