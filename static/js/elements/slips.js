@@ -15,10 +15,15 @@ export function say(message, { isFault = false, way } = {}) {
     told.slip?.remove();
     told.slip = slip;
   }
-  if (way) slip.append(word(way[0], () => { slip.remove(); way[1](); }));
-  slip.append(word("Close", () => slip.remove()));
+  const ways = h("span", { class: "slip-ways", "aria-live": "off" });
+  slip.append(ways);
   document.getElementById("slips")?.append(slip);
-  giveWay();
+  // The words alone are read out: its buttons come after them, into a part that is not live.
+  setTimeout(() => {
+    if (way) ways.append(word(way[0], () => { slip.remove(); way[1](); }));
+    ways.append(word("Close", () => slip.remove()));
+    giveWay();
+  });
   if (!isFault) setTimeout(() => slip.remove(), (way ? 2 : 1) * SECONDS_A_SLIP_STAYS * 1000);
   return slip;
 }
