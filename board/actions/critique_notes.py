@@ -6,10 +6,11 @@ from typing import Any
 from django.db import transaction
 from django.db.models import F
 
+from board.actions.carrying import carry_on
 from board.actions.events import write_event
 from board.actions.notes import panel_at
 from board.actions.unused_files import drop_review_sheets
-from board.models import Board, Critique, CritiqueRound, Enrolment, Note, Page, ReviewSheet, Revision
+from board.models import Board, Critique, CritiqueRound, Enrolment, Note, ReviewSheet, Revision
 from board.models.critique import TONE_OF_POINT
 from board.models.note import BOARD, PAGE, REGION
 
@@ -18,19 +19,20 @@ UNNAMED = "a classmate"
 
 def pin_points(*, opened: CritiqueRound, board: Board, critiques: Sequence[Critique]) -> list[Note]:
     """All together, told of once by nobody."""
-    pages = {page.number: page for page in Page.objects.filter(board=board)}
-    notes = [
-        _pin(opened, board, critique, point, pages) for critique in critiques for point in critique.points if point["body"]
-    ]
+    notes = [_pin(opened, board, critique, point) for critique in critiques for point in critique.points if point["body"]]
     write_event(board=board, kind="critique-delivered", notes=[note.pk for note in notes])
+    # Its artist may have drawn the page anew while the round ran.
+    for revision in {note.revision for note in notes if note.revision}:
+        carry_on(revision=revision)
     return notes
 
 
-def _pin(opened: CritiqueRound, board: Board, critique: Critique, point: dict[str, Any], pages: dict[int, Page]) -> Note:
-    number, region = _page_meant(critique, point), point["region"]
-    page = pages.get(number) if number else None
-    revision = _revision(board, critique, point["page"]) if region else None
-    region = region if revision else None
+def _pin(opened: CritiqueRound, board: Board, critique: Critique, point: dict[str, Any]) -> Note:
+    """On the page of the picture that was read, whatever number it has by now."""
+    shown = _picture_meant(board, critique, point)
+    page = shown.page if shown else None
+    region = point["region"] if shown else None
+    revision = shown if region else None
     return Note.objects.create(
         board=board, page=page, revision=revision, region=region, scope=BOARD if page is None else REGION if region
         else PAGE, panel=panel_at(revision, region) if revision and region else None, tone=TONE_OF_POINT[point["kind"]],
@@ -39,14 +41,11 @@ def _pin(opened: CritiqueRound, board: Board, critique: Critique, point: dict[st
     )
 
 
-def _page_meant(critique: Critique, point: dict[str, Any]) -> int | None:
+def _picture_meant(board: Board, critique: Critique, point: dict[str, Any]) -> Revision | None:
     """What is said of a work of one page as a whole is said of that page: there its artist works."""
-    return critique.pages[0]["page"] if point["page"] is None and len(critique.pages) == 1 else point["page"]
-
-
-def _revision(board: Board, critique: Critique, number: int | None) -> Revision | None:
+    number = critique.pages[0]["page"] if point["page"] is None and len(critique.pages) == 1 else point["page"]
     pk = next((shown["revision"] for shown in critique.pages if shown["page"] == number), 0)
-    return Revision.objects.filter(pk=pk, page__board=board).first()
+    return Revision.objects.filter(pk=pk, page__board=board).select_related("page__board").first()
 
 
 def pen_name_of(opened: CritiqueRound, critique: Critique) -> str:
