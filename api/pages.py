@@ -27,6 +27,8 @@ NEW = {
 }
 # Who draws a page and who may look on is not for its drawer to say.
 FOR_THOSE_WHO_RUN_THE_BOARD = {"drawn_by", "is_open_to_students", "make_room"}
+# Neither is the place of a page that was assigned: receipts and the instructor name it by its number.
+NOT_FOR_WHO_WORKS_ALONE = {"number"}
 
 
 class PageFields(Body):
@@ -102,7 +104,8 @@ class PageEndpoint(Endpoint):
 
     def allowed_body(self) -> dict:
         body = self.read_body()
-        require(self.seat, self.seat.may_run_board or not FOR_THOSE_WHO_RUN_THE_BOARD & set(body))
+        barred = FOR_THOSE_WHO_RUN_THE_BOARD | (NOT_FOR_WHO_WORKS_ALONE if self.seat.works_alone else set())
+        require(self.seat, self.seat.may_run_board or not barred & set(body))
         return body
 
 

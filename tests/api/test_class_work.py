@@ -48,6 +48,12 @@ def test_the_receipt_says_when_and_of_which_files(in_class):
     assert second["digest"] != first["digest"]
 
 
+def test_the_number_of_an_assigned_page_is_not_its_students_to_say(in_class):
+    client, page = in_class.client(AUTHOR), f"{API}/pages/{in_class.works[AUTHOR].board.pages.get().pk}"
+    assert client.patch(page, {"number": 4}, headers={"If-Match": "*"}).status_code == 403
+    assert client.patch(page, {"happens": "A door."}, headers={"If-Match": "*"}).json()["number"] == 1
+
+
 def test_an_extension_is_one_students_and_late_work_is_told(in_class):
     AssignmentStage.objects.update(due_at=timezone.now() - timedelta(minutes=90))
     rows = {}
