@@ -11,7 +11,7 @@ from api.hand_ins import HandInSerializer
 from api.needs import instructs
 from api.stage_moves import RefusalSerializer
 from board.access import access_extension, access_work
-from board.actions.hand_ins import extend, facts_of_hand_in, take_back_extension
+from board.actions.hand_ins import extend, facts_of_hand_in, has_newer_pictures, take_back_extension
 from board.actions.rubric_marks import mark_work
 from board.models import Extension, RubricMark, Work
 from board.models.work import LEVELS
@@ -27,6 +27,7 @@ class WorkStageSerializer(serializers.Serializer):
     is_extended = serializers.BooleanField()
     taken_until = serializers.DateTimeField(allow_null=True)
     handed_in = HandInSerializer(allow_null=True)
+    has_newer_pictures = serializers.BooleanField(help_text="Than those that were handed in last.")
     refusal = RefusalSerializer(allow_null=True)
 
 
@@ -61,6 +62,7 @@ class WorkSerializer(serializers.ModelSerializer):
         return {
             "stage": stage, "due_at": facts.due_at, "is_extended": is_extended, "taken_until": until,
             "handed_in": HandInSerializer(last).data if last else None,
+            "has_newer_pictures": last is not None and has_newer_pictures(work, last),
             "refusal": {"code": refusal.code, "reason": refusal.reason} if refusal else None,
         }
 

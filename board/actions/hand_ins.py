@@ -63,6 +63,13 @@ def digest_of(files: Iterable[dict]) -> str:
     return hashlib.sha256("".join(f"{one['page']} {one['sha256']}\n" for one in files).encode()).hexdigest()
 
 
+def has_newer_pictures(work: Work, hand_in: HandIn) -> bool:
+    """Whether any page shows another picture at that stage than was handed in."""
+    handed_in = {one["sha256"] for one in hand_in.files}
+    shown = pictures_at(Page.objects.filter(board=work.board_id), hand_in.stage)
+    return any(revision.picture.sha256 not in handed_in for revision in shown.values())
+
+
 @transaction.atomic
 def hand_in_stage(*, seat: ClassSeat, work: Work, stage: str) -> HandIn:
     """All pages together. Handing in again before the time is over makes another receipt; the last one counts."""

@@ -90,6 +90,21 @@ def test_what_is_too_late_is_refused_with_words_to_act_on(in_class):
     assert (answer.status_code, answer.json()["code"]) == (409, "too-late") and "extension" in answer.json()["detail"]
 
 
+def test_who_drew_anew_after_the_hand_in_is_told_that_it_is_not_in_and_why(in_class):
+    work, student = f"{API}/works/{in_class.works[CRITIC].pk}", in_class.client(CRITIC)
+
+    def told() -> list[tuple]:
+        return [(one["has_newer_pictures"], one["refusal"]["code"]) for one in student.get(work).json()["stages"]]
+
+    AssignmentStage.objects.update(due_at=timezone.now() - timedelta(days=3))
+    change_assignment(seat=in_class.seat("hollis"), assignment=in_class.assignment, expected_version=None, late_days=2)
+    assert told() == [(False, "already-handed-in")]
+    upload(in_class, CRITIC, 13)
+    assert told() == [(True, "too-late")]
+    SchoolClass.objects.update(ends_on=timezone.localdate() - timedelta(days=1))
+    assert told() == [(True, "class-over")]
+
+
 def test_a_class_that_is_over_takes_nothing_more(in_class):
     board, student = in_class.works[CRITIC].board, in_class.client(CRITIC)
     upload(in_class, CRITIC, 13)

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { when } from "../../static/js/elements/words.js";
-import { dueWords, isPast } from "../../static/js/screens/deadline_words.js";
+import { dueWords, handInWords, isPast } from "../../static/js/screens/deadline_words.js";
 
 const DUE = "2026-11-30T08:19:00Z";
 const ONE = { due_at: DUE, taken_until: "2026-12-03T08:19:00Z", is_extended: false, handed_in: null, refusal: null };
@@ -24,4 +24,14 @@ test("what is handed in, or is waited for no more, is not past", () => {
   assert.equal(told(14, { handed_in: {} }), "");
   for (const code of ["class-over", "further-on"]) assert.equal(isPast({ ...ONE, refusal: { code } }, after(14)), false);
   assert.equal(isPast({ ...ONE, refusal: { code: "pages-missing" } }, after(14)), true);
+});
+
+test("who drew anew after the hand-in reads that it is not in, and why it cannot be; who handed all in reads nothing", () => {
+  const words = (handed_in, has_newer_pictures, code) => handInWords({ handed_in, has_newer_pictures, refusal: code && { code, reason: code } });
+  assert.deepEqual(words(null, false, "pages-missing"), ["pages-missing"]);
+  assert.deepEqual(words({}, true, null), ["What you drew since is not handed in yet."]);
+  for (const code of ["too-late", "class-over", "further-on"]) assert.deepEqual(words({}, true, code), ["What you drew since is not handed in.", code]);
+  for (const code of ["already-handed-in", "class-over", "further-on"]) assert.deepEqual(words({}, false, code), []);
+  assert.deepEqual(words({}, false, "pages-missing"), ["pages-missing"]);
+  assert.deepEqual(words(null, false, null), []);
 });

@@ -4,7 +4,7 @@ import { attempt } from "../elements/slips.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { spell } from "../elements/time_fields.js";
 import { when } from "../elements/words.js";
-import { dueWords, isPast } from "./deadline_words.js";
+import { dueWords, handInWords, isPast } from "./deadline_words.js";
 
 /** A student's own work: its pages, and the stages to hand in. */
 
@@ -33,7 +33,7 @@ function stageRow(one, work, due, changed) {
   return h("div", { class: "stage-row" },
     h("div", { class: "line" }, h("h3", {}, stageWord(one.stage)), h("span", { class: "quiet" }, due)),
     h("div", { class: "line" }, state, !refusal && button(done ? "Hand in again" : `Hand in the ${one.stage}s`, () => send(work, one.stage, changed), { class: done ? "button" : "button first", "data-key": `hand-in-${one.stage}` })),
-    refusal && !done && h("p", { class: "hint" }, refusal.reason));
+    handInWords(one).map((words) => h("p", { class: "hint" }, words)));
 }
 
 async function send(work, stage, changed) {

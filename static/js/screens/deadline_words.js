@@ -15,8 +15,22 @@ export function dueWords(one, graceMinutes, now) {
 
 /** Whether it is waited for, and too late to be in time. */
 export function isPast({ due_at, handed_in, refusal }, now) {
-  return !handed_in && new Date(due_at) < now && !["class-over", "further-on"].includes(refusal?.code ?? "");
+  return !handed_in && new Date(due_at) < now && !isOver(refusal);
 }
+
+/**
+ * What stands against handing in, and that what was handed in is not the newest. Nothing where all is in, or may be handed in first.
+ * @param {{handed_in: any, has_newer_pictures: boolean, refusal: {code: string, reason: string}|null}} one
+ * @returns {string[]}
+ */
+export function handInWords({ handed_in, has_newer_pictures, refusal }) {
+  const newer = has_newer_pictures && `What you drew since is not handed in${refusal ? "." : " yet."}`;
+  // That a stage is over is no news to who handed all of it in.
+  const tells = refusal && refusal.code !== "already-handed-in" && (!handed_in || newer || !isOver(refusal));
+  return [newer, tells && refusal.reason].filter(Boolean);
+}
+
+const isOver = (refusal) => ["class-over", "further-on"].includes(refusal?.code ?? "");
 
 const ago = (ms) => {
   const minutes = Math.max(1, Math.floor(ms / MINUTE_MS));
