@@ -106,6 +106,7 @@ def test_the_table_is_sorted_and_walked_by_keys(arrive, instructor, door):
     expect(page.get_by_role("dialog")).to_contain_text("more time")
     page.keyboard.press("Escape")
     page.keyboard.press("Escape")
+    save_marks_by_keys(page)
     head.get_by_role("button").focus()
     first = page.locator(".ledger tbody th").first.inner_text().split()[0]
     page.keyboard.press("ArrowDown")
@@ -116,6 +117,19 @@ def test_the_table_is_sorted_and_walked_by_keys(arrive, instructor, door):
     expect(page.get_by_role("heading", name=first)).to_be_visible()
     page.wait_for_selector('#progress[aria-busy="false"]')
     assert violations_in_both_schemes(page) == []
+
+
+def save_marks_by_keys(page) -> None:
+    """The table is drawn anew after it, and the same cell is at hand."""
+    cell = page.locator('.ledger [data-key^="criterion-"]').last
+    key = cell.get_attribute("data-key")
+    cell.focus()
+    page.locator(".ledger").evaluate("(table) => table.classList.add('before')")
+    page.keyboard.press("Enter")
+    page.get_by_role("button", name="Save", exact=True).press("Enter")
+    page.wait_for_selector(".ledger:not(.before)")
+    expect(page.locator(f'[data-key="{key}"]')).to_be_focused()
+    assert page.locator('.ledger [tabindex="0"]').count() == 1
 
 
 def test_dialogs_of_the_class(arrive):

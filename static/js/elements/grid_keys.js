@@ -15,7 +15,11 @@ export function gridKeys(table) {
   table.addEventListener("keydown", (event) => {
     const cell = event.target.closest("th, td");
     const inner = [...cell.querySelectorAll("a, button")];
-    if (event.key === "Enter" && event.target === cell && inner.length === 1) return inner[0].click();
+    if (event.key === "Enter" && event.target === cell && inner.length === 1) {
+      // Else the same key would press what the click brings to hand: the "Close" of a dialog.
+      event.preventDefault();
+      return inner[0].click();
+    }
     const to = within(cell, inner, event) ?? next(cells(), cell, event);
     if (!to) return undefined;
     event.preventDefault();

@@ -40,7 +40,7 @@ export function classTable(desk) {
 }
 
 function cell(column, row, desk) {
-  return h(column.isHead ? "th" : "td", { scope: column.isHead && "row", class: column.isNumber && "number" }, column.show(row, desk));
+  return h(column.isHead ? "th" : "td", { scope: column.isHead && "row", class: column.isNumber && "number", "data-key": `${column.key}-${row.work}` }, column.show(row, desk));
 }
 
 /** What stands in the table, what may be done in it, and by what each column is sorted. */
@@ -53,7 +53,7 @@ function columnsOf(assignment, levels) {
     { key: "findings", words: "Findings", isNumber: true, by: total, show: (row, desk) => findings(row, desk.told) },
     { key: "notes", words: "Open notes", isNumber: true, by: (row) => row.open_notes, show: (row) => number(row.open_notes) },
     ...assignment.rubric.map((one) => ({ key: `criterion-${one.id}`, words: one.title, by: (row) => row.marks[one.id] ?? -1,
-      show: (row, desk) => word(levelMark(row.marks[one.id], levels), () => markDialog(desk, row), { "aria-label": `${one.title} of ${row.student}: ${levels[row.marks[one.id]] ?? "not marked"}` }) })),
+      show: (row, desk) => word(levelMark(row.marks[one.id], levels), () => markDialog(desk, row), { "data-key": `mark-${one.id}-${row.work}`, "aria-label": `${one.title} of ${row.student}: ${levels[row.marks[one.id]] ?? "not marked"}` }) })),
     { key: "minutes", words: "Time spent", isNumber: true, by: (row) => row.minutes_spent, show: (row) => (row.minutes_spent ? spell(row.minutes_spent) : "–") },
   ];
 }
@@ -62,7 +62,7 @@ const number = (n) => h("span", { class: "figure" }, String(n));
 
 function handedIn(row, one, desk) {
   if (!one) return null;
-  const more = word("more time", () => extensionDialog(desk, row, one), { "aria-label": `More time for ${row.student}, ${one.stage}` });
+  const more = word("more time", () => extensionDialog(desk, row, one), { "data-key": `time-${one.stage}-${row.work}`, "aria-label": `More time for ${row.student}, ${one.stage}` });
   const what = one.hand_in
     ? [h("a", { href: `/hand-ins/${one.hand_in}` }, when(one.handed_in_at)), one.minutes_late > 0 && h("span", { class: "sub late" }, `${spell(one.minutes_late)} late`)]
     : h("span", { class: "quiet" }, "not yet");

@@ -71,12 +71,17 @@ async function showTable() {
   const told = await attempt(() => tableOf(known.chosen.id));
   if (!told) return;
   const desk = { known, told, changed: showTable };
+  const frame = () => at("class-body").querySelector(".ledger-frame");
+  const scrolledTo = frame()?.scrollLeft ?? 0;
   swap(at("class-body"),
     h("div", { class: "choose" }, chooser(), h("div", { class: "buttons" },
       h("a", { class: "button", href: `/assignments/${known.chosen.id}`, "data-key": "open" }, "Open the assignment"),
       h("a", { class: "button", href: tableFileOf(known.chosen.id, BY_NAME), download: "", "data-key": "csv", onclick: ({ target }) => { target.href = tableFileOf(known.chosen.id, told.rows.length ? known.shown : BY_NAME); } }, "Save as CSV"))),
     told.rows.length ? classTable(desk) : h("p", { class: "quiet" }, "No student is in this class yet."),
     told.rows.length > 0 && commonFaults(desk));
+  frame()?.scrollTo(scrolledTo, 0);
+  // Sorted by what was changed, its row stands elsewhere now.
+  document.activeElement?.closest(".ledger :is(th, td)")?.scrollIntoView({ block: "nearest", inline: "nearest" });
 }
 
 function chooser() {
