@@ -8,11 +8,12 @@ from rest_framework import serializers
 from rest_framework.permissions import AllowAny, BasePermission
 from rest_framework.request import Request
 from rest_framework.response import Response
+from rest_framework.throttling import SimpleRateThrottle
+from rest_framework.views import APIView
 
 from api.body import Body
 from api.endpoint import Endpoint
 from api.needs import instructs
-from api.tokens import SignInThrottle
 from board.access import access_class, access_invitation
 from board.actions.expiring_links import take_back
 from board.actions.invitations import accept_invitation, invite, secret_of, what_it_opens
@@ -107,11 +108,19 @@ class Acceptance(NewcomersAcceptance):
     is_minor = serializers.BooleanField(required=False)
 
 
+class LinkThrottle(SimpleRateThrottle):
+    """A link is signed, and not to be guessed; but a whole class opens it at once, from the one address of its school."""
+
+    scope, rate = "link", "600/min"
+
+    def get_cache_key(self, request: Request, view: APIView) -> str:
+        return self.cache_format % {"scope": self.scope, "ident": self.get_ident(request)}
+
+
 class ByLink(Endpoint):
     """For whoever has the link, signed in or not: what it carries decides."""
 
-    throttle_classes = [SignInThrottle]
-    throttle_scope = "sign-in"
+    throttle_classes = [LinkThrottle]
     answers_once = False  # a link is used once anyhow
 
     def get_permissions(self) -> list[BasePermission]:

@@ -95,6 +95,8 @@ def _of_board(error: BoardError) -> dict:
 def _of_framework(error: exceptions.APIException) -> dict:
     if isinstance(error, exceptions.ValidationError):
         return {"status": error.status_code, "detail": NotValid().message, "errors": dict(flat_errors(error.detail))}
+    if wait := _seconds_to_wait(error):
+        return {"status": error.status_code, "detail": f"You asked too often. Try again in {wait} seconds."}
     return {"status": error.status_code, "detail": str(error.detail)}
 
 
@@ -123,9 +125,15 @@ def _headers(error: Exception) -> dict[str, str]:
     headers = {}
     if challenge := getattr(error, "auth_header", None):
         headers["WWW-Authenticate"] = challenge
-    if wait := getattr(error, "wait", None):
-        headers["Retry-After"] = str(int(wait) + 1)
+    if wait := _seconds_to_wait(error):
+        headers["Retry-After"] = str(wait)
     return headers
+
+
+def _seconds_to_wait(error: Exception) -> int | None:
+    """Of what was asked too often."""
+    wait = getattr(error, "wait", None)
+    return int(wait) + 1 if wait else None
 
 
 def _method_and_path(request: Any) -> tuple[str, str]:

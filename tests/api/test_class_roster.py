@@ -15,6 +15,7 @@ from django.core.management import call_command
 from django.db.models import F
 from django.utils import timezone
 
+from api.invitations import LinkThrottle
 from board.access import access_board
 from board.actions.critiques import deliver_round
 from board.actions.notes import pin_note
@@ -81,6 +82,21 @@ def test_who_has_a_link_is_told_what_it_opens_and_for_whom(in_class):
     assert told[""] == {**of_class, "username": "", "alias": "", "is_minor": False}
     assert links(in_class)["owl"]  # looked at, it is not used up
     assert in_class.client("anonymous").post(f"{API}/invitation-previews", {"secret": "1:forged"}).status_code == 404
+
+
+def test_a_whole_class_joins_in_one_room_within_a_minute(in_class):
+    Invitation.objects.update(uses_left=30)
+    secret = links(in_class)[""]
+    for n in range(30):
+        assert in_class.client("anonymous").post(f"{API}/invitation-previews", {"secret": secret}).status_code == 200
+        assert accept(in_class, secret=secret, username=f"new-{n}", password="a-lamp-by-the-stair").status_code == 201
+
+
+def test_who_tries_links_without_end_is_told_when_to_go_on(in_class, monkeypatch):
+    monkeypatch.setattr(LinkThrottle, "rate", "1/min")
+    answers = [in_class.client("anonymous").post(f"{API}/invitation-previews", {"secret": "1:guessed"}) for _ in range(2)]
+    assert [answer.status_code for answer in answers] == [404, 429]
+    assert answers[1].json()["detail"].startswith("You asked too often. Try again in ")
 
 
 def test_a_link_ends(in_class):
