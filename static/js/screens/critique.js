@@ -1,19 +1,16 @@
-import { readAssignment, readCritique, sendCritique, takeBackCritique, writePoints } from "../api/assignments.js";
-import { Problem } from "../api/http.js";
-import { askBeforeLeaving } from "../elements/ask_before_leaving.js";
+import { readAssignment, readCritique, sendCritique, takeBackCritique } from "../api/assignments.js";
 import { button, h, swap } from "../elements/h.js";
 import { attempt, say } from "../elements/slips.js";
 import { when } from "../elements/words.js";
 import { isGone, pointWords } from "./assignment_critiques.js";
+import { keeper } from "./critique_kept.js";
+import { hasWords } from "./critique_merge.js";
 import { pointFields } from "./critique_point.js";
 import { workPages } from "./critique_pages.js";
 
-const SAVE_AFTER_MS = 700;
 const shell = JSON.parse(document.getElementById("shell").textContent);
 const at = (id) => document.getElementById(id);
 const EMPTY = { body: "", why: "", how: "", page: null, region: null, criterion: null };
-const saving = { timer: null, isBehind: false };
-askBeforeLeaving(() => saving.isBehind);
 
 const known = await attempt(() => readCritique(shell.critique).then(async (one) => ({ one, rubric: (await readAssignment(one.assignment)).rubric })));
 if (known) begin();
@@ -23,6 +20,8 @@ function begin() {
   const { one } = known;
   known.points = one.points.length ? one.points : ["works", "change", "ask"].map((kind) => ({ kind, ...EMPTY }));
   known.pages = workPages(one.pages);
+  known.keeper = one.side === "writes" && keeper(known, `critique ${one.id} by ${shell.me.id}`, { kept, notYet, came: show });
+  if (known.keeper) known.keeper.takeUp();
   show();
 }
 
@@ -71,41 +70,42 @@ function add(kind) {
 }
 
 function dropped(point) {
+  const place = known.points.indexOf(point);
   known.points = known.points.filter((one) => one !== point);
   show();
   changed();
+  const at = Math.min(place, known.points.length - 1);
+  /** @type {HTMLElement|null} */ (document.querySelector(`[data-key="${at < 0 ? "add-works" : `drop-${at}`}"]`))?.focus();
+  if (hasWords(point)) say("Left out.", { way: ["Undo", () => putBack(point, place)] });
 }
 
-/** Kept as it is written, a moment after the last change. */
+function putBack(point, place) {
+  if (!known.maySay) return;
+  known.points.splice(place, 0, point);
+  show();
+  changed();
+  /** @type {HTMLElement|null} */ (document.querySelector(`[data-key="drop-${place}"]`))?.focus();
+}
+
 function changed() {
   known.pages.mark(known.points);
   at("saved")?.replaceChildren("…");
-  saving.isBehind = true;
-  clearTimeout(saving.timer);
-  saving.timer = setTimeout(save, SAVE_AFTER_MS);
+  known.keeper.changed();
 }
 
-async function save() {
-  clearTimeout(saving.timer);
-  saving.timer = null;
-  try {
-    const answer = await writePoints(known.one.id, known.points);
-    saving.isBehind = saving.timer !== null; // written on meanwhile
-    known.one = answer;
-    known.lacks.textContent = answer.lacks;
-    known.send.disabled = Boolean(answer.lacks);
-    at("saved")?.replaceChildren("Kept.");
-    return true;
-  } catch (error) {
-    if (!(error instanceof Problem)) throw error;
-    say(error.words, { isFault: true });
-    return false;
-  }
+function kept() {
+  known.lacks.textContent = known.one.lacks;
+  known.send.disabled = Boolean(known.one.lacks);
+  at("saved")?.replaceChildren("Kept.");
+}
+
+function notYet() {
+  at("saved")?.replaceChildren("Not on the server yet.");
 }
 
 async function send() {
   known.pages.stop();
-  if (!(await save())) return;
+  if (!(await known.keeper.save())) return;
   const answer = await attempt(() => sendCritique(known.one.id), { done: "Sent." });
   if (answer) take(answer);
 }
