@@ -2,7 +2,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.panels import PanelEndpoint
-from board.access import access_panel, may_work_on
+from board.access import access_panel, may_leave_alone, may_work_on
 from board.actions.panels import leave_panel_alone
 
 
@@ -10,7 +10,7 @@ class LeftAlone(PanelEndpoint):
     """The distortion is meant: this check no longer looks at this panel, and what it said gets a stet."""
 
     reach = access_panel
-    needs = {"PUT": may_work_on, "DELETE": may_work_on}
+    needs = {"PUT": may_leave_alone, "DELETE": may_work_on}
     versioned = ("PUT", "DELETE")
     statuses = {"DELETE": 200}
 

@@ -4,9 +4,11 @@ from django.contrib.auth.models import AbstractBaseUser
 from django.db.models import Q
 
 from board.access.boards import access_by_board
+from board.access.measured import numbers_are_shown
 from board.access.seats import Need, Seat, require, shown_or_missing
 from board.models import Figure, FigureProposal, Page, Panel, Revision
 from board.models.page import PageQuerySet
+from board.models.revision import ready_revision
 from board.read_once import read_once
 
 
@@ -83,3 +85,9 @@ def may_work_on(seat: Seat, row: Page | Panel | Revision | Figure | FigurePropos
     """Its words, panels, stills, alternates and revisions: those who answer for the comic, and a student on their own page."""
     about = row.revision if isinstance(row, FigureProposal) else row
     return seat.may_run_board or seat.draws(about if isinstance(about, Page) else about.page)
+
+
+def may_leave_alone(seat: Seat, panel: Panel) -> bool:
+    """That a distortion is meant is said of what one reads: not by a student whom an assignment does not show what was measured."""
+    shown = ready_revision(panel.page)
+    return may_work_on(seat, panel) and (not seat.measured_notes_wait or (shown is not None and numbers_are_shown(seat, shown)))

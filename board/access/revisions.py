@@ -28,15 +28,16 @@ def access_revision(user: AbstractBaseUser, pk: int, need: Need | None = None) -
 
 
 def access_underlay(user: AbstractBaseUser, pk: int, need: Need | None = None) -> tuple[Seat, Underlay]:
-    """Who sees the revision sees what was made to draw on it; measured notes on it only where they are shown."""
+    """Who sees the revision sees what was made to draw on it; where it tells what was measured, only who is shown that."""
     underlay = Underlay.objects.select_related("requested_by").filter(pk=pk).first()
     seat, revision = access_revision(user, underlay.revision_id if underlay else 0, need)
     shown = shown_or_missing(underlay)
-    if _has_measured_notes(shown) and not numbers_are_shown(seat, revision):
+    if _tells_what_was_measured(shown) and not numbers_are_shown(seat, revision):
         raise NotFound
     return seat, shown
 
 
-def _has_measured_notes(underlay: Underlay) -> bool:
+def _tells_what_was_measured(underlay: Underlay) -> bool:
     inputs = Job.objects.filter(underlay=underlay).values_list("inputs", flat=True).first() or {}
-    return any(note["kind"] == "measured" for note in inputs.get("notes", ()))
+    is_noted = any(note["kind"] == "measured" for note in inputs.get("notes", ()))
+    return is_noted or any(panel.get("is_from_check") for panel in inputs.get("panels", ()))

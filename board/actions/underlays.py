@@ -70,11 +70,11 @@ def _gather(seat: Seat, revision: Revision, panel: Panel | None, options: dict[s
 
 def _panel_as_input(shape: PanelShape, job: Job | None, waiting: str = WAITING) -> dict[str, Any]:
     measured = job.numbers if job else {}
-    numbers = next((one for one in measured.get("panels", ()) if one["panel"] == shape.panel_id), None)
-    numbers = numbers if numbers and numbers["eye_level"] else _numbers_by_hand(shape) or _numbers_of_still(shape)
-    reason = measured.get("not_measured", {}).get(str(shape.panel_id)) or (job.reason if job else "") or waiting
-    return {"id": shape.panel_id, "polygon": shape.polygon, "numbers": numbers, "reason": "" if numbers else reason,
-            "eye_height_m": eye_height_on(shape), "posts": posts_on(shape)}
+    found = next((one for one in measured.get("panels", ()) if one["panel"] == shape.panel_id and one["eye_level"]), None)
+    numbers = found or _numbers_by_hand(shape) or _numbers_of_still(shape)
+    why_not = "" if numbers else measured.get("not_measured", {}).get(str(shape.panel_id)) or (job.reason if job else "")
+    return {"id": shape.panel_id, "polygon": shape.polygon, "numbers": numbers, "reason": "" if numbers else why_not or waiting,
+            "eye_height_m": eye_height_on(shape), "posts": posts_on(shape), **({"is_from_check": True} if found or why_not else {})}
 
 
 def _numbers_by_hand(shape: PanelShape) -> dict[str, Any] | None:

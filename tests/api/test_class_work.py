@@ -158,6 +158,18 @@ def test_measured_notes_are_shown_when_the_assignment_says(in_class, shown, seen
     assert counts(student, board, note) == (before,) * 5
 
 
+@pytest.mark.parametrize(("shown", "status", "state"), [("at-once", 200, "stet"), ("to-instructor", 403, "open")])
+def test_who_is_not_shown_what_was_measured_does_not_have_it_left_alone(in_class, shown, status, state):
+    change_assignment(seat=in_class.seat("hollis"), assignment=in_class.assignment, expected_version=None, measured_shown=shown)
+    note = measured(in_class.works[AUTHOR].board)
+    (shape,) = record_panels(revision=note.revision, found=[{"polygon": SQUARE, "framed": True}])
+    Note.objects.filter(pk=note.pk).update(panel=shape.panel)
+    alone = f"{API}/panels/{shape.panel_id}/left-alone/perspective"
+    assert in_class.client(AUTHOR).put(alone, headers={"If-Match": "*"}).status_code == status
+    note.refresh_from_db()
+    assert note.state == state
+
+
 def test_an_underlay_shows_no_measured_note_before_its_time(in_class):
     board = in_class.works[AUTHOR].board
     measured(board)
@@ -314,7 +326,7 @@ def test_a_critic_no_longer_sees_a_picture_that_was_taken_back(in_class):
 
 
 def test_a_grid_tells_no_measured_eye_level_before_its_time(in_class):
-    """The instructor's underlay holds what was measured; the student's says that it is shown later."""
+    """The instructor's underlay holds what was measured, and is theirs alone; the student's says that it is shown later."""
     board = in_class.works[AUTHOR].board
     revision = board.pages.get().revisions.get()
     (shape,) = record_panels(revision=revision, found=[{"polygon": SQUARE, "framed": True}])
@@ -326,9 +338,11 @@ def test_a_grid_tells_no_measured_eye_level_before_its_time(in_class):
     change_assignment(
         seat=in_class.seat("hollis"), assignment=in_class.assignment, expected_version=None, measured_shown="to-instructor"
     )
-    told = {}
+    told, seen = {}, []
     for name in ("hollis", AUTHOR):
         pk = in_class.client(name).post(f"{API}/revisions/{revision.pk}/underlays", {"includes": ["grid"]}).json()["id"]
         told[name] = Job.objects.get(underlay=pk).inputs["panels"][0]
+        seen.append(in_class.client(AUTHOR).get(f"{API}/underlays/{pk}").status_code)
+    assert seen == [404, 200]
     assert told["hollis"]["numbers"]["eye_level"] == [[0, 0.4], [1, 0.4]]
     assert told[AUTHOR]["numbers"] is None and "not shown to you yet" in told[AUTHOR]["reason"]
