@@ -2,6 +2,7 @@ from django.contrib.auth import get_user_model
 from django.contrib.auth.models import AbstractBaseUser
 from django.db import transaction
 
+from board.actions.classes import is_still_running
 from board.actions.critique_notes import sign_anew
 from board.actions.one_at_a_time import PLACES, one_at_a_time
 from board.actions.works import make_works
@@ -30,6 +31,8 @@ def enrol_person(
 
 
 def enrol_by_username(*, school_class: SchoolClass, username: str, **fields: object) -> Enrolment:
+    if fields.get("place", STUDENT) == STUDENT:
+        is_still_running(school_class)
     user = get_user_model().objects.filter(username=username, is_active=True).first()
     if user is None:
         raise NotValid(f"Nobody here signs in as “{username}”. Send them an invitation.")
