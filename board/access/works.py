@@ -7,7 +7,7 @@ from board.access.classes import ClassNeed, ClassSeat, class_seat
 from board.access.seats import require, shown_or_missing
 from board.errors import NotFound
 from board.models import Assignment, Extension, HandIn, Page, Revision, Work
-from board.models.revision import ready_revision
+from board.models.revision import READY, ready_revision
 
 
 def access_assignment(user: AbstractBaseUser, pk: int, need: ClassNeed | None = None) -> tuple[ClassSeat, Assignment]:
@@ -59,7 +59,17 @@ def access_opened_picture(user: AbstractBaseUser, pk: int, number: int) -> tuple
     """The picture of the opened page that stands at place `number` of the assignment's opened pages."""
     seat, assignment = access_assignment(user, pk)
     pages = list(opened_pages(assignment).order_by("pk")[number - 1 : number]) if number > 0 else []
-    revision = ready_revision(pages[0]) if pages else None
+    revision = _shown_to_the_class(pages[0]) if pages else None
     if revision is None:
         raise NotFound
     return seat, revision
+
+
+def _shown_to_the_class(page: Page) -> Revision | None:
+    """As it was handed in last, whatever its student draws on since; before that, as it stands."""
+    hand_ins = HandIn.objects.filter(work__board=page.board_id).order_by("-pk")
+    handed_in = [file["revision"] for hand_in in hand_ins for file in hand_in.files]
+    if not handed_in:
+        return ready_revision(page)
+    shown = Revision.objects.filter(page=page, state=READY, withdrawn_at__isnull=True).in_bulk(handed_in)
+    return next((shown[pk] for pk in handed_in if pk in shown), None)

@@ -8,7 +8,9 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.utils import timezone
 
+from board.access import access_opened_picture
 from board.actions.assignments import change_assignment
+from board.actions.intake import mark_revision_ready
 from board.actions.members import add_member
 from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
@@ -117,6 +119,9 @@ def test_a_class_that_is_over_takes_nothing_more(in_class):
     assert [answer.status_code for answer in refusals] == [409] * 4
     assert all("This class is over; its last day was" in answer.json()["detail"] for answer in refusals)
     assert refusals[0].json()["code"] == "class-over"
+    enrolments, teacher = f"{API}/classes/{in_class.school_class.pk}/enrolments", in_class.client("hollis")
+    assert teacher.post(enrolments, {"username": "nobody"}).status_code == 409
+    assert teacher.post(enrolments, {"username": "nobody", "place": "instructor"}).status_code == 201
 
 
 def test_more_time_after_the_last_day_is_for_what_is_handed_in(in_class):
@@ -250,8 +255,17 @@ def test_a_page_that_is_opened_is_shown_to_the_class_without_a_name(in_class):
     opened = f"{API}/assignments/{in_class.assignment.pk}/opened-pages"
     (seen,), (known,) = in_class.client(CRITIC).get(opened).json(), in_class.client("hollis").get(opened).json()
     assert (seen["page"], seen["student"], known["page"]) == (None, None, page.pk)
-    assert in_class.client(CRITIC).get(seen["picture"].replace("1200", "400")).status_code == 200
+    picture = seen["picture"].replace("1200", "400")
+    assert in_class.client(CRITIC).get(picture).status_code == 200
     assert in_class.client(CRITIC).get(f"{API}/pages/{page.pk}").status_code == 404
+    handed_in = access_opened_picture(in_class.people[CRITIC], in_class.assignment.pk, 1)[1]
+    later = upload(in_class, AUTHOR, 15)
+    mark_revision_ready(revision=later)
+    assert access_opened_picture(in_class.people[CRITIC], in_class.assignment.pk, 1)[1] == handed_in != later
+    in_class.client(AUTHOR).post(f"{API}/works/{in_class.works[AUTHOR].pk}/hand-ins", {"stage": "thumbnail"})
+    assert access_opened_picture(in_class.people[CRITIC], in_class.assignment.pk, 1)[1] == later
+    in_class.client(AUTHOR).put(f"{API}/revisions/{later.pk}/withdrawal")
+    assert access_opened_picture(in_class.people[CRITIC], in_class.assignment.pk, 1)[1] == handed_in
 
 
 def test_a_critique_is_sent_once_it_helps(in_class):

@@ -13,8 +13,10 @@ export function pagesPart(pages) {
     const picture = page.current_revision?.renditions.at(0);
     return h("a", { class: "leaf", href: `/pages/${page.id}` },
       picture ? h("img", { src: picture.url, alt: "", width: picture.width_px, height: picture.height_px }) : h("span", { class: "blank" }, "Nothing is drawn here yet"),
-      h("span", {}, `Page ${page.numbers.join("-")} `), h("span", { class: "small" }, stageWord(page.stage)));
-  })), h("p", { class: "hint" }, "Open a page to upload its picture, and to read the notes on it."));
+      h("span", {}, `Page ${page.numbers.join("-")} `), h("span", { class: "small" }, stageWord(page.stage)), page.is_open_to_students && h("span", { class: "small" }, "open to the class"));
+  })),
+    pages.some((page) => page.is_open_to_students) && h("p", { class: "hint" }, "What is open to the class is shown there without your name: as you handed it in last, and until then as it stands."),
+    h("p", { class: "hint" }, "Open a page to upload its picture, and to read the notes on it."));
 }
 
 /** @param {any} work @param {number} graceMinutes @param {() => void} changed */
