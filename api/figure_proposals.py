@@ -16,7 +16,8 @@ class ProposalAnswer(Body):
 
 
 class FigureProposalSerializer(serializers.Serializer):
-    """A figure marked elsewhere that seems to be drawn again here. Nothing is measured from it before it is confirmed."""
+    """A figure marked elsewhere that seems to be drawn again here, or one marked here that was drawn anew on its own axis.
+    Nothing is measured from it before it is confirmed."""
 
     id = serializers.IntegerField()
     revision = serializers.IntegerField(source="revision_id")
@@ -30,7 +31,7 @@ class FigureProposalSerializer(serializers.Serializer):
     doubts = serializers.DictField(child=serializers.FloatField())
     sure = serializers.FloatField(help_text="0 to 1: how much of the figure lies there.")
     state = serializers.ChoiceField(PROPOSAL_STATES)
-    figure = serializers.IntegerField(source="figure_id", allow_null=True, help_text="What it became, confirmed.")
+    figure = serializers.IntegerField(source="became_id", allow_null=True, help_text="What it became, confirmed.")
     version = serializers.IntegerField()
 
 

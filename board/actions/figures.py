@@ -79,6 +79,14 @@ def remove_figure(*, seat: Seat, figure: Figure) -> None:
     queue_proposals_beside(page=page)
 
 
+@transaction.atomic
+def lose_figure(*, seat: Seat, figure: Figure, revision: Revision) -> None:
+    """Its marks on this picture are taken back; those on earlier ones stand."""
+    lost = {"marks": {}, "doubts": {}, "placed_by": LOST, "reason": "The figure was drawn anew. Mark it here."}
+    FigurePlace.objects.filter(figure=figure, revision=revision).update(**lost)
+    _tell(seat, figure, revision, "figure-changed")
+
+
 def _lost_here(revision: Revision, who: Character, panel: Panel | None) -> Figure | None:
     lost = FigurePlace.objects.filter(revision=revision, placed_by=LOST, figure__character=who, figure__panel=panel)
     place = lost.select_related("figure").first()

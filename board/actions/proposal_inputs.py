@@ -1,4 +1,5 @@
-"""Where figures that are marked in one panel may be drawn again: in panels that take its drawing over, or that use it again."""
+"""Where figures that are marked in one panel may be drawn again: in panels that take its drawing over, or that use it again; and in
+the same panel, where its drawing was mended."""
 
 from typing import Any
 
@@ -6,12 +7,12 @@ from board.actions.jobs import queue_job
 from board.actions.panel_prints import seen_by_its_artist
 from board.models import Figure, FigurePlace, FigureProposal, Job, Page, Panel, PanelShape, Revision, SameAs
 from board.models.figure import LOST
-from board.models.figure_proposal import BY_REUSE, BY_SAME_AS, REFUSED_FIGURE
+from board.models.figure_proposal import BY_AXIS, BY_REUSE, BY_SAME_AS, REFUSED_FIGURE
 from board.models.job import DONE
-from board.models.revision import current_revisions, ready_revision
+from board.models.revision import READY, current_revisions, ready_revision
 from board.models.same_as import DECLARED
 
-VERSION = 3  # raised whenever the answers change
+VERSION = 4  # raised whenever the answers change
 MOST_PAIRS = 4  # for one panel
 
 Pairs = dict[tuple[int, int], str]  # a panel of the page, and the other one -> how they were found to show one drawing
@@ -21,7 +22,7 @@ def queue_proposals(*, revision: Revision) -> Job | None:
     """Queued again when figures are marked in the other panels, or in these; for the picture that counts alone."""
     if not Figure.objects.filter(page__board=revision.page.board_id).exists() or ready_revision(revision.page) != revision:
         return None
-    pairs, key = _pairs_as_input(revision), f"proposals/revision/{revision.pk}"
+    pairs, key = _mended_as_input(revision) + _pairs_as_input(revision), f"proposals/revision/{revision.pk}"
     if not pairs and not Job.objects.filter(key=key).exists():
         return None
     inputs = {"version": VERSION, "sha256": revision.picture.sha256, "pairs": pairs}
@@ -68,7 +69,7 @@ def _pairs_as_input(revision: Revision) -> list[dict[str, Any]]:
     shapes = {shape.panel_id: shape.polygon for shape in PanelShape.objects.filter(revision=revision)}
     taken = set(FigurePlace.objects.filter(revision=revision).exclude(placed_by=LOST)
                 .values_list("figure__panel", "figure__character"))
-    taken |= set(FigureProposal.objects.filter(panel__page=revision.page, state=REFUSED_FIGURE)
+    taken |= set(FigureProposal.objects.filter(panel__page=revision.page, state=REFUSED_FIGURE).exclude(found_by=BY_AXIS)
                  .values_list("panel", "source__character"))
     rows: list[dict[str, Any]] = []
     seen = set(Panel.objects.filter(page__in=seen_by_its_artist(revision.page), is_gone=False).values_list("pk", flat=True))
@@ -80,6 +81,26 @@ def _pairs_as_input(revision: Revision) -> list[dict[str, Any]]:
         figures = [one for one in there["figures"] if (panel, one["character"]) not in taken]
         if figures:
             rows.append({"panel": panel, "polygon": shapes[panel], "found_by": found_by, "other": {**there, "figures": figures}})
+    return rows
+
+
+def _mended_as_input(revision: Revision) -> list[dict[str, Any]]:
+    """The figures whose marks could not be carried here, as they last stood. Those that were refused on this picture are not asked
+    about again on it."""
+    shapes = {shape.panel_id: shape.polygon for shape in PanelShape.objects.filter(revision=revision)}
+    refused = FigureProposal.objects.filter(revision=revision, found_by=BY_AXIS, state=REFUSED_FIGURE).values("source")
+    lost = FigurePlace.objects.filter(revision=revision, placed_by=LOST, figure__panel__in=shapes).exclude(figure__in=refused)
+    rows = []
+    for figure in Figure.objects.filter(places__in=lost).order_by("pk"):
+        stood = figure.places.exclude(placed_by=LOST).filter(
+            revision__number__lt=revision.number, revision__state=READY, revision__withdrawn_at__isnull=True)
+        place = stood.select_related("revision__picture").order_by("-revision__number").first()
+        shape = PanelShape.objects.filter(panel=figure.panel_id, revision=place.revision).first() if place else None
+        if place is not None and shape is not None:
+            one = {"figure": figure.pk, "character": figure.character_id, "marks": place.marks, "doubts": place.doubts}
+            was = {"panel": shape.panel_id, "revision": place.revision_id, "sha256": place.revision.picture.sha256,
+                   "polygon": shape.polygon, "figures": [one]}
+            rows.append({"panel": shape.panel_id, "polygon": shapes[shape.panel_id], "found_by": BY_AXIS, "other": was})
     return rows
 
 

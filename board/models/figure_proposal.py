@@ -4,11 +4,12 @@ from django.db import models
 from board.models.versioned import Versioned
 
 PROPOSED, CONFIRMED, REFUSED_FIGURE = PROPOSAL_STATES = ("proposed", "confirmed", "refused")
-BY_SAME_AS, BY_REUSE = FOUND_BY = ("same-as", "reuse")
+BY_SAME_AS, BY_REUSE, BY_AXIS = FOUND_BY = ("same-as", "reuse", "axis")
 
 
 class FigureProposal(Versioned):
-    """A figure marked in one panel that another panel seems to show again. Nothing is measured from it before a person confirms."""
+    """A figure marked in one panel that another panel seems to show again, or the same panel, drawn anew. Nothing is measured from
+    it before a person confirms."""
 
     panel = models.ForeignKey("board.Panel", on_delete=models.CASCADE, related_name="figure_proposals")
     revision = models.ForeignKey("board.Revision", on_delete=models.CASCADE, related_name="figure_proposals")
@@ -24,6 +25,11 @@ class FigureProposal(Versioned):
     class Meta:
         ordering = ["pk"]
         constraints = [models.UniqueConstraint(fields=["panel", "source"], name="one_proposal_per_panel_and_figure")]
+
+    @property
+    def became_id(self) -> int | None:
+        """A figure that was mended is still the one that was marked before."""
+        return self.source_id if self.found_by == BY_AXIS and self.state == CONFIRMED else self.figure_id
 
     def __str__(self) -> str:
         return f"{self.source.character} in {self.panel}: {self.state}"

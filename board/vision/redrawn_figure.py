@@ -73,7 +73,7 @@ def look_for_figure(before: np.ndarray, after: np.ndarray, to_after: np.ndarray,
                     ) -> RedrawnFigure | NotMeasured:
     """before, after: uint8 gray of two panels; `to_after` (3, 3) a similarity, mirrored or not, px of before to px of after;
     `crown`, `sole` (2,) px of before."""
-    ends = _moved(to_after, np.array([crown, sole]))
+    ends = moved(to_after, np.array([crown, sole]))
     tall_px = float(np.hypot(*(ends[1] - ends[0])))
     if min(tall_px, float(np.hypot(*np.subtract(sole, crown)))) < LEAST_PX:
         return NotMeasured("The figure is too small to be known again.")
@@ -83,20 +83,20 @@ def look_for_figure(before: np.ndarray, after: np.ndarray, to_after: np.ndarray,
     corner = ends.min(0) - PAD * tall_px
     size = tuple(int(v) for v in np.ceil((np.ptp(ends, axis=0) + 2 * PAD * tall_px) * scale))
     to_work = np.array([[scale, 0, -corner[0] * scale], [0, scale, -corner[1] * scale], [0, 0, 1.0]])
-    earlier, later = (edge_field(_warped(one, H, size)) for one, H in ((before, to_work @ to_after), (after, to_work)))
+    earlier, later = (edge_field(warped(one, H, size)) for one, H in ((before, to_work @ to_after), (after, to_work)))
     votes = vote(earlier, later, PATCH_PX, REACH_PX, STEP_PX)
-    at = _along(votes.centre, _moved(to_work, ends))
-    head, body = (_part(votes, at, part) for part in (HEAD, BODY))
+    at = _along(votes.centre, moved(to_work, ends))
+    head, body = (part_of(votes, _within(at, part)) for part in (HEAD, BODY))
     if min(len(head), len(body)) < FEWEST:
         return NotMeasured("The figure shows too few lines to be known again.")
-    shift = _common(_part(votes, at, (HEAD[0], BODY[1])))
+    shift = common(part_of(votes, _within(at, (HEAD[0], BODY[1]))))
     agree = [one.agreement(one.shift - shift, SLACK_PX) for one in (head, body)]
     back = np.eye(3)
     back[:2, 2] = shift / scale
     return RedrawnFigure(agree[0], agree[1], shift / scale, back @ to_after)
 
 
-def _warped(gray: np.ndarray, H: np.ndarray, size: tuple[int, ...]) -> np.ndarray:
+def warped(gray: np.ndarray, H: np.ndarray, size: tuple[int, ...]) -> np.ndarray:
     """Shrunk without flicker: blurred as much as it gets smaller."""
     smaller = 1 / max(1e-6, float(np.sqrt(abs(np.linalg.det(H[:2, :2])))))
     if smaller > 1.2:
@@ -112,17 +112,20 @@ def _along(centre: np.ndarray, ends: np.ndarray) -> np.ndarray:
     return (centre - ends[0]) @ np.array([down, [-down[1], down[0]]]).T / tall
 
 
-def _part(votes: PatchVotes, at: np.ndarray, part: tuple[float, float]) -> PatchVotes:
-    keep = (at[:, 0] > part[0]) & (at[:, 0] < part[1]) & (np.abs(at[:, 1]) < HALF_WIDTH)
+def _within(at: np.ndarray, part: tuple[float, float]) -> np.ndarray:
+    return (at[:, 0] > part[0]) & (at[:, 0] < part[1]) & (np.abs(at[:, 1]) < HALF_WIDTH)
+
+
+def part_of(votes: PatchVotes, keep: np.ndarray) -> PatchVotes:
     return PatchVotes(votes.centre[keep], votes.shift[keep], votes.likeness[keep], votes.runner_up[keep], votes.say[keep])
 
 
-def _common(votes: PatchVotes) -> np.ndarray:
+def common(votes: PatchVotes) -> np.ndarray:
     """The shift that most patches agree on (2,): the median of those near the densest place."""
     near = np.hypot(*(votes.shift[:, None] - votes.shift[None]).transpose(2, 0, 1)) < SLACK_PX
     best = int((near @ votes.likeness).argmax())
     return np.median(votes.shift[near[best]], axis=0)
 
 
-def _moved(H: np.ndarray, points: np.ndarray) -> np.ndarray:
+def moved(H: np.ndarray, points: np.ndarray) -> np.ndarray:
     return points @ H[:2, :2].T + H[:2, 2]

@@ -56,11 +56,11 @@ def carry_figures(standing: dict[str, Marks], doubts: dict[str, Doubts], before:
     return carried
 
 
-def carried_doubts(doubts: Doubts, marks: Marks, mapped: Marks, frames: Frames) -> Doubts:
+def carried_doubts(doubts: Doubts, marks: Marks, mapped: Marks, frames: Frames, carrying: float = CARRIED) -> Doubts:
     """As large as the figure is now, and widened by what carrying adds. A share of the picture's width on both."""
     was_px, now_px = (tall_px(one, frame) for one, frame in zip((marks, mapped), frames, strict=True))
     was, now = was_px / frames[0].width_px, now_px / frames[1].width_px
-    return {name: float(np.hypot(doubt * now / max(was, 1e-9), CARRIED * now)) for name, doubt in doubts.items()}
+    return {name: float(np.hypot(doubt * now / max(was, 1e-9), carrying * now)) for name, doubt in doubts.items()}
 
 
 def map_marks(marks: Marks, registration: PageRegistration, frames: Frames) -> Marks:

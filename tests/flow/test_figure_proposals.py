@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 
 from board.actions.cast import add_character
+from board.actions.figure_places import CarriedMarks, record_figure_places
 from board.actions.figure_proposals import answer_proposal
 from board.actions.figures import mark_figure
 from board.actions.measuring import queue_ready_checks
@@ -16,7 +17,7 @@ from board.models.revision import ready_revision
 from board.worker.run_job import run_job
 from tests.flow.test_same_as import panel_on
 from tests.kept_rows import KeptRows
-from tests.vision.scribbled_figures import CROWN, SIZE, SOLE, scribbled_panel
+from tests.vision.scribbled_figures import CROWN, SIZE, SOLE, mended_panel, scribbled_panel
 
 OUTLINE = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]
 MARKS = {"crown": (CROWN / SIZE).tolist(), "sole": (SOLE / SIZE).tolist(), "shoulder-left": [0.44, 0.4]}
@@ -108,3 +109,43 @@ def test_unanswered_it_is_looked_for_anew_on_the_next_revision(drawn_again, arti
     mirrored = FigureProposal.objects.get()
     assert mirrored.marks["crown"][0] == pytest.approx(1 - MARKS["crown"][0], abs=0.01)
     assert set(mirrored.marks) == {"crown", "sole", "shoulder-right"}
+
+
+def test_a_figure_that_was_mended_is_asked_about_on_its_own_axis(owner, artist, page):
+    """Half a head smaller, say: its head is not where its marks would lie, and so they are lost."""
+    panel = panel_on(artist, page, scribbled_panel(1), OUTLINE)
+    before = ready_revision(page)
+    ines = add_character(seat=owner, name="Ines", height_m=1.7)
+    figure = mark_figure(seat=artist, revision=before, character=ines.pk, marks=MARKS, doubts={"crown": 0.002})
+    panel_on(artist, page, mended_panel(0.85, 0.85), OUTLINE)
+    after = ready_revision(page)
+    record_figure_places(revision=after, carried=[CarriedMarks(figure.pk, reason="Its head is not there.")])
+    look_again(after)
+    proposal = FigureProposal.objects.get()
+    assert (proposal.panel, proposal.source, proposal.found_by, proposal.state) == (panel, figure, "axis", "proposed")
+    crown = (SOLE + 0.85 * (CROWN - SOLE)) / SIZE
+    assert proposal.marks["crown"] == pytest.approx(crown, abs=0.01)
+    proposal = answer_proposal(seat=artist, proposal=proposal, state="confirmed", expected_version=None)
+    place = FigurePlace.objects.get(revision=after)
+    assert (place.placed_by, place.marks, proposal.became_id, Figure.objects.count()) == ("hand", proposal.marks, figure.pk, 1)
+    proposal = answer_proposal(seat=artist, proposal=proposal, state="proposed", expected_version=None)
+    assert (FigurePlace.objects.get(revision=after).placed_by, Figure.objects.count()) == ("lost", 1)
+    answer_proposal(seat=artist, proposal=proposal, state="refused", expected_version=None)
+    look_again(after)
+    assert FigureProposal.objects.get().state == "refused"
+    assert_asked_anew(figure, after.page, artist)
+
+
+def assert_asked_anew(figure, page, artist):
+    """What was said of one picture is not said of the next; and what a person marked meanwhile stands."""
+    panel_on(artist, page, mended_panel(1.18, 1.18), OUTLINE)
+    newest = ready_revision(page)
+    record_figure_places(revision=newest, carried=[CarriedMarks(figure.pk, reason="Its head is not there.")])
+    look_again(newest)
+    proposal = FigureProposal.objects.get()
+    assert (proposal.state, proposal.revision) == ("proposed", newest)
+    assert mark_figure(seat=artist, revision=newest, character=figure.character_id, marks=MARKS).pk == figure.pk
+    with pytest.raises(NotPossibleNow):
+        answer_proposal(seat=artist, proposal=proposal, state="confirmed", expected_version=None)
+    look_again(newest)
+    assert not FigureProposal.objects.exists()

@@ -28,6 +28,7 @@ test("Escape leaves it open, and so does a mark of one's own that is begun", () 
 
 test("it says who it may be and where that was marked, and is found by a tap on an end", () => {
   assert.match(asks(asked(), proposal(1)), /Is this Ines, as marked in panel 2 of page 3\?/);
+  assert.match(asks(asked(), { ...proposal(1), found_by: "axis" }), /Ines was drawn anew here\. Do the two ends lie on its crown/);
   const toPx = ([x, y]) => [1000 * x, 1000 * y];
   assert.equal(proposalNear(asked(), [204, 296], toPx).id, 3);
   assert.equal(proposalNear(asked(), [400, 296], toPx), null);

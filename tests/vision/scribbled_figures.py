@@ -24,5 +24,20 @@ def scribbled_panel(figure: int | None, waver_px: float = 0.0, seed: int = 1) ->
     return gray
 
 
+def mended_panel(body: float, head: float, seed: int = 2) -> np.ndarray:
+    """The set with figure 1 drawn anew by a hand that wavers: `body` times as large about its soles, its head `head` times as large
+    about where its crown then is."""
+    drawn, gray = scribbled_panel(1, 0.7, seed), scribbled_panel(1)
+    cv2.rectangle(gray, (248, 60), (352, 436), 248, -1)
+    crown = SOLE + body * (CROWN - SOLE)
+    for grown, here, there, rows in ((body, SOLE, SOLE, slice(round(crown[1] + 0.17 * 300 * head), 437)),
+                                     (head, CROWN, crown, slice(round(crown[1]) - 4, round(crown[1] + 0.17 * 300 * head)))):
+        H = np.array([[grown, 0, there[0] - grown * here[0]], [0, grown, there[1] - grown * here[1]]])
+        laid = cv2.warpAffine(drawn, H, SIZE, flags=cv2.INTER_LINEAR, borderValue=248)
+        wide = round(34 * grown)
+        gray[rows, 300 - wide : 301 + wide] = laid[rows, 300 - wide : 301 + wide]
+    return gray
+
+
 def draw(gray: np.ndarray, points: np.ndarray, waver: np.ndarray) -> None:
     cv2.polylines(gray, [np.round((points + waver) * 16).astype(np.int32)], False, 40, 2, cv2.LINE_AA, 4)

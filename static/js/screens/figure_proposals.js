@@ -51,7 +51,7 @@ export function proposalDeeds(state) {
     answer: (said) => {
       const asked = askedOf(state.known.marking);
       const name = asked && nameOf(state.known.marking, asked.character);
-      return asked && send(asked, said, withAnswer, said === "confirmed" ? `${name} is marked.` : `That is not ${name}, and is not proposed again.`);
+      return asked && send(asked, said, withAnswer, said === "confirmed" ? `${name} is marked.` : notSo(asked, name));
     },
     undo: () => {
       const last = state.known.marking.answered.at(-1);
@@ -74,7 +74,16 @@ export function drawProposal(proposal, marking, toPx) {
   ];
 }
 
-export const asks = (marking, { character, source_page: page, source_panel: panel }) =>
+const notSo = (proposal, name) => (isMended(proposal) ? `Then ${name} is marked by hand: its crown, then its soles.` : `That is not ${name}, and is not proposed again.`);
+
+/** Its marks could not be carried here, and it seems to stand where it stood. */
+const isMended = ({ found_by }) => found_by === "axis";
+
+export const asks = (marking, proposal) => (isMended(proposal)
+  ? `${nameOf(marking, proposal.character)} was drawn anew here. Do the two ends lie on its crown and its soles? Enter says they do, Delete that they do not; Escape leaves it open. Nothing is measured from it before.`
+  : asksOf(marking, proposal));
+
+const asksOf = (marking, { character, source_page: page, source_panel: panel }) =>
   `Is this ${nameOf(marking, character)}, as marked in ${panel ? `panel ${panel} of ` : ""}page ${page}? Enter says it is, Delete that it is not; Escape leaves it open. Nothing is measured from it before.`;
 
 export function proposalTools(marking, deeds) {
