@@ -137,6 +137,7 @@ def place_of(note: Note) -> tuple:
 
 
 def figure_of(note: Note) -> str:
-    """What was measured last."""
+    """What was measured last, on the page as it stands or on an earlier picture."""
     findings = list(note.findings.all()) if note.check_id else []
-    return f"{findings[-1].measured:.3g} {findings[-1].unit}".replace(" °", "°") if findings else ""
+    since = ", not measured since" if note.not_measured else ""
+    return f"{findings[-1].measured:.3g} {findings[-1].unit}{since}".replace(" °", "°") if findings else ""

@@ -76,15 +76,16 @@ def _where(note: ToldNote) -> str:
 def _body(note: ToldNote) -> Iterator[Flowable]:
     if note.finding is not None:
         finding = note.finding
-        yield Paragraph(rich(f"{label_of_finding(finding.kind)}: {figure(finding.measured, finding.unit)}", FIGURES), FIGURE)
+        measured = figure(finding.measured, finding.unit) + (" before" if note.not_measured else "")
+        yield Paragraph(rich(f"{label_of_finding(finding.kind)}: {measured}", FIGURES), FIGURE)
+        if note.not_measured:
+            yield Paragraph(rich(f"Not measured on the page as it stands. {note.not_measured}"), SMALL)
     yield Paragraph(rich(note.body), BODY)
     if note.finding is not None:
         expected, tolerance = figure(finding.expected, finding.unit), figure(finding.tolerance, finding.unit)
         # What only informs is off from nothing.
         held_against = "" if finding.kind in INFORMING else f"expected {expected} give or take {tolerance}; "
         yield Paragraph(rich(f"{held_against}{sureness(finding.confidence)}, {finding.confidence:.2f}"), SMALL)
-        if note.not_measured:
-            yield Paragraph(rich(f"Not measured on the page as it stands. {note.not_measured}"), SMALL)
     for reply in note.replies:
         yield Paragraph(f'<font size="8" color="#57524a">{rich(reply.name)}, {day(reply.at)}:</font> {rich(reply.body)}', REPLY)
 

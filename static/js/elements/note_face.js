@@ -37,11 +37,15 @@ function measuredHead(note) {
   const finding = note.finding;
   return [
     h("span", { class: "note-line" },
-      h("span", { class: "caliper" }, h("span", { class: "figure" }, finding ? figure(finding.measured, finding.unit) : "gone")),
+      h("span", { class: "caliper" }, h("span", { class: "figure" }, finding ? `${figure(finding.measured, finding.unit)}${isPast(note) ? " before" : ""}` : "gone")),
       stateWord(note)),
     h("span", { class: "note-kind" }, h("span", { class: "out-of-sight" }, "Measured: "), finding?.label ?? note.check_label),
+    isPast(note) && h("span", { class: "note-spot" }, "not measured since"),
   ];
 }
+
+/** What it says was measured on an earlier picture; on the page as it stands nobody knows. */
+export const isPast = (note) => Boolean(note.not_measured) && !isClosed(note);
 
 function stateWord(note) {
   return note.state === "open" ? null : h("span", { class: "note-state" }, STATE_WORDS[note.state]);

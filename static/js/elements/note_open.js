@@ -1,12 +1,12 @@
-import { h } from "./h.js";
+import { button, h } from "./h.js";
 import { howMeasured } from "./how_measured.js";
 import { noteDeeds, replyField } from "./note_deeds.js";
-import { whereOf } from "./note_face.js";
+import { isPast, whereOf } from "./note_face.js";
 import { TREND, figure, nameOf, sureness, when } from "./words.js";
 
-/** A note that was taken up: all it says, what was replied, what may be done with it. @param {any} desk as noteDeeds has it, and who replies */
+/** A note that was taken up: all it says, what was replied, what may be done with it. @param {any} desk as noteDeeds has it, who replies, and how lost marks are made again */
 export function noteOpen(note, desk) {
-  const open = h("div", { class: "note-open" }, noteBody(note), replyList(note), ...noteDeeds(note, desk),
+  const open = h("div", { class: "note-open" }, noteBody(note, desk.markAgain), replyList(note), ...noteDeeds(note, desk),
     note.state !== "held" && desk.may.write && replyField(note, desk.me, desk.replied));
   open.addEventListener("click", clickedOnPurpose(), { capture: true });
   return open;
@@ -38,13 +38,15 @@ export const comeInSight = (list) => requestAnimationFrame(() => {
 });
 
 /** What the note says in full, and to a measured one how it was measured. */
-function noteBody(note) {
+function noteBody(note, markAgain) {
   const from = note.source === "measured" ? note.check_label : note.pen_name || nameOf(note.author);
   return [
     h("p", { class: "note-from quiet small" }, `${from}, ${whereOf(note)}${note.criterion_title ? `; ${note.criterion_title}` : ""}`, note.sent_at && h("span", {}, `, ${when(note.sent_at)}`)),
+    isPast(note) && h("p", { class: "hint" }, `Not measured on the page as it stands. ${note.not_measured}`),
+    isPast(note) && markAgain && button("Mark it again", markAgain, { "data-key": `mark-again-${note.id}` }),
     h("p", { class: "note-words" }, note.body),
     note.finding?.principle && h("img", { class: "principle", src: note.finding.principle, alt: "", loading: "lazy" }),
-    note.finding && measuredFigures(note),
+    note.finding && measuredFigures(note.finding, isPast(note)),
     note.finding && otherPanel(note.finding.geometry),
     note.finding && howMeasured(note.finding.kind, note.board),
     note.here?.placed_by === "panel" && h("p", { class: "hint" }, "Carried to the same place in its panel; the drawing there may have moved."),
@@ -55,16 +57,16 @@ function noteBody(note) {
 const otherPanel = ({ other }) => other?.page &&
   h("p", { class: "small" }, h("a", { href: `/pages/${other.page}?panel=${other.panel}` }, `Show ${other.called}`));
 
-function measuredFigures({ finding, not_measured }) {
+function measuredFigures(finding, wasBefore) {
   const row = (name, ...value) => h("div", {}, h("dt", {}, name), h("dd", {}, ...value));
   const number = (value) => h("span", { class: "figure" }, figure(value, finding.unit));
   return h("dl", { class: "note-figures small" },
-    row("Measured", number(finding.measured)),
+    row(wasBefore ? "Measured before" : "Measured", number(finding.measured)),
     // What only informs is off from nothing.
     (finding.tolerance > 0 || finding.expected !== finding.measured) &&
       row("Expected", number(finding.expected), " give or take ", number(finding.tolerance)),
     row("How sure", `${sureness(finding.confidence)} `, h("span", { class: "figure" }, finding.confidence.toFixed(2))),
-    row("Since then", not_measured ? `not measured on the page as it stands. ${not_measured}` : TREND[finding.trend] ?? finding.trend));
+    !wasBefore && row("Since then", TREND[finding.trend] ?? finding.trend));
 }
 
 function replyList(note) {

@@ -8,7 +8,7 @@ import { isAskedFirst, notesListed } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { NARROW, drawLeaders, foldNotes, standNotes } from "./desk_margin.js";
 import { uploadDialog } from "./dialogs_on_demand.js";
-import { drawShapes } from "./tools_on_demand.js";
+import { drawShapes, markFigures, mayCorrect } from "./tools_on_demand.js";
 
 /** Notes in the page's own margins, each at the height of its spot with a leader to it; on a narrow screen, a list below the page. */
 export function showNotes(state, parts) {
@@ -77,9 +77,14 @@ function deskOf(note, state) {
   return {
     may: known.may, me: known.me, draws: known.draws, panel: known.panels.find((panel) => panel.id === note.panel), asks: isAskedFirst(note, known),
     seeBoth: note.revision && current ? `/pages/${known.pageId}/compare?before=${note.revision}&after=${current}&note=${note.id}` : null,
+    markAgain: marksAgain(note, known) && (() => markFigures(state, note.panel)),
     act: (deed, stepsOn = false) => act(state, note, deed, stepsOn), edit: () => edit(state, note), replied: () => load(state, ["notes", "page"]),
   };
 }
+
+/** Whether it speaks of figures whose marks could not be carried here, and one may mark them. */
+const marksAgain = ({ check, panel }, known) =>
+  ["heights", "proportions"].includes(check) && Boolean(known.revision?.figures_lost.includes(panel)) && mayCorrect(known);
 
 const edit = async (state, note) => (await import("./note_edit.js")).editNote(state, note);
 

@@ -17,13 +17,13 @@ import { showMarkTools } from "./figures_mark_tools.js";
 let parts = null;
 
 /** Figures of the picture shown are marked and tied to the cast, each kept as soon as it is whole. */
-export async function markFigures(state) {
+export async function markFigures(state, at = state.known.panel) {
   const { known } = state;
   if (known.edit || known.marking || known.posting || !known.revision) return;
   const { id } = known.revision;
   const found = await inTurn(() => attempt(() => Promise.all([castOf(known.board.id), readFigures(id), proposalsOn(id)])));
   if (!found) return;
-  const panel = panelsShown(known).find((one) => one.id === known.panel);
+  const panel = panelsShown(known).find((one) => one.id === at);
   const [cast, figures, proposals] = found;
   const marking = begun(id, cast, figures, panel && middleOf({ polygon: panel.polygon }));
   state.set({ marking: withProposals(marking, proposals), note: null, draft: null });

@@ -8,10 +8,11 @@ export async function correctPanels(state) {
   editing.correctPanels(state);
 }
 
-export async function markFigures(state) {
+/** @param {number|null} [at] the panel that the cross begins in */
+export async function markFigures(state, at) {
   if (!mayCorrect(state.known) || state.known.posting) return;
   const marking = await import("./figures_mark.js");
-  await marking.markFigures(state);
+  await marking.markFigures(state, at);
 }
 
 export async function standPosts(state) {
