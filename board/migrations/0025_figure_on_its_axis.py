@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('board', '0022_note_not_measured'),
+        ('board', '0024_sign_in_failure'),
     ]
 
     operations = [
