@@ -74,7 +74,7 @@ function levelLine(revision, panel, eyeLevel) {
     ends: () => ends().map((point) => toPixels(size, point)),
     onDrag: (end, level) => {
       inputs[end].value = (((level - y) / (y1 - y)) * 100).toFixed(1);
-      show();
+      inputs[end].dispatchEvent(new Event("input", { bubbles: true })); // dragged, it is as good as typed
     },
   });
   show();

@@ -40,7 +40,10 @@ function placingOf(panel, revision) {
   const [left, top, right, bottom] = bounds(panel.polygon);
   const part = [...toPixels(pageSize, [left, top]), ...toPixels(pageSize, [right, bottom])];
   const known = panel.row.still_place;
-  const onChange = () => show();
+  const onChange = () => {
+    show();
+    save.form?.dispatchEvent(new Event("input", { bubbles: true })); // set, it is as good as typed
+  };
   const onPage = twoPoints({ name: "The panel", url: pageUrl, size: pageSize, part, points: known ? movedOnto(known.on_page, known.bounds, panel.polygon) : [], onChange });
   const inStill = twoPoints({ name: still.title, url: stillUrl, size: stillSize, part: [0, 0, stillSize.width, stillSize.height], points: known?.in_still ?? [], onChange });
   const over = svg("image", { href: stillUrl, width: stillSize.width, height: stillSize.height });
