@@ -66,8 +66,9 @@ async function keep(state) {
   if (!hasChanged(edit)) return end(state);
   if (at.isSending) return undefined;
   at.isSending = true;
-  const met = await attempt(() => sendOrMeet(edit, state.known.pageId));
-  at.isSending = false;
+  const met = await attempt(() => sendOrMeet(edit, state.known.pageId)).finally(() => {
+    at.isSending = false;
+  });
   if (!met || !state.known.edit) return undefined;
   at.told?.remove();
   if (met !== edit) {
