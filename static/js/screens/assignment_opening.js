@@ -12,7 +12,11 @@ export function openingPart(one, opened, changed) {
   return openedPart(opened, close, h("div", { class: "buttons" }, button("Open a page to all", () => openingDialog(one, changed), { "data-key": "open-page" })));
 }
 
-const open = (id, is_open_to_students, changed) => attempt(async () => changePage(await readPage(id), { is_open_to_students })).then(changed);
+async function open(id, is_open_to_students, changed) {
+  await attempt(async () => changePage(await readPage(id), { is_open_to_students }), { done: is_open_to_students ? "Open to the class." : "Closed." });
+  await changed();
+  /** @type {HTMLElement|null} */ (document.querySelector('[data-key="open-page"]'))?.focus();
+}
 
 async function openingDialog(one, changed) {
   const table = await attempt(() => tableOf(one.id));

@@ -19,9 +19,15 @@ export function classPeople(shell, changed) {
 }
 
 function personRow(one, show) {
+  const key = `alias-${one.id}`;
   const row = h("li", { "data-key": `person-${one.id}`, tabindex: "-1" },
     h("span", {}, h("strong", {}, one.name), ` ${one.place === "instructor" ? "instructs, " : ""}signs in as ${one.username}${one.is_minor ? ", minor" : ""}`));
-  row.append(word("Alias", () => row.replaceChildren(aliasOf(one, show)), { "aria-label": `Alias of ${one.name}` }),
+  const back = () => show().then(() => /** @type {HTMLElement|null} */ (document.querySelector(`[data-key="${key}"]`))?.focus());
+  const write = () => {
+    row.replaceChildren(aliasOf(one, back));
+    row.querySelector("input").focus();
+  };
+  row.append(word("Alias", write, { "aria-label": `Alias of ${one.name}`, "data-key": key }),
     h("a", { href: `/enrolments/${one.id}/progress` }, "Data", h("span", { class: "out-of-sight" }, ` of ${one.name}`)));
   return row;
 }
@@ -34,12 +40,13 @@ function invitedRow({ id, username, name, alias, expires_at }) {
   return h("li", { "data-key": `invited-${id}`, tabindex: "-1" }, h("span", {}, h("strong", {}, alias || name || username), " ", h("span", { class: "quiet" }, state)));
 }
 
-function aliasOf(one, show) {
-  const element = form({}, ({ alias, is_minor }) => attempt(() => changeEnrolment(one.id, { alias: alias.trim(), is_minor: Boolean(is_minor) })).then(show),
+function aliasOf(one, back) {
+  return form({}, async ({ alias, is_minor }) => {
+    if (await attempt(() => changeEnrolment(one.id, { alias: alias.trim(), is_minor: Boolean(is_minor) }), { done: "Saved." })) back();
+  },
     field(`Alias of ${one.name}`, h("input", { name: "alias", maxlength: "60", value: one.alias })),
     h("div", { class: "choices" }, h("label", {}, h("input", { type: "checkbox", name: "is_minor", checked: one.is_minor }), "a minor")),
-    h("div", { class: "buttons" }, h("button", { class: "button first" }, "Save"), button("Leave it", show)));
-  return element;
+    h("div", { class: "buttons" }, h("button", { class: "button first" }, "Save"), button("Leave it", back)));
 }
 
 function newPerson(shell, show) {

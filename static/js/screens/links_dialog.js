@@ -23,7 +23,7 @@ const whomOf = (row) => row.alias || row.name || row.username || `whoever has it
 
 function newLink(shell, show) {
   return form({}, async ({ uses, days }) => {
-    if (await attempt(() => invite(shell.class.id, { uses: Number(uses), days: Number(days) }))) show();
+    if (await attempt(() => invite(shell.class.id, { uses: Number(uses), days: Number(days) }), { done: "The link is made; it stands in the list." })) show();
   },
     h("h3", {}, "A new link"),
     h("div", { class: "pair" },

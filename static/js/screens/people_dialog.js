@@ -31,7 +31,7 @@ function byLink(board) {
     if (rows) swap(list, ...rows.map((row) => linkRow(row, whomOf(row), () => takeBackSeatLink(row.id).then(show))));
   };
   const element = form({}, async ({ uses, days }) => {
-    if (await attempt(() => inviteToSeat(board, { roles: ticked(element, "roles"), uses: Number(uses), days: Number(days) }))) show();
+    if (await attempt(() => inviteToSeat(board, { roles: ticked(element, "roles"), uses: Number(uses), days: Number(days) }), { done: "The link is made; it stands below." })) show();
   },
     h("h3", {}, "Invite by a link"),
     h("p", { class: "hint" }, "Whoever has it gets the seat, and an account if they have none: send it to them alone."),
