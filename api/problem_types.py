@@ -7,7 +7,7 @@ from inspect import getdoc
 from rest_framework import exceptions
 
 from api.if_match import VersionNeeded
-from api.problems import BodyTooLarge, Broken, MetAnotherChange, slug_of, title_of
+from api.problems import BodyTooLarge, Broken, MetAnotherChange, NoRoom, slug_of, title_of
 from api.session_authentication import CsrfFailed
 from api.tokens import WrongSignIn
 from board import errors
@@ -47,6 +47,7 @@ WHAT_TO_DO: dict[type[Exception], str] = {
     WrongSignIn: "Mind capitals and spaces in name and password. Who forgot theirs gets another from whoever runs this server.",
     BodyTooLarge: "Send less at a time.",
     MetAnotherChange: "Send the same request again. If it is refused again, read the thing first.",
+    NoRoom: "Send it again when there is room. An upload that was broken off by this left nothing behind.",
     Broken: "It is not your doing. Tell whoever runs this server when it was: what happened stands in its log.",
     exceptions.ValidationError: "“errors” names each field or parameter with what is the matter. Put it right and send it again.",
     exceptions.ParseError: "Check what your program really sends: quotes and commas in JSON; in a form the boundary, which "

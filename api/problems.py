@@ -1,5 +1,6 @@
 """Every error as a problem document (RFC 9457), those of the framework too."""
 
+import errno
 import json
 import logging
 import re
@@ -43,6 +44,12 @@ class MetAnotherChange(BoardError):
     status = 409
 
 
+class NoRoom(BoardError):
+    """There is no room left on the server's disk. Nothing of your request was kept; whoever runs the server has to make some."""
+
+    status = 507
+
+
 class Broken(BoardError):
     """Something broke on the server. It was noted down; nothing of your request was kept."""
 
@@ -62,6 +69,9 @@ def problem_from_exception(error: Exception, context: dict[str, Any]) -> HttpRes
     elif isinstance(error, DatabaseError) and met_another_change(error):
         logger.warning("%s %s met another change: %s", *_method_and_path(request), error)
         error = MetAnotherChange()
+    elif is_out_of_room(error):
+        logger.error("%s %s found no room on the disk: %s", *_method_and_path(request), error)
+        error = NoRoom()
     elif not isinstance(error, (BoardError, exceptions.APIException)):
         logger.error("%s %s broke", *_method_and_path(request), exc_info=error)
         got_request_exception.send(sender=None, request=getattr(request, "_request", request))
@@ -71,10 +81,16 @@ def problem_from_exception(error: Exception, context: dict[str, Any]) -> HttpRes
 
 def met_another_change(error: DatabaseError) -> bool:
     """Two wrote the same unique thing, each waited for what the other held, or one that holds SQLite did not let go in time."""
-    told = error.__cause__
-    sqlstate = getattr(told, "sqlstate", None) or ""
-    sqlite = getattr(told, "sqlite_errorname", None) or ""
-    return sqlstate in UNIQUE_OR_DEADLOCK or sqlite in ("SQLITE_CONSTRAINT_UNIQUE", "SQLITE_BUSY", "SQLITE_BUSY_SNAPSHOT")
+    in_sqlite = ("SQLITE_CONSTRAINT_UNIQUE", "SQLITE_BUSY", "SQLITE_BUSY_SNAPSHOT")
+    return getattr(error.__cause__, "sqlstate", "") in UNIQUE_OR_DEADLOCK or _sqlite_name(error) in in_sqlite
+
+
+def is_out_of_room(error: Exception) -> bool:
+    return getattr(error, "errno", 0) in (errno.ENOSPC, errno.EDQUOT) or _sqlite_name(error) == "SQLITE_FULL"
+
+
+def _sqlite_name(error: Exception) -> str:
+    return getattr(error.__cause__, "sqlite_errorname", "")
 
 
 def problem(error: BoardError | exceptions.APIException, instance: str = "") -> HttpResponse:

@@ -57,9 +57,9 @@ def test_what_a_killed_process_left_is_dropped_and_what_is_being_written_stays(t
 
 def test_an_upload_that_a_full_disk_cut_off_is_taken_whole_when_it_is_sent_again(cast, client_of, monkeypatch):
     client, url, data = client_of("artist"), f"/api/v1/pages/{cast.page.pk}/revisions", png(shade=31)
-    client.raise_request_exception = False
     with monkeypatch.context() as full:
         full.setattr("board.picture_files.File", FullDisk)
-        assert client.post(url, {"image": upload(data), "stage": "thumbnail"}, format="multipart").status_code == 500
+        answer = client.post(url, {"image": upload(data), "stage": "thumbnail"}, format="multipart")
+        assert answer.status_code == 507 and "no room left on the server's disk" in answer.json()["detail"]
     row = client.post(url, {"image": upload(data), "stage": "thumbnail"}, format="multipart").json()
     assert b"".join(client.get(row["file"]).streaming_content) == data

@@ -81,11 +81,12 @@ test("two files that look like one page are left to the person", () => {
 const queueOf = (send, told = []) => new UploadQueue({ send, tell: ({ id, state }) => told.push(`${id} ${state}`), pause: async () => {} });
 const items = (...lanes) => lanes.map((lane, i) => ({ id: i + 1, lane }));
 
-test("a broken line is tried again, a refusal is not", async () => {
+test("a broken line is tried again, and what somebody else was in the way of; a refusal is not", async () => {
   const calls = [0, 0];
+  const broken = [{ status: 0, words: "The line broke." }, { status: 409, type: "/problems/met-another-change" }];
   const queue = queueOf(async ({ id }) => {
     calls[id - 1] += 1;
-    if (id === 1 && calls[0] < 3) throw Object.assign(new Error(), { status: 0, words: "The line broke." });
+    if (id === 1 && calls[0] < 3) throw Object.assign(new Error(), broken[calls[0] - 1]);
     if (id === 2) throw Object.assign(new Error(), { status: 415, words: "This is no picture." });
   });
   const both = items("a", "b");

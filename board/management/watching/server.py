@@ -13,7 +13,7 @@ from urllib.request import HTTPRedirectHandler, Request, build_opener
 TIMEOUT_SECONDS = 60
 CHUNK = 1 << 16
 # The same request may do better later: at work on it already, too many, or something of the server's own.
-LATER = {408, 409, 425, 429, 500, 502, 503, 504}
+LATER = {408, 409, 425, 429, 500, 502, 503, 504, 507}
 NOTHING: Mapping[str, str] = {}
 LOOPBACK = {"127.0.0.1", "localhost", "::1"}
 

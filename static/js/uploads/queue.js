@@ -6,9 +6,10 @@
  */
 const AT_ONCE = 2;
 const PAUSES_S = [1, 2, 4, 8, 15];
-// The line, a server that restarts, too many at once, a first try that is still at work: these pass.
-const PASSING = new Set([0, 408, 425, 429, 500, 502, 503, 504]);
-const passes = ({ status, type }) => PASSING.has(status) || type === "/problems/still-at-work";
+// The line, a server that restarts or has no room, too many at once, a first try that is still at work, another's change: these pass.
+const PASSING = new Set([0, 408, 425, 429, 500, 502, 503, 504, 507]);
+const PASSING_TYPES = new Set(["/problems/still-at-work", "/problems/met-another-change"]);
+const passes = ({ status, type }) => PASSING.has(status) || PASSING_TYPES.has(type);
 
 export class UploadQueue {
   /**
