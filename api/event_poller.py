@@ -14,6 +14,7 @@ from weakref import WeakKeyDictionary
 
 from django.db import DatabaseError, connection
 
+from api.told_to_stop import is_told_to_stop, listen
 from board.models import Board
 
 logger = logging.getLogger(__name__)
@@ -49,8 +50,11 @@ class WatchedBoard:
     def move_to(self, last: int) -> None:
         if last > self.last:
             self.last = last
-            self._moved.set()
-            self._moved = asyncio.Event()
+            self.wake()
+
+    def wake(self) -> None:
+        self._moved.set()
+        self._moved = asyncio.Event()
 
     async def moved_past(self, number: int, seconds: float) -> bool:
         """False when nothing came in that time."""
@@ -65,6 +69,7 @@ class WatchedBoard:
 
 class Poller:
     def __init__(self) -> None:
+        listen()
         self._boards: dict[int, WatchedBoard] = {}
         self._task: asyncio.Task | None = None
 
@@ -89,6 +94,9 @@ class Poller:
 
     async def _poll(self) -> None:
         while self._boards:
+            if is_told_to_stop():
+                for watched in self._boards.values():
+                    watched.wake()
             try:
                 for board_id, last in await in_reading_thread(counts_of, list(self._boards)):
                     if board := self._boards.get(board_id):

@@ -8,6 +8,7 @@ from rest_framework.renderers import JSONRenderer
 from api.event_poller import in_reading_thread, poller_of_this_loop
 from api.event_reading import MOST_AT_ONCE, EventSerializer, events_after
 from api.sign_in_watch import SignIn
+from api.told_to_stop import is_told_to_stop
 from board.access import access_board
 from board.errors import BoardError
 
@@ -21,10 +22,11 @@ class SignedOut(Exception):
 
 
 async def follow(*, user_id: int, board_id: int, after: int, sign_in: SignIn) -> AsyncIterator[str]:
-    """What comes after event `after`, as it happens, until the reader goes, signs out or leaves the board."""
+    """What comes after event `after`, as it happens, until the reader goes, signs out or leaves the board, or the server
+    is told to stop."""
     async with poller_of_this_loop().watching(board_id) as board:
         yield OPENING
-        while True:
+        while not is_told_to_stop():
             try:
                 texts, last, is_all = await in_reading_thread(read_for, user_id, board_id, after, sign_in)
             except SignedOut:

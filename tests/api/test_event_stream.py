@@ -1,6 +1,7 @@
 """The board's log as server-sent events: in order, without gaps, to those who may see it, as long as they may."""
 
 import asyncio
+import signal
 import threading
 
 import pytest
@@ -9,7 +10,7 @@ from asgiref.testing import ApplicationCommunicator
 from django.db import connection
 from django.test import AsyncClient
 
-from api import event_stream
+from api import event_stream, told_to_stop
 from api.event_poller import poller_of_this_loop
 from board.actions.members import remove_member
 from board.actions.notes import pin_note
@@ -117,6 +118,19 @@ async def test_it_ends_when_the_reader_loses_the_seat(cast, short_heartbeat):
         member = await Member.objects.aget(user=cast.artist)
         await sync_to_async(lambda: remove_member(seat=cast.seat("owner"), member=member))()
         assert await stream.changes(1) == []
+
+
+async def test_it_ends_when_the_server_is_told_to_stop_and_the_server_hears_of_it(cast, monkeypatch):
+    monkeypatch.setattr(told_to_stop, "_told", False)
+    heard: list[int] = []
+    before = signal.signal(signal.SIGTERM, lambda number, frame: heard.append(number))
+    try:
+        async with stream_of(cast, "artist") as one, stream_of(cast, "editor") as two:
+            assert [await one.next_text(), await two.next_text()] == ["retry: 3000\n\n"] * 2
+            signal.raise_signal(signal.SIGTERM)
+            assert await one.has_ended() and await two.has_ended() and heard == [signal.SIGTERM]
+    finally:
+        signal.signal(signal.SIGTERM, before)
 
 
 async def test_all_streams_of_a_process_share_one_poller(cast):
