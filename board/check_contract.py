@@ -49,13 +49,12 @@ class StillUnderCheck:
 
 @dataclass(frozen=True, eq=False)
 class DrawnBefore:
-    """A panel that was drawn before this page, by its fingerprint. `same_as`: panels of this page declared to share it."""
+    """A panel that was drawn before this page, by its fingerprint."""
 
     panel: int
     order: int
     page_number: int
     print: DrawingPrint
-    same_as: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True)
@@ -70,6 +69,7 @@ class PanelUnderCheck:
     eye_height_m: float | None = None  # over the panel's ground; None where nobody said and no still tells
     given: GivenInPanel | None = None  # a correction by hand
     same_as: SameAsUnderCheck | None = None  # whose drawing it takes over, where somebody said so
+    one_drawing: frozenset[int] = frozenset()  # the panels, of any page, that were said to share its drawing, by however many steps
     still: StillUnderCheck | None = None  # that it was drawn from, where one is placed under it
 
 

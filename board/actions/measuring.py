@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from board.actions.figure_inputs import figure_inputs
 from board.actions.given_places import given_on
 from board.actions.jobs import queue_job
-from board.actions.panel_prints import declared_models
+from board.actions.panel_prints import one_drawing
 from board.actions.proposal_inputs import queue_proposals
 from board.actions.same_as_inputs import has_same_as, same_as_inputs
 from board.actions.still_inputs import has_placed_still, still_inputs
@@ -99,7 +99,7 @@ def inputs_of_check(revision: Revision, entry: CheckEntry) -> dict:
     if entry.needs_figures:
         inputs |= figure_inputs(revision, entry.id)
     if entry.needs_prints:
-        inputs |= {"number": revision.page.number, "models": declared_models(revision)}
+        inputs |= {"number": revision.page.number, "one_drawing": one_drawing(revision)}
     if entry.needs_same_as:
         inputs["same_as"] = same_as_inputs(revision)
     if entry.needs_still:

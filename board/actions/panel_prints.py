@@ -9,7 +9,7 @@ from django.db.models import Min, Q, QuerySet
 from board.access import seat_on, visible_pages
 from board.models import Page, Panel, PanelPrint, Revision, SameAs
 from board.models.revision import current_revisions
-from board.models.same_as import DECLARED, PROPOSED
+from board.models.same_as import DECLARED, PROPOSED, families
 
 
 @dataclass(frozen=True)
@@ -49,16 +49,13 @@ def prints_before(revision: Revision) -> QuerySet[PanelPrint]:
     return PanelPrint.objects.filter(revision__in=shown, panel__is_gone=False).select_related("panel__page")
 
 
-def declared_models(revision: Revision) -> dict[str, list[int]]:
-    """Panel of this page -> those that somebody said share its drawing, whichever takes it over: the page with the model may be the
-    later one to be drawn."""
-    rows = SameAs.objects.filter(state=DECLARED).order_by("pk")
-    pairs = [*rows.filter(panel__page=revision.page).values_list("panel", "model"),
-             *rows.filter(model__page=revision.page).values_list("model", "panel")]
-    found: dict[str, list[int]] = {}
-    for panel, other in pairs:
-        found.setdefault(str(panel), []).append(other)
-    return found
+def one_drawing(revision: Revision) -> dict[str, list[int]]:
+    """Panel of this page -> the others that people said share its drawing: whichever takes it over, since the page with the model
+    may be the later one to be drawn, and those that go back to the same one."""
+    rows = SameAs.objects.filter(state=DECLARED, panel__page__board=revision.page.board_id)
+    family = families(rows.values_list("panel", "model"))
+    own = Panel.objects.filter(page=revision.page, pk__in=family).order_by("pk").values_list("pk", flat=True)
+    return {str(panel): sorted(family[panel] - {panel}) for panel in own}
 
 
 def seen_by_its_artist(page: Page) -> QuerySet[Page]:

@@ -10,7 +10,7 @@ from board.models.figure import LOST
 from board.models.figure_proposal import BY_AXIS, BY_REUSE, BY_SAME_AS, REFUSED_FIGURE
 from board.models.job import DONE
 from board.models.revision import READY, current_revisions, ready_revision
-from board.models.same_as import DECLARED
+from board.models.same_as import DECLARED, families
 
 VERSION = 4  # raised whenever the answers change
 MOST_PAIRS = 4  # for one panel
@@ -45,8 +45,8 @@ def pairs_on(page: Page) -> Pairs:
     for drawing in _used_again(page):
         found |= {(panel, other): BY_REUSE for panel in drawing & own for other in drawing - {panel}}
     rows = SameAs.objects.filter(state=DECLARED, panel__page__board=page.board_id)
-    for panel, model in rows.values_list("panel", "model"):
-        found |= {pair: BY_SAME_AS for pair in ((panel, model), (model, panel)) if pair[0] in own}
+    for family in set(families(rows.values_list("panel", "model")).values()):
+        found |= {(panel, other): BY_SAME_AS for panel in family & own for other in family - {panel}}
     return found
 
 

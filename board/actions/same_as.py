@@ -9,7 +9,7 @@ from board.actions.proposal_inputs import queue_proposals_beside
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotValid
 from board.models import Page, Panel, Revision, SameAs
-from board.models.same_as import DECLARED, PROPOSED, REFUSED_SAME_AS
+from board.models.same_as import DECLARED, PROPOSED, REFUSED_SAME_AS, families
 
 
 @transaction.atomic
@@ -19,20 +19,20 @@ def declare_same_as(*, seat: Seat, panel: Panel, model: Panel, expected_version:
         raise NotValid("A panel can be the same as another panel of its board.")
     if panel.pk in _models_of(model):
         raise NotValid("That panel already takes its drawing over from this one.")
-    panel = lock_version(panel, expected_version)
+    panel, before = lock_version(panel, expected_version), _family_of(panel)
     SameAs.objects.filter(panel=panel, state=DECLARED).exclude(model=model).delete()
     SameAs.objects.filter(panel=model, model=panel, state=PROPOSED).delete()
     row, _ = SameAs.objects.update_or_create(panel=panel, model=model, defaults={"state": DECLARED, "said_by_id": seat.user.pk})
-    _tell(seat, panel, model, "same-as-declared")
+    _tell(seat, panel, "same-as-declared", before | _family_of(panel))
     return row
 
 
 @transaction.atomic
 def refuse_same_as(*, seat: Seat, panel: Panel, model: Panel, expected_version: int | None) -> None:
     """What was declared is taken back, what was proposed is refused: neither is proposed again."""
-    panel = lock_version(panel, expected_version)
+    panel, before = lock_version(panel, expected_version), _family_of(panel)
     SameAs.objects.update_or_create(panel=panel, model=model, defaults={"state": REFUSED_SAME_AS, "said_by_id": seat.user.pk})
-    _tell(seat, panel, model, "same-as-refused")
+    _tell(seat, panel, "same-as-refused", before | {model.pk})
 
 
 def measure_same_as_again(*, revision: Revision) -> None:
@@ -53,9 +53,14 @@ def _models_of(panel: Panel) -> set[int]:
     return seen
 
 
-def _tell(seat: Seat, panel: Panel, model: Panel, kind: str) -> None:
+def _family_of(panel: Panel) -> frozenset[int]:
+    rows = SameAs.objects.filter(state=DECLARED, panel__page__board=panel.page.board_id)
+    return families(rows.values_list("panel", "model")).get(panel.pk, frozenset({panel.pk}))
+
+
+def _tell(seat: Seat, panel: Panel, kind: str, family: frozenset[int]) -> None:
     save_next_version(panel)
     write_event(board=seat.board, kind=kind, actor=seat.user, page=panel.page, panel=panel.pk)
-    for page in {panel.page_id: panel.page, model.page_id: model.page}.values():
+    for page in Page.objects.filter(panels__in=family).select_related("board").distinct():
         measure_page_again(page=page)
     queue_proposals_beside(page=panel.page)

@@ -1,7 +1,18 @@
+from collections.abc import Iterable
+
 from django.conf import settings
 from django.db import models
 
 DECLARED, PROPOSED, REFUSED_SAME_AS = SAME_AS_STATES = ("declared", "proposed", "refused")
+
+
+def families(pairs: Iterable[tuple[int, int]]) -> dict[int, frozenset[int]]:
+    """Panel -> all that it shares its drawing with, itself too, by however many steps of (panel, model)."""
+    found: dict[int, frozenset[int]] = {}
+    for pair in pairs:
+        joined = frozenset[int]().union(*(found.get(panel, {panel}) for panel in pair))
+        found |= dict.fromkeys(joined, joined)
+    return found
 
 
 class SameAs(models.Model):

@@ -55,8 +55,8 @@ class ReusePanel:
         return print_of(np.ascontiguousarray(self.gray[:, ::-1]), self.left_out[:, ::-1])
 
     def surest(self, before: list[DrawnBefore]) -> tuple[DrawnBefore, KnownDrawing] | None:
-        """A panel that is declared the same as the earlier one needs no telling."""
-        others = [one for one in before if self.panel.id not in one.same_as]
+        """What people said to be one drawing needs no telling."""
+        others = [one for one in before if one.panel not in self.panel.one_drawing]
         known = known_again(self.print, self.mirrored, [one.print for one in others])
         return (others[known[0].index], known[0]) if known else None
 

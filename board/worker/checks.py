@@ -28,7 +28,7 @@ def handle(job: Job) -> Outcome:
     revision = revision_of(job)
     page = page_under_check(job.inputs, decoded(revision.picture).gray)
     if CHECKS[job.check_id].needs_prints:
-        page = replace(page, drawn_before=drawn_before(revision, job.inputs))
+        page = replace(page, drawn_before=drawn_before(revision))
     result: CheckResult = CHECKS[job.check_id].load()(page)
 
     def record() -> None:
@@ -72,6 +72,7 @@ def unmeasured_in(result: CheckResult) -> Unmeasured:
 def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
     models, stills = same_as_under_check(inputs, gray), stills_under_check(inputs, gray)
     panels = (_panel(one, inputs.get("eye_heights", {})) for one in inputs.get("panels", []))
+    shared = {int(panel): frozenset(others) for panel, others in inputs.get("one_drawing", {}).items()}
     return PageUnderCheck(
         gray=gray,
         stage=inputs["stage"],
@@ -80,7 +81,8 @@ def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
         is_spread=inputs["is_spread"],
         tolerances=inputs["tolerances"],
         number=inputs.get("number"),
-        panels=tuple(replace(panel, same_as=models.get(panel.id), still=stills.get(panel.id)) for panel in panels),
+        panels=tuple(replace(panel, same_as=models.get(panel.id), still=stills.get(panel.id),
+                             one_drawing=shared.get(panel.id, frozenset())) for panel in panels),
         figures=figures_under_check(inputs, gray),
         earlier={"perspective": inputs["perspective"]} if "perspective" in inputs else {},
     )

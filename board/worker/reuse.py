@@ -1,7 +1,5 @@
 """Fingerprints of the panels that were drawn before a page: read for the check, and kept for pages to come."""
 
-from typing import Any
-
 import numpy as np
 
 from board.actions.panel_prints import KeptPrint, prints_before, propose_same_as, record_panel_prints
@@ -11,13 +9,9 @@ from board.models.revision import ready_revision
 from board.vision.drawing_prints import DrawingPrint
 
 
-def drawn_before(revision: Revision, inputs: dict[str, Any]) -> tuple[DrawnBefore, ...]:
-    models = {(int(panel), model) for panel, named in inputs["models"].items() for model in named}
-    return tuple(
-        DrawnBefore(row.panel_id, row.panel.order, row.panel.page.number, _print_of(row),
-                    frozenset(panel for panel, model in models if model == row.panel_id))
-        for row in prints_before(revision)
-    )
+def drawn_before(revision: Revision) -> tuple[DrawnBefore, ...]:
+    rows = prints_before(revision)
+    return tuple(DrawnBefore(row.panel_id, row.panel.order, row.panel.page.number, _print_of(row)) for row in rows)
 
 
 def record_reuse(revision: Revision, result: Findings) -> None:

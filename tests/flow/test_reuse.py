@@ -97,6 +97,19 @@ def test_nor_is_it_where_the_page_that_came_later_has_the_model(artist, both):
     assert SameAs.objects.count() == 1
 
 
+def test_nor_where_both_take_over_a_third_ones_drawing(owner, artist, both, pair):
+    """Followed, the proposal would part the panel from the one that it was declared the same as."""
+    model, panel = both
+    third = panel_on(artist, add_page(seat=owner, number=3), pair[1], pair[2])
+    for one in (panel, third):
+        declare_same_as(seat=artist, panel=one, model=model, expected_version=None)
+    assert looked_up(third).inputs["one_drawing"] == {str(third.pk): [model.pk, panel.pk]}
+    assert looked_up(third).numbers["panels"] == []
+    refuse_same_as(seat=artist, panel=panel, model=model, expected_version=None)
+    assert Job.objects.get(check_id="reuse", revision__page=third.page).state == "queued"
+    assert [row["earlier"] for row in looked_up(third).numbers["panels"]] == [panel.pk]
+
+
 def test_a_refused_pair_is_not_proposed_again(artist, both):
     model, panel = both
     refuse_same_as(seat=artist, panel=panel, model=model, expected_version=None)

@@ -14,7 +14,8 @@ SEED = 41
 
 
 def page_with(gray, outline, number, **page):
-    panel = PanelUnderCheck(10 * number, 1, tuple((x, y) for x, y in outline), left_alone=page.pop("left_alone", False))
+    said = {name: page.pop(name) for name in ("left_alone", "one_drawing") if name in page}
+    panel = PanelUnderCheck(10 * number, 1, tuple((x, y) for x, y in outline), **said)
     return PageUnderCheck(gray, "final", FORMATS["a5"], panels=(panel,), number=number, **page)
 
 
@@ -54,8 +55,7 @@ def test_mirrored_it_is_told_and_no_view_to_keep(pair, before):
 
 def test_a_declared_pair_and_a_panel_left_alone_need_no_telling(pair, before):
     _, later, outline = pair
-    declared = DrawnBefore(10, 1, 1, before.print, frozenset({20}))
-    assert check(page_with(later, outline, 2, drawn_before=(declared,))).found == ()
+    assert check(page_with(later, outline, 2, drawn_before=(before,), one_drawing=frozenset({10}))).found == ()
     assert check(page_with(later, outline, 2, drawn_before=(before,), left_alone=True)).found == ()
 
 
