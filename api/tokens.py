@@ -12,7 +12,6 @@ from rest_framework import serializers
 from rest_framework.permissions import AllowAny, BasePermission, IsAuthenticated
 from rest_framework.request import Request
 from rest_framework.response import Response
-from rest_framework.throttling import ScopedRateThrottle
 
 from api.body import Body
 from api.endpoint import Endpoint
@@ -34,10 +33,6 @@ class Credentials(Body):
 
 class TokenSerializer(serializers.Serializer):
     token = serializers.CharField()
-
-
-class SignInThrottle(ScopedRateThrottle):
-    """For what is done by a link, signed in or not. Wrong passwords are counted wherever one is asked for."""
 
 
 class Tokens(Endpoint):
