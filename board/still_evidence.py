@@ -5,17 +5,21 @@ from dataclasses import dataclass
 from math import erf, sqrt
 from typing import Any
 
+import cv2
 import numpy as np
 
 from board.check_contract import Finding, StillUnderCheck
 from board.panel_view import PanelView
 from board.perspective_evidence import mark
+from board.slip_words import larger_or_smaller, listed, turned, way
 from board.vision.still_edges import OffThing
 from board.vision.still_registration import StillRegistration
 
 SURELY_OVER = 0.6  # of the tolerance, at 90 %
 EDGES_DRAWN = 12
 NINETY_PERCENT = 1.645
+WORTH_TELLING = 0.2  # of the farthest corner's slip, that a shift, a size or a turn must make by itself
+ARROWS_AT, ARROW_HEAD = ((0.25, 0.3), (0.75, 0.3), (0.25, 0.7), (0.75, 0.7)), 0.02  # of the panel's width and height; of its width
 
 
 def edges_off(view: PanelView, thing: OffThing, title: str, tolerance_deg: float) -> Finding:
@@ -74,15 +78,57 @@ def place_off(view: PanelView, off: PlaceBetween, still: StillUnderCheck, placed
     """`placed` and `lies` (3, 3) take px of the still to the panel's."""
     high, wide = still.gray.shape
     corners = np.array([[0, 0], [wide, 0], [wide, high], [0, high]])
-    marks = [mark(kind, view.to_page(corners @ S[:2, :2].T + S[:2, 2]), label)
-             for kind, S, label in (("limit", placed, ""), ("outline", lies, "drawn"))]
-    ways = [f"shifted by {100 * float(np.hypot(*off.shift)):.1f} % of the panel's width",
-            f"{100 * abs(off.scale - 1):.1f} % {'larger' if off.scale > 1 else 'smaller'}", f"turned by {abs(off.turn_deg):.1f}°"]
-    text = (f"The whole drawing lies otherwise than the still “{still.title}” was placed: {', '.join(ways)}; up to "
-            f"{100 * off.slip:.1f} % of the panel's width at its corners. Eye level and heights taken from the still are off "
-            "by as much. If the drawing is right, place the still again (it can be found); else shift the drawing back.")
+    outlines = (("limit", placed, "the still"), ("outline", lies, "drawn"))
+    marks = [mark(kind, view.to_page(inside), label) for kind, S, label in outlines
+             if (inside := _within_panel(_moved(S, corners), view.size)) is not None]
+    marks += _arrows(view, lies @ np.linalg.inv(placed))
+    told = _told(off, view.size)
+    text = (f"The whole drawing lies otherwise than the still “{still.title}” was placed: {listed([told[name] for name in told])}; "
+            f"up to {100 * off.slip:.1f} % of the panel's width at its corners. Eye level and heights taken from the still are off "
+            f"by as much. If the drawing is right, place the still again (it can be found); else {_mended(off, told)}.")
     return Finding("still-mismatch", view.panel.id, round(100 * off.slip, 2), 0.0, round(100 * tolerance, 2), "% of panel width",
                    _confidence(off.slip, off.sigma, tolerance), text, {"region": _whole(view), "marks": marks})
+
+
+def _told(off: PlaceBetween, size: tuple[float, float]) -> dict[str, str]:
+    """What makes the slip: the rest would be told as a nought."""
+    reach, shift = float(np.hypot(*size)) / 2 / size[0], float(np.hypot(*off.shift))
+    ways = {
+        "shift": (shift, f"{100 * shift:.1f} % of the panel's width {way(*off.shift)}"),
+        "scale": (abs(off.scale - 1) * reach, larger_or_smaller(off.scale)),
+        "turn": (abs(np.radians(off.turn_deg)) * reach, turned(off.turn_deg)),
+    }
+    return {name: words for name, (by, words) in ways.items() if by >= WORTH_TELLING * off.slip}
+
+
+def _mended(off: PlaceBetween, told: dict[str, str]) -> str:
+    back = {"shift": f"move the drawing {way(-off.shift[0], -off.shift[1])} by as much",
+            "scale": f"make it {'smaller' if off.scale > 1 else 'larger'}",
+            "turn": f"turn it {'counter-clockwise' if off.turn_deg > 0 else 'clockwise'}"}
+    return listed([back[name] for name in told])
+
+
+def _arrows(view: PanelView, step: np.ndarray) -> list[dict[str, Any]]:
+    """From where the still has places of the panel to where they are drawn."""
+    marks = []
+    for start in np.multiply(ARROWS_AT, view.size):
+        end = _moved(step, start)
+        along = (end - start) / max(1e-9, float(np.hypot(*(end - start)))) * ARROW_HEAD * view.size[0]
+        across = np.array([-along[1], along[0]]) / 2
+        marks += [mark("support", view.to_page(np.array([start, end]))),
+                  mark("outline", view.to_page(np.array([end, end - along + across, end - along - across])))]
+    return marks
+
+
+def _within_panel(corners: np.ndarray, size: tuple[float, float]) -> np.ndarray | None:
+    """What of an outline lies in the panel's box; None where that is all of the box, or nothing."""
+    box = np.array([[0, 0], [size[0], 0], size, [0, size[1]]], np.float32)
+    area, inside = cv2.intersectConvexConvex(corners.astype(np.float32), box)
+    return inside.reshape(-1, 2) if 0 < area < 0.995 * size[0] * size[1] else None
+
+
+def _moved(S: np.ndarray, points: np.ndarray) -> np.ndarray:
+    return points @ S[:2, :2].T + S[:2, 2]
 
 
 def _whole(view: PanelView) -> dict[str, Any]:

@@ -8,6 +8,7 @@ import numpy as np
 from board.check_contract import CheckResult, Finding, Findings, PageUnderCheck, PanelUnderCheck, SameAsUnderCheck
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame, bounds
+from board.slip_words import larger_or_smaller, listed, turned, way
 from board.vision.laid_over import cut_out
 from board.vision.shared_drawing import SharedDrawing, find_shared_drawing
 
@@ -79,11 +80,10 @@ class SameAsPanel:
 
     def _text(self, shared: SharedDrawing, off: list[str]) -> str:
         ways = {
-            "shift": f"{100 * shared.shift_size:.1f} % of the panel's width {_way(*shared.shift)}",
-            "scale": f"{abs(shared.scale - 1):.1%} {'larger' if shared.scale > 1 else 'smaller'}".replace("%", " %"),
-            "turn": f"turned by {abs(shared.turn_deg):.1f}° {'clockwise' if shared.turn_deg > 0 else 'counter-clockwise'}",
+            "shift": f"{100 * shared.shift_size:.1f} % of the panel's width {way(*shared.shift)}",
+            "scale": larger_or_smaller(shared.scale), "turn": turned(shared.turn_deg),
         }
-        slipped = _and([ways[name] for name in off])
+        slipped = listed([ways[name] for name in off])
         return (f"The background that this panel shares with {self._model_called()} has slipped: {slipped}. "
                 "Where a picture is kept, readers take every change for the story's: a slip reads as a jolt of the camera. "
                 "Lay the earlier drawing under this one again, frame on frame.")
@@ -120,16 +120,7 @@ def _moved(H: np.ndarray, points: np.ndarray) -> np.ndarray:
     return points @ H[:2, :2].T + H[:2, 2]
 
 
-def _way(right: float, down: float) -> str:
-    ways = [word for part, word in ((right, "to the right" if right > 0 else "to the left"), (down, "down" if down > 0 else "up"))
-            if abs(part) > 0.4 * max(abs(right), abs(down))]
-    return " and ".join(ways)
-
-
 def _confidence(miss: float, sigma: float, tolerance: float) -> float:
     """How likely it is off by more than half the tolerance."""
     return round(min(0.99, (1 + erf((miss - tolerance / 2) / max(sigma, 1e-6) / sqrt(2))) / 2), 3)
 
-
-def _and(parts: list[str]) -> str:
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"

@@ -68,7 +68,10 @@ def test_a_drawing_that_slipped_as_a_whole_is_told_once():
     (finding,) = found_on(page_of(wire(shift=(30, -12)))).found
     assert finding.unit == "% of panel width"
     assert finding.measured == pytest.approx(100 * np.hypot(30, 12) / WIDTH, abs=0.8)
-    assert "placed" in finding.text
+    assert "% of the panel's width to the right and up; up to" in finding.text  # no size and no turn, which are nought
+    assert finding.text.endswith("else move the drawing to the left and down by as much.")
+    for shown in finding.geometry["marks"]:
+        assert all(OUTLINE[0][0] - 0.05 < x < OUTLINE[2][0] + 0.06 for x, _ in shown["points"]), shown
 
 
 def test_where_little_of_the_still_is_drawn_its_eye_level_is_held_against_the_drawings_own():

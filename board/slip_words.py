@@ -1,0 +1,22 @@
+"""How a drawing that lies elsewhere is told in words: which way, by how much, larger or turned."""
+
+from collections.abc import Sequence
+
+
+def way(right: float, down: float) -> str:
+    """The one of two directions that leads, or both where neither does."""
+    ways = [word for part, word in ((right, "to the right" if right > 0 else "to the left"), (down, "down" if down > 0 else "up"))
+            if abs(part) > 0.4 * max(abs(right), abs(down))]
+    return " and ".join(ways)
+
+
+def larger_or_smaller(scale: float) -> str:
+    return f"{abs(scale - 1):.1%} {'larger' if scale > 1 else 'smaller'}".replace("%", " %")
+
+
+def turned(clockwise_deg: float) -> str:
+    return f"turned by {abs(clockwise_deg):.1f}° {'clockwise' if clockwise_deg > 0 else 'counter-clockwise'}"
+
+
+def listed(parts: Sequence[str]) -> str:
+    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
