@@ -52,8 +52,9 @@ CHECKS: dict[str, CheckEntry] = {
                    {"still_edge_deg": 3.0, "still_eye_level": 0.04, "still_place": 0.03}, needs_still=True),
         CheckEntry("reuse", "Drawings used again", ALL_STAGES, ("panels",), "board.page_checks.reuse:check", 4,
                    {"reuse-found": "Drawn before"}, informs=frozenset({"reuse-found"}), needs_prints=True),
-        CheckEntry("print-size", "Print size", ("final",), ("panels",), "board.page_checks.print_size:check", 1,
-                   {"resolution-low": "Too few pixels for print", "near-trim": "Too near the trim"},
+        CheckEntry("print-size", "Print size", ("final",), ("panels",), "board.page_checks.print_size:check", 2,
+                   {"resolution-low": "Too few pixels for print", "near-trim": "Too near the trim",
+                    "no-bleed": "Runs off the page without bleed"},
                    {"least_dpi": 300.0, "near_trim_mm": 0.0}),
     )
 }

@@ -54,4 +54,21 @@ TOLD = {
         },
         caution=PRINTER,
     ),
+    "no-bleed": HowMeasured(
+        what="A picture that ends at the trim, though panels run off the page.",
+        how=(
+            BY_SHAPE,
+            "Where it is taken as the trim size, each panel's sides are held against the picture's own edges. A side is told "
+            "that lies on one, if something is drawn along it, or if it is painted there.",
+        ),
+        sources=("3 mm of bleed (⅛ inch in the US), and a cut that wanders by a millimetre or two: common practice of printers, "
+                 "no one source.",),
+        unseen=(
+            "Whether the drawing goes on past the trim in the original: only what was exported is seen.",
+            "A format so near to its own shape with bleed that the picture could be either.",
+        ),
+        trust=(ARITHMETIC, "It rests on the panels as found or as corrected by hand. On a board without bleed it is silent."),
+        tolerances={},
+        caution=PRINTER,
+    ),
 }

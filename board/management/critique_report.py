@@ -40,6 +40,8 @@ def _told(run: CheckRun) -> Iterator[str]:
     yield from (f"panel {panel}: not measured: {why.reason}" for panel, why in run.result.not_measured.items())
     if not run.result.found:
         yield "nothing to report"
+    if "taken_as" in run.result.numbers:
+        yield f"taken as {run.result.numbers['taken_as']}, {run.result.numbers['dpi']:g} dpi"
 
 
 def reason_of(run: CheckRun) -> str:

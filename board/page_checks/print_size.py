@@ -1,11 +1,15 @@
-"""Says whether a final has the pixels for print, and which panel borders stand where the paper is cut."""
+"""Says whether a final has the pixels for print, which panel borders stand where the paper is cut, and whether what runs off the
+page has the bleed that it needs."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import ceil, log
+
+import numpy as np
 
 from board.check_contract import CheckResult, Finding, Findings, PageUnderCheck, PanelUnderCheck
 from board.not_measured import NotMeasured
 from board.page_format import MM_PER_INCH, PageFormat, dpi_at
+from board.slip_words import listed
 
 DEFAULTS = {"least_dpi": 300.0, "near_trim_mm": 0.0}
 BORDER_ERROR = 0.002  # of the picture's longer side: so exactly are panel borders measured
@@ -13,6 +17,9 @@ WHOLE_PICTURE = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]
 # Shapes this near are the same: a picture's sides are whole pixels and rulers are rounded; A4 and A4 with bleed are 0.8 % apart.
 SHAPE_TOLERANCE = 0.01
 SHAPE_TIE = 0.001
+# What is drawn along an edge of the picture: darker than white by so many grey steps, over this share of it. One line that
+# slipped out of a panel is less. Own choice, no source.
+INK_STEPS, INKED_SHARE = 40.0, 0.01
 
 
 @dataclass(frozen=True)
@@ -91,7 +98,9 @@ def check(page: PageUnderCheck) -> CheckResult:
     found = _resolution(placement, limits["least_dpi"])
     if not placement.could_be_either:
         found += [finding for panel in page.panels for finding in _near_trim(panel, placement, limits["near_trim_mm"])]
-    return Findings(found=tuple(found), numbers={"dpi": round(placement.dpi, 1), "with_bleed": placement.with_bleed})
+        found += _no_bleed(page, placement, limits["least_dpi"])
+    numbers = {"dpi": round(placement.dpi, 1), "with_bleed": placement.with_bleed, "taken_as": placement.describe()}
+    return Findings(found=tuple(found), numbers=numbers)
 
 
 def place_on_paper(width_px: int, height_px: int, page_format: PageFormat) -> PrintPlacement | NotMeasured:
@@ -149,6 +158,43 @@ def _near_trim_text(sides: list[Side], worst: Side, placement: PrintPlacement) -
         f"Draw the panel on to the bleed, {placement.format.bleed_mm:.1f} mm past the trim, or bring the border inside the live "
         "area; ask your printer."
     )
+
+
+def _no_bleed(page: PageUnderCheck, placement: PrintPlacement, least_dpi: float) -> list[Finding]:
+    """One finding for a picture that ends at the trim though panels run off it."""
+    bleed_mm = placement.format.bleed_mm
+    if placement.with_bleed or bleed_mm <= 0:
+        return []
+    reach_mm = BORDER_ERROR * max(placement.width_mm, placement.height_mm)
+    running = [(panel, side) for panel in page.panels if not panel.left_alone for side in _sides(panel, placement)
+               if side.distance_mm <= reach_mm and _is_drawn(page.gray, side)]
+    if not running:
+        return []
+    orders, names = sorted({panel.order for panel, _ in running}), list(dict.fromkeys(side.name for _, side in running))
+    bled = replace(placement, with_bleed=True)
+    as_drawn = placement.width_px * bled.width_mm / placement.width_mm, placement.height_px * bled.height_mm / placement.height_mm
+    width_px, height_px = (max(round(drawn), least) for drawn, least in zip(as_drawn, bled.pixels_for(least_dpi), strict=True))
+    text = (
+        f"The picture is taken as {placement.describe()}, so it ends at the trim, and {_panels(orders)} off the page at its "
+        f"{listed(names)}. The cut wanders by a millimetre or two: where it falls outside, a sliver of white is left. Export it "
+        f"with bleed, {bled.width_mm:.4g} × {bled.height_mm:.4g} mm, {width_px} × {height_px} px, with the drawing "
+        f"going on for {bleed_mm:.2g} mm past the trim. Printers commonly ask for that: your own printer's sheet says."
+    )
+    marks = [{"kind": "edge", "points": side.ends, "label": ""} for _, side in running]
+    return [Finding("no-bleed", None, 0.0, bleed_mm, 0.0, "mm", 0.9, text, {"region": {"polygon": WHOLE_PICTURE}, "marks": marks})]
+
+
+def _is_drawn(gray: np.ndarray, side: Side) -> bool:
+    """Whether anything is drawn along that side of the picture: a panel without a frame may reach the edge and hold paper there."""
+    rim = max(2, round(BORDER_ERROR * max(gray.shape)))
+    (x0, y0), (x1, y1) = (np.round(np.multiply(end, gray.shape[::-1])).astype(int) for end in side.ends)
+    strip = {"left": gray[y0:y1, :rim], "right": gray[y0:y1, -rim:], "top": gray[:rim, x0:x1].T, "bottom": gray[-rim:, x0:x1].T}
+    along = strip[side.name].mean(axis=1, dtype=float)
+    return bool(len(along)) and float(np.mean(along < 255.0 - INK_STEPS)) > INKED_SHARE
+
+
+def _panels(orders: list[int]) -> str:
+    return f"panel {orders[0]} runs" if len(orders) == 1 else f"panels {listed([str(order) for order in orders])} run"
 
 
 def _marks(side: Side) -> list[dict]:

@@ -1,5 +1,7 @@
 """Print size: quiet unless the shape is the format's, exact about pixels, and marks borders between live area and bleed."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -11,7 +13,8 @@ from board.page_format import FORMATS
 A4 = FORMATS["a4"]
 
 
-def page_of(width_mm, height_mm, dpi, boxes_mm=(), *, origin_mm=0.0, stage="final", spread=False, framed=True, tolerances=None):
+def page_of(width_mm, height_mm, dpi, boxes_mm=(), *, origin_mm=0.0, stage="final", spread=False, framed=True, tolerances=None,
+            form=A4):
     """A blank page of that size; `boxes_mm` are left, top, right, bottom from the trim, `origin_mm` the trim in the picture."""
     gray = np.full((round(height_mm / 25.4 * dpi), round(width_mm / 25.4 * dpi)), 255, np.uint8)
     panels = []
@@ -19,7 +22,7 @@ def page_of(width_mm, height_mm, dpi, boxes_mm=(), *, origin_mm=0.0, stage="fina
         left, right = ((x + origin_mm) / width_mm for x in (box[0], box[2]))
         top, bottom = ((y + origin_mm) / height_mm for y in (box[1], box[3]))
         panels.append(PanelUnderCheck(10 + k, k, ((left, top), (right, top), (right, bottom), (left, bottom)), framed))
-    return PageUnderCheck(gray, stage, A4, panels=tuple(panels), tolerances=tolerances or {}, is_spread=spread)
+    return PageUnderCheck(gray, stage, form, panels=tuple(panels), tolerances=tolerances or {}, is_spread=spread)
 
 
 def found_in(page):
@@ -68,6 +71,32 @@ def test_a_border_that_bleeds_off_is_passed(reach_mm):
 def test_a_border_that_stops_short_of_the_bleed_is_found():
     (finding,) = found_in(page_of(216, 303, 300, [(-1, 20, 150, 200)], origin_mm=3))
     assert abs(finding.measured + 1) < 0.1 and "past the trim" in finding.text
+
+
+def inked(page):
+    """Strokes across the picture, which run to all its edges."""
+    page.gray[::97], page.gray[:, ::97] = 40, 40
+    page.gray[1::97], page.gray[:, 1::97] = 40, 40
+    page.gray[-40:, ::50], page.gray[::50, -40:] = 40, 40
+    return page
+
+
+def test_what_runs_off_a_picture_that_ends_at_the_trim_needs_bleed():
+    page = inked(page_of(182, 257, 300, [(0, 0, 182, 100), (10, 110, 172, 247)], form=FORMATS["jis-b5"]))
+    (finding,) = found_in(page)
+    assert (finding.finding, finding.panel, finding.measured, finding.expected, finding.unit) == ("no-bleed", None, 0.0, 3.0, "mm")
+    assert "panel 1 runs off the page at its left, top and right" in finding.text
+    assert "188 × 263 mm, 2221 × 3107 px" in finding.text and "your own printer's sheet" in finding.text
+    assert found_in(inked(page_of(188, 263, 300, [(-3, -3, 185, 100)], origin_mm=3, form=FORMATS["jis-b5"]))) == ()
+
+
+def test_paper_at_the_edge_of_an_open_panel_runs_off_nowhere():
+    assert found_in(page_of(182, 257, 300, [(0, 0, 182, 257)], form=FORMATS["jis-b5"], framed=False)) == ()
+
+
+def test_where_the_shape_does_not_tell_or_the_board_has_no_bleed_nothing_is_asked_for():
+    none = replace(FORMATS["jis-b5"], bleed_mm=0.0)
+    assert found_in(inked(page_of(182, 257, 300, [(0, 0, 182, 100)], form=none))) == ()
 
 
 def test_the_boards_own_allowance_moves_the_limit():
