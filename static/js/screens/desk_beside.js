@@ -49,7 +49,7 @@ const panelName = ({ id, order }, shown, state) => (!shown ? `Panel ${order}` : 
 function panelWords(panel, state) {
   const { known } = state;
   const row = panel.row;
-  const lost = known.revision?.figures_lost.filter((one) => one === panel.id).length;
+  const lost = known.revision?.figures_lost.filter((one) => one === panel.id) ?? [];
   const again = () => load(state, ["panels", "revision", "notes"]);
   return [
     h("h2", {}, `Panel ${panel.order}`),
@@ -57,7 +57,7 @@ function panelWords(panel, state) {
     row && known.may.write && word("Write", () => wordsDialog(`Panel ${panel.order}`, "panels", row, state), { "data-key": "write-panel" }),
     row && stillOf(row, panel, state),
     ...(row?.same_as ?? []).map((one) => h("p", { class: "small" }, sameAsWords(one, known.page))),
-    lost > 0 && word(`Figures to mark again: ${lost}`, () => markFigures(state), { "data-key": "lost-marks" }),
+    lost.length > 0 && word(`Figures to mark again: ${lost.length}`, () => markFigures(state), { "data-key": "lost-marks" }),
     ...notMeasured(panel, known),
     row?.given_perspective && h("p", { class: "small quiet" }, "Its perspective was set by hand."),
     row && (known.may.run_board || known.draws) && known.revision?.state === "ready" &&

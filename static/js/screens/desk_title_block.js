@@ -1,17 +1,21 @@
 import { choice } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { stageWord } from "../elements/stage_mark.js";
-import { WAITS, nameOf, when } from "../elements/words.js";
-import { atWork, panelOfTry, panelsKnown } from "./desk_facts.js";
+import { WAITS, count, nameOf, when } from "../elements/words.js";
+import { atWork, measuredIn, panelOfTry, panelsKnown, silentOf } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { alternatesDialog, uploadDialog } from "./dialogs_on_demand.js";
+import { markFigures, mayCorrect } from "./tools_on_demand.js";
+
+/** Checks of what people said of single panels: where these were not measured, why is told at once. */
+const ASKED = ["same-as", "still"];
 
 /** The title block, as on a drawing's own sheet: stage, revision, what is measured, and the moves. */
 export function showTitleBlock(state, block) {
   const reload = () => load(state);
   state.on(["page", "revision", "revisions", "panels"], (known) => {
     if (!known.page) return;
-    swap(block, stageCell(state, reload), revisionCell(state), checksCell(known));
+    swap(block, stageCell(state, reload), revisionCell(state), checksCell(state));
   });
   // What takes dropped files comes when the first are carried over the screen; they are over it for longer than that takes.
   document.body.addEventListener("dragenter", async () => {
@@ -75,11 +79,15 @@ function withdrawal(revision, state) {
   return revision.withdrawn_at ? word("Bring it back", change, { "data-key": "bring-back" }) : word("Withdraw", change, { "data-key": "withdraw" });
 }
 
-function checksCell(known) {
+function checksCell(state) {
+  const { known } = state;
   const checks = known.revision?.checks ?? [];
   const busy = atWork(known).length;
-  const says = { queued: "waits", running: "at work …", done: "measured", not_measured: "not measured", failed: "failed" };
+  const says = { queued: "waits", running: "at work …", not_measured: "not measured", failed: "failed" };
+  const lost = known.revision?.figures_lost ?? [];
   return cell("Measured", known.revision?.state === "received" ? h("p", { class: "quiet" }, "The picture is being read …") : null,
     h("ul", { class: "checks small", "aria-busy": String(busy > 0) }, checks.map((check) =>
-      h("li", { "data-state": check.state }, h("span", {}, check.label), h("span", { class: "quiet", title: check.reason || "" }, says[check.state] ?? check.state)))));
+      h("li", { "data-state": check.state }, h("span", {}, check.label), h("span", { class: "quiet", title: check.reason || "" }, says[check.state] ?? measuredIn(check, known)),
+        ASKED.includes(check.check) && silentOf(check, known).map(([order, why]) => h("p", { class: "quiet" }, `Panel ${order}: ${why}`))))),
+    lost.length > 0 && mayCorrect(known) && word(`Mark ${count(lost.length, "figure")} again`, () => markFigures(state, lost[0]), { "data-key": "lost-marks-page" }));
 }
