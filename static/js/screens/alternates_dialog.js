@@ -1,6 +1,6 @@
 import { chooseAlternate } from "../api/panels.js";
 import { openDialog } from "../elements/dialog.js";
-import { button, h, word } from "../elements/h.js";
+import { button, h, swap, word } from "../elements/h.js";
 import { picturePart, renditionFor } from "../elements/picture_part.js";
 import { nameOf, when } from "../elements/words.js";
 import { load } from "./desk_load.js";
@@ -14,10 +14,10 @@ const OWN_DRAWING = "A";
 export function alternatesDialog(kind, row, state) {
   const { known } = state;
   const name = kind === "pages" ? `page ${row.numbers.join("-")}` : `panel ${row.order}`;
-  const drawn = newestOfEach(known.revisions.filter((one) => one.panel === (kind === "pages" ? null : row.id)));
-  const tries = kind === "pages" ? drawn : withOwnDrawing(drawn, row, known);
   const mayChoose = known.may.run_board || known.draws;
   const set = setterOn(kind, row, (one) => one.chosen_alternate);
+  const list = h("ul", { class: "tries" });
+  let stop = () => {};
   openDialog(`Tries at ${name}`, (close) => {
     const choose = async (alternate) => {
       const before = row.chosen_alternate;
@@ -33,13 +33,24 @@ export function alternatesDialog(kind, row, state) {
       state.set({ shownRevision: one.id });
       load(state, ["revision"]);
     };
+    // A try that was uploaded just now comes in when it is read.
+    stop = state.on(["revisions", "page", "panels", "revision"], () => {
+      const now = kind === "pages" ? known.page : known.panels.find((one) => one.id === row.id) ?? row;
+      swap(list, triesAt(kind, now, known).map((one) =>
+        tryItem(one, { isChosen: one.alternate === now.chosen_alternate, mayChoose, choose, show, isShown: one.id === known.revision?.id })));
+    });
     return [
       h("p", { class: "hint" }, kind === "pages"
         ? "The chosen one is the page's own picture; the others are kept, with their notes."
         : "The page's own picture stays as it is until the chosen one is drawn into the next one."),
-      h("ul", { class: "tries" }, tries.map((one) => tryItem(one, { isChosen: one.alternate === row.chosen_alternate, mayChoose, choose, show, isShown: one.id === known.revision?.id }))),
+      list,
     ];
-  }, { isWide: true });
+  }, { isWide: true, onClose: () => stop() });
+}
+
+function triesAt(kind, row, known) {
+  const drawn = newestOfEach(known.revisions.filter((one) => one.panel === (kind === "pages" ? null : row.id)));
+  return kind === "pages" ? drawn : withOwnDrawing(drawn, row, known);
 }
 
 function tryItem(one, { isChosen, mayChoose, choose, show, isShown }) {
