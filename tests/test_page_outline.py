@@ -23,18 +23,24 @@ def lines(path: str) -> list[tuple[float, ...]]:
     return [tuple(float(one) for one in line) for line in re.findall(r"M(\S+) (\S+)L(\S+) (\S+?)(?=M|$)", path)]
 
 
+def rules_of(path: str) -> list[tuple[float, ...]]:
+    """As ends, like other lines; they are written by their lengths."""
+    starts = [tuple(float(one) for one in line) for line in re.findall(r"M(\S+) (\S+)h(\S+?)(?=M|$)", path)]
+    return [(x, y, x + length, y) for x, y, length in starts]
+
+
 @pytest.mark.parametrize("polygon", [BOX, HOLLOW])
 @pytest.mark.parametrize("words", [1, 15, 80])
 def test_rules_are_as_long_as_the_words_and_within_the_panel(polygon, words):
     drawn = outline(polygon, words=words)
-    rules = lines(drawn.panels[0].rules)
+    rules = rules_of(drawn.panels[0].rules)
     assert sum(x1 - x0 for x0, _, x1, _ in rules) == pytest.approx(100 / WORDS_ACROSS * words, abs=0.1 * len(rules))
     corners = [(x * 100, y * 100 / 0.7) for x, y in polygon]
     assert all(contains(corners, point) for x0, y0, x1, y1 in rules for point in ((x0, y0), (x1, y1)))
 
 
 def test_more_words_than_there_is_room_for_stand_close_and_end_with_the_panel():
-    rules = lines(outline(BOX, words=3000).panels[0].rules)
+    rules = rules_of(outline(BOX, words=3000).panels[0].rules)
     assert max(y for _, y, _, _ in rules) < 50 / 0.7 and rules[1][1] - rules[0][1] == pytest.approx(0.9, abs=0.11)
 
 

@@ -30,8 +30,7 @@ class _Rows:
         self.format = seat.board.format
         self.current = current_revisions(pages)
         shown = [revision.pk for revision in self.current.values()]
-        self.shapes = {(shape.revision_id, shape.panel_id): shape
-                       for shape in PanelShape.objects.filter(revision__in=shown).select_related("panel")}
+        self.shapes = {(shape.revision_id, shape.panel_id): shape for shape in PanelShape.objects.filter(revision__in=shown)}
         self.panels = _panels(pages, shown)
         stages = stages_with_numbers(seat)
         self.levels = _eye_levels([one.pk for one in self.current.values() if one.stage in stages])
@@ -52,7 +51,7 @@ class _Rows:
     def _panel(self, panel: Panel, shape: PanelShape | None) -> PanelFacts:
         if shape is None:
             return PanelFacts(panel.pk, said=panel.said)
-        at = shape.revision_id, panel.pk
+        at, shape.panel = (shape.revision_id, panel.pk), panel
         polygon = tuple((x, y) for x, y in shape.polygon)
         return PanelFacts(panel.pk, polygon, panel.said, self.levels.get(at) or _by_hand(shape), tuple(self.figures[at]))
 

@@ -55,24 +55,30 @@ def _panel(panel: PanelPace, size: tuple[float, float]) -> PanelOutline:
     polygon = [_scaled(point, size) for point in panel.facts.polygon or ()]
     level = panel.facts.eye_level
     return PanelOutline(
-        " ".join(f"{_n(x)},{_n(y)}" for x, y in polygon), _path(_rules(panel.words, polygon)),
+        " ".join(f"{_n(x)},{_n(y)}" for x, y in polygon), "".join(_rules(panel.words, polygon)),
         _path(_through(_scaled(level[0], size), _scaled(level[1], size), polygon)) if level else "", *_figure(panel, size),
     )
 
 
-def _rules(words: int, polygon: Sequence[Point]) -> Iterator[Segment]:
-    """From the panel's top down, until all words have had their length."""
+def _rules(words: int, polygon: Sequence[Point]) -> Iterator[str]:
+    """Pieces of a path, from the panel's top down, until all words have had their length. A long comic has ten thousands."""
     left_over = 100 / WORDS_ACROSS * words
     gap = min(RULE_GAP, max(LEAST_RULE_GAP, FILLED * area(polygon) / left_over)) if words else RULE_GAP
     y, bottom = min(point[1] for point in polygon) + max(gap, MARGIN), max(point[1] for point in polygon) - MARGIN / 2
     while left_over > 0 and y < bottom:
-        for (x0, _), (x1, _) in _through((0.0, y), (1.0, y), polygon):
-            start, end = min(x0, x1) + MARGIN, max(x0, x1) - MARGIN
-            length = min(end - start, left_over)
+        for left, right in _across(y, polygon):
+            length = min(right - left - 2 * MARGIN, left_over)
             if length > 0:
-                yield (start, y), (start + length, y)
+                yield f"M{_n(left + MARGIN)} {_n(y)}h{_n(length)}"
                 left_over -= length
         y += gap
+
+
+def _across(y: float, polygon: Sequence[Point]) -> Iterator[tuple[float, float]]:
+    """From where to where the polygon, which may be hollow, is crossed at this height."""
+    sides = zip(polygon, [*polygon[1:], *polygon[:1]], strict=True)
+    crossings = sorted(x0 + (y - y0) / (y1 - y0) * (x1 - x0) for (x0, y0), (x1, y1) in sides if (y0 > y) != (y1 > y))
+    return zip(crossings[::2], crossings[1::2], strict=True)
 
 
 def _through(a: Point, b: Point, polygon: Sequence[Point]) -> Iterator[Segment]:
