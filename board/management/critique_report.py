@@ -4,8 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from board.check_contract import Finding, Findings, PageUnderCheck
-from board.check_registry import label_of_finding
+from board.check_registry import CheckEntry, label_of_finding
 from board.check_run import CheckRun
+from board.not_measured import NotMeasured
 from board.page_space import Point
 
 FAR = 20.0  # pages away, lines that run to a point look parallel
@@ -21,12 +22,23 @@ def eye_levels(runs: Sequence[CheckRun]) -> list[list[Point]]:
     return [[(x, y) for x, y in one["eye_level"]] for run in runs for one in _views(run)]
 
 
-def summary(name: str, size_px: tuple[int, int], page: PageUnderCheck, runs: Sequence[CheckRun]) -> str:
+def summary(name: str, size_px: tuple[int, int], page: PageUnderCheck, runs: Sequence[CheckRun], *, stage_was_said: bool) -> str:
     """Plain text for people."""
-    lines = [f"{name}: {size_px[0]} × {size_px[1]} px, {page.stage} stage, {len(page.panels)} panels"]
+    stage = f"{page.stage} stage" if stage_was_said else f"taken as a {page.stage} (else say --stage pencil or thumbnail)"
+    lines = [f"{name}: {size_px[0]} × {size_px[1]} px, {stage}, {len(page.panels)} panels"]
+    of_board = [run for run in runs if _needs_a_board(run.entry) and isinstance(run.result, NotMeasured)]
     for run in runs:
-        lines += [f"\n{run.entry.label} ({run.seconds:.2f} s)", *(f"  {line}" for line in _told(run))]
+        if run not in of_board:
+            lines += [f"\n{run.entry.label} ({run.seconds:.2f} s)", *(f"  {line}" for line in _told(run))]
+    if of_board:
+        names = ", ".join(run.entry.label for run in of_board)
+        lines.append(f"\nOnly on a board, where figures are marked and panels and stills tied: {names}")
     return "\n".join(lines)
+
+
+def _needs_a_board(entry: CheckEntry) -> bool:
+    """A file alone tells it nothing."""
+    return entry.needs_figures or entry.needs_same_as or entry.needs_still
 
 
 def _told(run: CheckRun) -> Iterator[str]:

@@ -12,7 +12,7 @@ def check(page: PageUnderCheck) -> CheckResult:
     """Panels in reading order as `numbers`; a finding only where two orders are equally fair to read."""
     layout = find_panels(page.gray, reading=page.reading)
     if not layout.panels:
-        return NotMeasured("No panel was found: the page is blank, or its drawing is too faint to tell from the paper.")
+        return NotMeasured("No panel was found: the page is of one tone, or its drawing is too faint to tell from its ground.")
     frame = PictureFrame(page.gray.shape[1], page.gray.shape[0])
     polygons = [_on_page(polygon, frame) for polygon in layout.panels]
     numbers = {

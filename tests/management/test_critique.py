@@ -35,8 +35,9 @@ def critique(tmp_path: Path, monkeypatch):
         placed = place_on_paper(40, 60, page.format)
         views = [VIEW, {**VIEW, "panel": 2, "eye_level": None}]
         known = Findings(numbers={"panels": views}, not_measured={2: NotMeasured("3 segments found")})
-        printed = placed if isinstance(placed, NotMeasured) else Findings(numbers={"dpi": placed.dpi})
-        return page, [CheckRun(CHECKS["perspective"], known, 0.5), CheckRun(CHECKS["print-size"], printed, 0.1)]
+        printed = placed if isinstance(placed, NotMeasured) else Findings(numbers={"dpi": 300.4, "taken_as": placed.describe()})
+        unknown = [CheckRun(CHECKS[name], NotMeasured("Nobody marked one."), 0.0) for name in ("heights", "still")]
+        return page, [CheckRun(CHECKS["perspective"], known, 0.5), *unknown, CheckRun(CHECKS["print-size"], printed, 0.1)]
 
     monkeypatch.setattr("board.management.commands.critique.run_checks", run_checks)
 
@@ -71,6 +72,15 @@ def test_any_trim_size_is_taken_and_named_where_the_picture_has_another_shape(cr
     assert "--trim 150x225 --bleed 3" in critique()
     assert "not measured: The picture" not in critique("--trim", "100x150", "--bleed", "2")
     assert (critique.seen[-1].format.trim_width_mm, critique.seen[-1].format.bleed_mm) == (100, 2)
+
+
+def test_it_says_what_it_took_the_picture_for_and_what_only_a_board_can_tell(critique):
+    told = critique("--trim", "100x150")
+    assert "taken as a final (else say --stage pencil or thumbnail)" in told
+    assert "Print size (0.10 s)\n  nothing to report\n  taken as 100 × 150 mm (trim size, by its shape), 300.4 dpi" in told
+    assert "and panels and stills tied: Heights of figures, Panels against their stills" in told
+    assert "Nobody marked one" not in told
+    assert "final stage" in critique("--stage", "final")
 
 
 def test_several_pictures_have_a_heading_each_and_lie_in_one_list(critique, tmp_path):

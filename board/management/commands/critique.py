@@ -31,7 +31,7 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("images", type=Path, nargs="+", metavar="IMAGE")
-        parser.add_argument("--stage", choices=STAGES, default="final")
+        parser.add_argument("--stage", choices=STAGES, help="of all of them; final where nothing is said")
         parser.add_argument("--reading", choices=("ltr", "rtl"), default="ltr", help="left to right, or right to left")
         parser.add_argument("--format", choices=sorted(FORMATS), default="a5", help="trim size that the page is printed at")
         parser.add_argument("--trim", type=trim_size, metavar="WIDTHxHEIGHT", help="any other trim size, in mm: 150x225")
@@ -64,10 +64,10 @@ class Command(BaseCommand):
 
     def _critique(self, path: Path, picture: DecodedPicture, page_format: PageFormat, options: dict[str, Any]) -> dict[str, Any]:
         page = PageUnderCheck(
-            picture.gray, options["stage"], page_format, options["reading"], is_spread=options["spread"]
+            picture.gray, options["stage"] or "final", page_format, options["reading"], is_spread=options["spread"]
         )
         page, runs = run_checks(page)
-        self.stdout.write(summary(path.name, picture.size, page, runs))
+        self.stdout.write(summary(path.name, picture.size, page, runs, stage_was_said=bool(options["stage"])))
         if out := options["overlay"]:
             drawn = draw_overlay(picture.image, page.panels, all_found(runs), eye_levels(runs))
             drawn.save(out / f"{path.stem}-overlay.png" if out.is_dir() else out)
