@@ -206,7 +206,7 @@ def test_lost_marks_wait_beside_their_panel_and_are_made_again_or_removed(arrive
     page.goto(f"{server}/pages/{drawn}?panel={after['panels'][0]['id']}")
     page.locator(".note-head", has_text="Height off").click()
     expect(page.locator(".note-head", has_text="before")).to_contain_text("not measured since")
-    expect(page.locator(".note-open .hint")).to_contain_text("Not measured on the page as it stands. The two pictures")
+    expect(page.locator(".note-open .hint")).to_contain_text("Not measured on the page as it stands.")
     expect(page.get_by_role("button", name="Figures to mark again: 2")).to_be_visible()
     page.get_by_role("button", name="Mark it again").click()
     page.get_by_role("button", name="Remove Maro, marked earlier").click()
