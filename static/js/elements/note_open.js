@@ -4,6 +4,8 @@ import { noteDeeds, replyField } from "./note_deeds.js";
 import { isPast, whereOf } from "./note_face.js";
 import { TREND, figure, nameOf, sureness, when } from "./words.js";
 
+const OF_FIGURES = ["heights", "proportions"];
+
 /** A note that was taken up: all it says, what was replied, what may be done with it. @param {any} desk as noteDeeds has it, who replies, and how lost marks are made again */
 export function noteOpen(note, desk) {
   const open = h("div", { class: "note-open" }, noteBody(note, desk.markAgain), replyList(note), ...noteDeeds(note, desk),
@@ -43,7 +45,7 @@ function noteBody(note, markAgain) {
   return [
     h("p", { class: "note-from quiet small" }, `${from}, ${whereOf(note)}${note.criterion_title ? `; ${note.criterion_title}` : ""}`, note.sent_at && h("span", {}, `, ${when(note.sent_at)}`)),
     isPast(note) && h("p", { class: "hint" }, `Not measured on the page as it stands. ${note.not_measured}`),
-    isPast(note) && markAgain && button("Mark it again", markAgain, { "data-key": `mark-again-${note.id}` }),
+    isPast(note) && markAgain && OF_FIGURES.includes(note.check) && button("Mark it again", markAgain, { "data-key": `mark-again-${note.id}` }),
     h("p", { class: "note-words" }, note.body),
     note.finding?.principle && h("img", { class: "principle", src: note.finding.principle, alt: "", loading: "lazy" }),
     note.finding && measuredFigures(note.finding, isPast(note)),

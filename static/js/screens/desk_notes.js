@@ -77,14 +77,10 @@ function deskOf(note, state) {
   return {
     may: known.may, me: known.me, draws: known.draws, panel: known.panels.find((panel) => panel.id === note.panel), asks: isAskedFirst(note, known),
     seeBoth: note.revision && current ? `/pages/${known.pageId}/compare?before=${note.revision}&after=${current}&note=${note.id}` : null,
-    markAgain: marksAgain(note, known) && (() => markFigures(state, note.panel)),
+    markAgain: mayCorrect(known) && known.revision.figures_lost.includes(note.panel) && (() => markFigures(state, note.panel)),
     act: (deed, stepsOn = false) => act(state, note, deed, stepsOn), edit: () => edit(state, note), replied: () => load(state, ["notes", "page"]),
   };
 }
-
-/** Whether it speaks of figures whose marks could not be carried here, and one may mark them. */
-const marksAgain = ({ check, panel }, known) =>
-  ["heights", "proportions"].includes(check) && Boolean(known.revision?.figures_lost.includes(panel)) && mayCorrect(known);
 
 const edit = async (state, note) => (await import("./note_edit.js")).editNote(state, note);
 

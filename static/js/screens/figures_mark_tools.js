@@ -23,9 +23,9 @@ export function showMarkTools(state, ledge, deeds) {
         figure && button("Remove these marks", deeds.remove, { class: "button plain", "data-key": "remove-figure" }),
         button("Done", deeds.done, { class: "button first", "data-key": "marks-done" })),
       figure && !marking.closeUp && figureFields(figure, marking, deeds),
+      h("p", { class: "small quiet", role: "status" }, askedOf(marking) ? asks(marking, askedOf(marking)) : says(marking)),
       lost.length > 0 && h("ul", { class: "small rows" }, lost.map((one) => h("li", {}, `${nameOf(marking, one.character)}: ${one.reason} `,
-        word("Remove", () => deeds.removeLost(one), { "aria-label": `Remove ${nameOf(marking, one.character)}, marked earlier`, "data-key": `lost-${one.id}` })))),
-      h("p", { class: "small quiet", role: "status" }, askedOf(marking) ? asks(marking, askedOf(marking)) : says(marking)));
+        word("Remove", () => deeds.removeLost(one), { "aria-label": `Remove ${nameOf(marking, one.character)}, marked earlier`, "data-key": `lost-${one.id}` })))));
   });
 }
 
