@@ -115,14 +115,6 @@ export const openMeasured = ({ notes }) => notes.filter((note) => note.source ==
 /** What one has to know from before a reading, to tell what came by it. */
 export const knownBefore = (known) => ({ isBusy: isBusy(known), measured: new Set(openMeasured(known).map((note) => note.id)) });
 
-/** [order, why] of the panels that a check measured nothing in, as they are read. */
-export function silentOf({ numbers }, { revision }) {
-  const why = numbers?.not_measured ?? {};
-  return revision.panels.filter(({ id }) => why[id]).map(({ id, order }) => [order, why[id]]).sort(([a], [b]) => a - b);
-}
-
-/** Silence is not a pass: a check that is done may have measured nothing in some panels. */
-export function measuredIn(check, known) {
-  const silent = silentOf(check, known).map(([order]) => order);
-  return silent.length ? `measured, but not in ${silent.length > 1 ? "panels" : "panel"} ${silent.join(", ")}` : "measured";
-}
+/** [order, why] of the panels that a check measured nothing in, as they are read: silence is not a pass. */
+export const silentOf = ({ numbers }, { panels }) =>
+  panels.map(({ id, order }) => [order, numbers?.not_measured?.[id]]).filter(([, why]) => why).sort(([a], [b]) => a - b);

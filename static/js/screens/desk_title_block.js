@@ -2,13 +2,10 @@ import { choice } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { WAITS, count, nameOf, when } from "../elements/words.js";
-import { atWork, measuredIn, panelOfTry, panelsKnown, silentOf } from "./desk_facts.js";
+import { atWork, panelOfTry, panelsKnown, silentOf } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { alternatesDialog, uploadDialog } from "./dialogs_on_demand.js";
 import { markFigures, mayCorrect } from "./tools_on_demand.js";
-
-/** Checks of what people said of single panels: where these were not measured, why is told at once. */
-const ASKED = ["same-as", "still"];
 
 /** The title block, as on a drawing's own sheet: stage, revision, what is measured, and the moves. */
 export function showTitleBlock(state, block) {
@@ -81,13 +78,16 @@ function withdrawal(revision, state) {
 
 function checksCell(state) {
   const { known } = state;
-  const checks = known.revision?.checks ?? [];
-  const busy = atWork(known).length;
-  const says = { queued: "waits", running: "at work …", not_measured: "not measured", failed: "failed" };
-  const lost = known.revision?.figures_lost ?? [];
-  return cell("Measured", known.revision?.state === "received" ? h("p", { class: "quiet" }, "The picture is being read …") : null,
-    h("ul", { class: "checks small", "aria-busy": String(busy > 0) }, checks.map((check) =>
-      h("li", { "data-state": check.state }, h("span", {}, check.label), h("span", { class: "quiet", title: check.reason || "" }, says[check.state] ?? measuredIn(check, known)),
-        ASKED.includes(check.check) && silentOf(check, known).map(([order, why]) => h("p", { class: "quiet" }, `Panel ${order}: ${why}`))))),
-    lost.length > 0 && mayCorrect(known) && word(`Mark ${count(lost.length, "figure")} again`, () => markFigures(state, lost[0]), { "data-key": "lost-marks-page" }));
+  const { revision } = known;
+  const lost = revision?.figures_lost ?? [];
+  return cell("Measured", revision?.state === "received" ? h("p", { class: "quiet" }, "The picture is being read …") : null,
+    h("ul", { class: "checks small", "aria-busy": String(atWork(known).length > 0) }, (revision?.checks ?? []).map((check) => checkRow(check, silentOf(check, revision)))),
+    lost.length > 0 && mayCorrect(known) && word(`Mark ${count(lost.length, "figure")} again`, () => markFigures(state, lost[0]), { "data-key": "lost-here" }));
 }
+
+const SAYS = { queued: "waits", running: "at work …", done: "measured", not_measured: "not measured", failed: "failed" };
+
+/** Where people asked for it, by a deed of their own, why a panel was not measured is told at once. */
+const checkRow = ({ check, label, state, reason }, silent) => h("li", { "data-state": state }, h("span", {}, label),
+  h("span", { class: "quiet", title: reason || "" }, SAYS[state] ?? state, silent.length > 0 && `, not in panel ${silent.map(([order]) => order).join(", ")}`),
+  ["same-as", "still"].includes(check) && silent.map(([order, why]) => h("p", { class: "quiet" }, `Panel ${order}: ${why}`)));
