@@ -32,7 +32,7 @@ class CheckEntry:
 CHECKS: dict[str, CheckEntry] = {
     entry.id: entry
     for entry in (
-        CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 14,
+        CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 15,
                    {"order-doubtful": "Reading order in doubt"}),
         CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 10,
                    {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point",

@@ -2,10 +2,17 @@
 
 import numpy as np
 
+from board.vision.light_by_parts import light_by_parts
+
 PAPER = 245.0  # where the paper comes to lie
-# A grey value that paper filled by a computer has: of so much of the picture, and so many times more than a few steps beside it.
-# From trials, no source.
-LIGHT, LEAST_FLAT, FLAT_OVER_BESIDE, FLAT_STEPS = 200, 0.03, 8, 4
+# A grey value that paper filled by a computer has: of so much of the picture, and so many times more than a step beside it. From
+# trials, no source.
+LIGHT, LEAST_FLAT, FLAT_OVER_BESIDE = 200, 0.03, 4
+
+
+# What shows beyond the paper along the edge of a photograph laid flat by its corners, as a share of the longer side; it is there
+# where so much of a side is so many grey values darker than what lies further in. From trials, no source.
+SLIVER, LEAST_SLIVER, DARKER = 0.008, 0.1, 24
 
 
 def rim_of(gray: np.ndarray) -> np.ndarray:
@@ -18,22 +25,42 @@ def rim_of(gray: np.ndarray) -> np.ndarray:
 def even_light(gray: np.ndarray) -> np.ndarray:
     """`gray` (uint8 (H, W)) on evenly lit paper; the same array where its rim shows no fall of light, or no paper."""
     rim = rim_of(gray).astype(float)
-    low, high = np.percentile(rim, (10, 90))
-    if high - low < 12 or low < 90 or _is_flat(gray):
+    if np.ptp(np.percentile(rim, (10, 90))) < 12 or _is_flat(gray):
         return gray
-    light = _light_of_paper(gray)
-    if light is None or np.mean(np.abs(rim - rim_of(light)) <= 12) < 0.6:  # painted up to the edge
+    gray = _without_slivers(gray)
+    rim = rim_of(gray).astype(float)
+    low, high = np.percentile(rim, (10, 90))
+    if high - low < 12 or low < 90:
+        return gray
+    ways = light_by_parts, _light_of_paper
+    light = next((light for light in (measure(gray) for measure in ways) if _fits_rim(rim, light)), None)
+    if light is None:  # painted up to the edge
         return gray
     return np.clip(gray * (PAPER / np.maximum(light, 1)), 0, 255).astype(np.uint8)
 
 
+def _without_slivers(gray: np.ndarray) -> np.ndarray:
+    """The picture with what lies just within the edge of the paper drawn out over what shows beyond it."""
+    deep = max(2, round(SLIVER * max(gray.shape)))
+    if min(gray.shape) < 4 * deep:
+        return gray
+    gray = gray.copy()
+    for side in (gray, gray[::-1], gray.T, gray.T[::-1]):  # views: each has one side of the picture first
+        if np.mean(side[deep].astype(np.int16) - side[0] > DARKER) >= LEAST_SLIVER:
+            side[:deep] = side[deep]
+    return gray
+
+
+def _fits_rim(rim: np.ndarray, light: np.ndarray | None) -> bool:
+    return light is not None and bool(np.mean(np.abs(rim - rim_of(light)) <= 12) >= 0.6)
+
+
 def _is_flat(gray: np.ndarray) -> bool:
-    """Whether the paper has one value, as a computer fills it. Unevenly lit it is nowhere quite white, and of no value there is
-    much with little of its neighbours."""
+    """Whether the paper has one value, as a computer fills it; compression ripples it beside strokes alone. On what was scanned or
+    photographed the grain goes over to the neighbouring values, and unevenly lit it is nowhere quite white."""
     counts = np.bincount(gray.ravel(), minlength=256) / gray.size
-    here = np.convolve(counts, np.ones(3), "same")  # compression strays by a step
-    beside = np.maximum(np.roll(here, FLAT_STEPS), np.roll(here, -FLAT_STEPS))
-    stands_out = (here >= LEAST_FLAT) & (here >= FLAT_OVER_BESIDE * beside)
+    beside = np.maximum(np.roll(counts, 1), np.roll(counts, -1))
+    stands_out = (counts >= LEAST_FLAT) & (counts >= FLAT_OVER_BESIDE * beside)
     return bool(counts[252:].sum() > 0.01 or stands_out[LIGHT:].any())
 
 
