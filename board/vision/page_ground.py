@@ -9,11 +9,13 @@ from board.vision.balloon_areas import find_balloon_areas
 from board.vision.bare_edge import bare_edge
 from board.vision.connected_parts import connected_parts
 from board.vision.even_light import even_light
-from board.vision.ground_value import ground_value
+from board.vision.ground_value import MOST_TOLERANCE, ground_value
+from board.vision.ripples import ripples_beside
 from board.vision.ruled_strokes import RuledStroke
 
 SLOT_LENGTH = 0.04  # of the longer side of the page
 SLOT_WIDTH = 0.03
+RIPPLES = 3.0  # times as far as within the tolerance paper strays right beside a stroke. From trials, no source
 LEAST_GUTTER = 0.2  # of the longer side: so long have the gutters of one width to be in all
 
 
@@ -38,10 +40,21 @@ class PageGround:
 def find_ground(gray: np.ndarray) -> PageGround:
     """The ground of `gray` (uint8 (H, W)); a full-bleed picture has paper by its most likely value and may have no ground."""
     even = even_light(gray)
-    value, tolerance = ground_value(even)
-    paper = np.abs(even.astype(np.int16) - value) <= tolerance
-    ground = reached_from_edge(paper)
+    paper, ground = _paper_and_ground(even)
     return PageGround(gray, paper, ground, find_balloon_areas(gray), _slots(paper & ~ground), _gutter_widths_px(ground))
+
+
+def _paper_and_ground(even: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """What has the value of the ground, and what of it is reached from the edge."""
+    value, tolerance = ground_value(even)
+    off = np.abs(even.astype(np.int16) - value)
+    paper = off <= tolerance
+    ground = reached_from_edge(paper)
+    rippled = RIPPLES * ripples_beside(off > MOST_TOLERANCE, ground, off)
+    if rippled and tolerance < MOST_TOLERANCE:
+        paper = off <= min(tolerance + rippled, MOST_TOLERANCE)
+        ground = reached_from_edge(paper)
+    return paper, ground
 
 
 def reached_from_edge(paper: np.ndarray) -> np.ndarray:
