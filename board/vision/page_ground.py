@@ -16,6 +16,7 @@ from board.vision.ruled_strokes import RuledStroke
 SLOT_LENGTH = 0.04  # of the longer side of the page
 SLOT_WIDTH = 0.03
 RIPPLES = 3.0  # times as far as within the tolerance paper strays right beside a stroke. From trials, no source
+DARK, LEAST_DARK_GUTTER = 128, 0.006  # a grey value; of the longer side: ink mostly is thinner
 LEAST_GUTTER = 0.2  # of the longer side: so long have the gutters of one width to be in all
 
 
@@ -54,7 +55,21 @@ def _paper_and_ground(even: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     if rippled and tolerance < MOST_TOLERANCE:
         paper = off <= min(tolerance + rippled, MOST_TOLERANCE)
         ground = reached_from_edge(paper)
-    return paper, ground
+    return _without_ink(paper) if value < DARK else (paper, ground)
+
+
+def _without_ink(paper: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
+    """Dark paper and the ground of it, without the ink of the drawing, which is as dark and runs into gutters: by half as wide as
+    those are."""
+    least_px = LEAST_DARK_GUTTER * max(paper.shape)
+    wide = _opened(paper, least_px)
+    wide = _opened(paper, max((least_px, *(width / 2 for width in _gutter_widths_px(reached_from_edge(wide))))))
+    return wide, reached_from_edge(wide)
+
+
+def _opened(mask: np.ndarray, size_px: float) -> np.ndarray:
+    size = max(2, round(size_px))
+    return cv2.morphologyEx(mask.astype(np.uint8), cv2.MORPH_OPEN, np.ones((size, size), np.uint8)) > 0
 
 
 def reached_from_edge(paper: np.ndarray) -> np.ndarray:

@@ -1,10 +1,11 @@
-"""The ground of a page that was compressed."""
+"""The ground of a page that was compressed, and one whose gutters are as dark as its ink."""
 
 import cv2
 import numpy as np
 import pytest
 
 from board.vision.page_ground import find_ground
+from board.vision.panel_frames import find_panels
 
 SIZE = (700, 500)
 LEFT, RIGHT = (30, 30, 236, 670), (264, 30, 470, 670)
@@ -20,6 +21,17 @@ def inked_page() -> np.ndarray:
     return gray
 
 
+def dark_page(gutter_px: int) -> np.ndarray:
+    """Two white panels on black; ink as black as that runs through both, and on into the gutter and the margin."""
+    gray = np.full(SIZE, 8, np.uint8)
+    middle = SIZE[1] // 2
+    for left, right in ((30, middle - gutter_px // 2), (middle + gutter_px - gutter_px // 2, 470)):
+        gray[30:670, left:right] = 250
+        cv2.line(gray, (left, 300), (right, 330), 10, 2)
+        cv2.line(gray, ((left + right) // 2, 30), ((left + right) // 2 + 12, 670), 10, 2)
+    return gray
+
+
 @pytest.mark.parametrize("quality", [60, 80, 92])
 def test_ripples_of_compression_beside_strokes_are_ground(quality):
     packed = cv2.imencode(".jpg", inked_page(), [cv2.IMWRITE_JPEG_QUALITY, quality])[1]
@@ -31,3 +43,10 @@ def test_pale_tones_beside_ruled_strokes_are_no_ripples():
     gray = inked_page()
     gray[40:660, LEFT[2] + 8 : RIGHT[0] - 8] = 243
     assert not find_ground(gray).paper[60:640, 246:254].any()
+
+
+@pytest.mark.parametrize("gutter_px", [6, 20])
+def test_ink_as_dark_as_the_gutters_parts_no_panel(gutter_px):
+    found = sorted(np.round(polygon[:, 0].min()) for polygon in find_panels(dark_page(gutter_px)).panels)
+    assert len(found) == 2
+    assert found[1] == pytest.approx(250 + gutter_px / 2, abs=3)
