@@ -59,17 +59,10 @@ def _paper_and_ground(even: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
 
 
 def _without_ink(paper: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
-    """Dark paper and the ground of it, without the ink of the drawing, which is as dark and runs into gutters: by half as wide as
-    those are."""
-    least_px = LEAST_DARK_GUTTER * max(paper.shape)
-    wide = _opened(paper, least_px)
-    wide = _opened(paper, max((least_px, *(width / 2 for width in _gutter_widths_px(reached_from_edge(wide))))))
+    """Dark paper and the ground of it, without the ink of the drawing, which is as dark and runs into gutters."""
+    size = max(2, round(LEAST_DARK_GUTTER * max(paper.shape)))
+    wide = cv2.morphologyEx(paper.astype(np.uint8), cv2.MORPH_OPEN, np.ones((size, size), np.uint8)) > 0
     return wide, reached_from_edge(wide)
-
-
-def _opened(mask: np.ndarray, size_px: float) -> np.ndarray:
-    size = max(2, round(size_px))
-    return cv2.morphologyEx(mask.astype(np.uint8), cv2.MORPH_OPEN, np.ones((size, size), np.uint8)) > 0
 
 
 def reached_from_edge(paper: np.ndarray) -> np.ndarray:
