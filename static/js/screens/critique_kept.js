@@ -1,7 +1,7 @@
 import { readCritique, writePoints } from "../api/assignments.js";
 import { Problem } from "../api/http.js";
 import { dropDraft, keepDraft, readDraft } from "../elements/drafts.js";
-import { say } from "../elements/slips.js";
+import { say, sayProblem } from "../elements/slips.js";
 import { areSame, together } from "./critique_merge.js";
 
 const SAVE_AFTER_MS = 700;
@@ -49,7 +49,7 @@ export function keeper(known, key, { kept, notYet, came }) {
       if (!(error instanceof Problem)) throw error;
       notYet();
       if (error.isUnanswered) at.timer = setTimeout(save, TRY_AGAIN_AFTER_MS);
-      if (!at.hasFailed) say(error.words, { isFault: true, way: error.isSignedOut ? ["Sign in", () => open("/sign-in")] : undefined });
+      if (!at.hasFailed) sayProblem(error);
       at.hasFailed = true;
       return false;
     }
