@@ -59,8 +59,8 @@ class MovesSchema(EndpointSchema):
 
 def moves_now(facts: MoveFacts, **of: object) -> dict:
     notes = [(note.tone, note.state) for note in Note.objects.filter(check_id="", state__in=(OPEN, ANSWERED), **of)]
-    must, opened = notes.count(("must", OPEN)), sum(state == OPEN for _, state in notes)
-    counts = {"must": must, "other": opened - must, "answered": len(notes) - opened}
+    must, opened = notes.count(("must", OPEN)), sum(state == OPEN and tone != "keep" for tone, state in notes)
+    counts = {"must": must, "other": opened - must, "answered": sum(state != OPEN for _, state in notes)}
     moves = [{"move": move, "refusal": refusal_of(move, facts)} for move in MOVES]
     return MovesSerializer({"moves": moves, "open": counts}).data
 

@@ -39,6 +39,15 @@ def test_a_refusal_says_what_stands_against_it(world, client_of):
     assert "must note" in answer.json()["detail"]
 
 
+def test_of_open_notes_what_is_to_be_kept_is_not_told(world, client_of):
+    told = {}
+    for tone in ("must", "ask", "keep"):
+        Note.objects.filter(pk=world.artists.note.pk).update(tone=tone)
+        told[tone] = client_of("editor").get(moves_of(world.cast.page)).json()["open"]
+    others = {one: {name: n - told["keep"][name] for name, n in told[one].items()} for one in ("must", "ask")}
+    assert others == {"must": {"must": 1, "other": 0, "answered": 0}, "ask": {"must": 0, "other": 1, "answered": 0}}
+
+
 def test_a_picture_that_came_since_is_looked_at_before_it_is_signed_off_or_sent_back(world, client_of):
     all_is_measured(world)
     url, editor = moves_of(world.cast.page), client_of("editor")

@@ -111,7 +111,7 @@ function showMoves(desk) {
 function stillOpen(desk, isOpen) {
   const { kind, row, state } = desk;
   const { notes } = state.known;
-  const waiting = notes.filter((note) => ["open", "answered"].includes(note.state) && note.source === "person" && (kind === "pages" || note.panel === row.id));
+  const waiting = notes.filter((note) => ["open", "answered"].includes(note.state) && note.source === "person" && note.tone !== "keep" && (kind === "pages" || note.panel === row.id));
   if (!waiting.length) return null;
   const musts = (note) => (note.tone === "must" && note.state === "open" ? 0 : note.state === "open" ? 1 : 2);
   return h("details", { open: isOpen ?? waiting.length < 6 }, h("summary", { "data-key": "still-open" }, `What people said and is not settled: ${waiting.length}`),
