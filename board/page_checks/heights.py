@@ -10,6 +10,7 @@ from board.figure_landmarks import point_of
 from board.figure_posts import Post, post_at
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame
+from board.slip_words import listed
 from board.vision.eye_level import PanelEyeLevel, read_eye_level
 from board.vision.height_agreement import Agreement, compare_heights
 from board.vision.implied_heights import EyeHeight, ImpliedHeight, Misfit, StandingFigure, eye_height_by, imply_height, misfit
@@ -88,7 +89,7 @@ class PanelFigures:
             surest = max(off, key=lambda one: abs(log(one.share)) / max(one.sigma, 1e-9))
             return [self._finding(self.level, surest, off, _tell_all(surest, off))]
         beside = self._agreeing(off) if self.panel.eye_height_m is None else []
-        by = f"beside {_and([one.name for one in beside])}" if beside else "for the viewer's eye height"
+        by = f"beside {listed([one.name for one in beside])}" if beside else "for the viewer's eye height"
         return [self._finding(self.level, one, [one], _tell_one(one, by), beside) for one in off]
 
     def _agreeing(self, off: Sequence[Misfit]) -> list[StandingFigure]:
@@ -145,7 +146,7 @@ def _tell_pair(tall: Misfit, short: Misfit) -> str:
 
 
 def _tell_all(surest: Misfit, off: Sequence[Misfit]) -> str:
-    names = _and([one.implied.figure.name for one in off])
+    names = listed([one.implied.figure.name for one in off])
     by = f"{abs(surest.share - 1):.0%} {_give_or_take(surest)}"
     return (f"{names} are all too {'tall' if surest.share > 1 else 'short'} for the viewer's eye height, "
             f"{surest.implied.figure.name} by {by}. Where everyone is off to one side, the eye level, or the height given for it, "
@@ -158,10 +159,6 @@ def _percent(off: Misfit) -> str:
 
 def _give_or_take(off: Misfit) -> str:
     return f"(±{2 * off.sigma:.0%})"
-
-
-def _and(names: Sequence[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _confidence(off: Misfit, tolerance: float) -> float:

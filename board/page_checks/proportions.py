@@ -10,6 +10,7 @@ from board.figure_proportions import limbs
 from board.model_trend import HeadsOnPage, ModelTrend, find_trend
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame, Point
+from board.slip_words import listed
 from board.vision.eye_level import PanelEyeLevel, read_eye_level
 from board.vision.proportions import Measured, MeasuredFigure, click_sigmas, measure_figure
 
@@ -102,7 +103,7 @@ class FigureOnPage:
     def _tell_segment(self, name: str, one: Measured, should: float, others: list[str]) -> str:
         span, of = SPANS[name], "the head's height" if name == "head-width" else "the figure's height"
         what = {"level": "stand at", "limb": "measures", "width": "measures"}[span.kind]
-        also = f" ({_and([SPANS[other].label for other in others])} too.)" if others else ""
+        also = f" ({listed([SPANS[other].label for other in others])} too.)" if others else ""
         way = ("up" if should > one.value else "down") if span.kind == "level" else ("longer" if should > one.value else "shorter")
         mend = f"Move them {way} to the tick" if span.kind == "level" else f"Draw it {way}"
         return (f"{self.who.name}: {span.label.lower()} {what} {one.value:.0%} of {of} (±{2 * one.sigma:.0%}); the model sheet has "
@@ -184,7 +185,3 @@ def _confidence(miss: float, sigma: float, tolerance: float) -> float:
 def _whole(heads: float) -> int:
     """Whole heads above the soles."""
     return floor(heads - 1e-9)
-
-
-def _and(names: list[str]) -> str:
-    return names[0] if len(names) == 1 else f"{', '.join(names[:-1])} and {names[-1]}"

@@ -123,4 +123,3 @@ def _moved(H: np.ndarray, points: np.ndarray) -> np.ndarray:
 def _confidence(miss: float, sigma: float, tolerance: float) -> float:
     """How likely it is off by more than half the tolerance."""
     return round(min(0.99, (1 + erf((miss - tolerance / 2) / max(sigma, 1e-6) / sqrt(2))) / 2), 3)
-

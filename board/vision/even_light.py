@@ -8,8 +8,6 @@ PAPER = 245.0  # where the paper comes to lie
 # A grey value that paper filled by a computer has: of so much of the picture, and so many times more than a step beside it. From
 # trials, no source.
 LIGHT, LEAST_FLAT, FLAT_OVER_BESIDE = 200, 0.03, 4
-
-
 # What shows beyond the paper along the edge of a photograph laid flat by its corners, as a share of the longer side; it is there
 # where so much of a side is so many grey values darker than what lies further in. From trials, no source.
 SLIVER, LEAST_SLIVER, DARKER = 0.008, 0.1, 24
