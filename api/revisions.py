@@ -83,7 +83,7 @@ class RevisionSerializer(RevisionBriefSerializer):
         # Nobody waits for a check of figures where none is marked.
         has_figures = bool(revision.figure_places.all())
         expected = [entry for entry in expected if entry.id in jobs or has_figures or not entry.needs_figures]
-        expected = [entry for entry in expected if entry.id in jobs or not (entry.needs_same_as or entry.needs_still)]
+        expected = [entry for entry in expected if entry.id in jobs or not entry.waits_to_be_asked]
         rows = [jobs.pop(entry.id) if entry.id in jobs else waiting(entry) for entry in expected]
         states = CheckStateSerializer([*rows, *jobs.values()], many=True).data
         return states if numbers_are_shown(seat, revision) else [{**state, "numbers": {}} for state in states]

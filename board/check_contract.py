@@ -74,6 +74,17 @@ class PanelUnderCheck:
 
 
 @dataclass(frozen=True)
+class AwaitedPanel:
+    """A panel that the page should have and this picture has not. `polygon` (page coordinates) and `revision`: where it was drawn
+    last; None where it was written and never drawn."""
+
+    id: int
+    order: int  # there, or as it is written
+    polygon: Polygon | None = None
+    revision: int | None = None
+
+
+@dataclass(frozen=True)
 class CharacterUnderCheck:
     """One of the cast as its model sheet has it. `segments`: name in `figure_landmarks.SPANS` -> share, as described there."""
 
@@ -114,6 +125,7 @@ class PageUnderCheck:
     number: int | None = None  # the page's place in the comic
     figures: tuple[FigureUnderCheck, ...] = ()
     drawn_before: tuple[DrawnBefore, ...] = ()
+    awaited: tuple[AwaitedPanel, ...] = ()
     earlier: Mapping[str, Mapping[str, Any]] = field(default_factory=dict)  # id of a check named in `after` -> its `numbers`
 
 

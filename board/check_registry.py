@@ -23,6 +23,12 @@ class CheckEntry:
     needs_prints: bool = False  # compares with panels that were drawn before
     needs_same_as: bool = False  # runs only where somebody declared a panel the same as another
     needs_still: bool = False  # runs only where somebody placed a still under a panel
+    needs_awaited: bool = False  # runs only where the page should have panels that a picture of it has not
+
+    @property
+    def waits_to_be_asked(self) -> bool:
+        """Nobody waits for it on a page where nothing was tied and nothing is missing."""
+        return self.needs_same_as or self.needs_still or self.needs_awaited
 
     def load(self) -> Callable[..., Any]:
         module, function = self.path.split(":")
@@ -34,6 +40,8 @@ CHECKS: dict[str, CheckEntry] = {
     for entry in (
         CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 15,
                    {"order-doubtful": "Reading order in doubt"}),
+        CheckEntry("panels-there", "Panels all there", ALL_STAGES, ("panels",), "board.page_checks.panels_there:check", 1,
+                   {"panel-missing": "Panel not on the picture"}, needs_awaited=True),
         CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 10,
                    {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point",
                     "upright-lean": "Upright that leans", "outside-cone": "Outside the cone of vision"},

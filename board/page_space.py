@@ -112,11 +112,22 @@ def contains(polygon: Sequence[Sequence[float]], point: Sequence[float]) -> bool
     return inside
 
 
+def share_within(first: Sequence[Sequence[float]], second: Sequence[Sequence[float]]) -> float:
+    """What share of the first's bounding box lies in the second's, 0..1."""
+    return _in_both_boxes(first, second) / max(1e-12, _box_area(first))
+
+
 def box_overlap(first: Sequence[Sequence[float]], second: Sequence[Sequence[float]]) -> float:
     """Intersection over union of the two bounding boxes, 0..1."""
+    both = _in_both_boxes(first, second)
+    return both / (_box_area(first) + _box_area(second) - both) if both else 0.0
+
+
+def _in_both_boxes(first: Sequence[Sequence[float]], second: Sequence[Sequence[float]]) -> float:
     a, b = bounds(first), bounds(second)
-    width, height = min(a[2], b[2]) - max(a[0], b[0]), min(a[3], b[3]) - max(a[1], b[1])
-    if width <= 0 or height <= 0:
-        return 0.0
-    both = width * height
-    return both / ((a[2] - a[0]) * (a[3] - a[1]) + (b[2] - b[0]) * (b[3] - b[1]) - both)
+    return max(0.0, min(a[2], b[2]) - max(a[0], b[0])) * max(0.0, min(a[3], b[3]) - max(a[1], b[1]))
+
+
+def _box_area(polygon: Sequence[Sequence[float]]) -> float:
+    left, top, right, bottom = bounds(polygon)
+    return (right - left) * (bottom - top)

@@ -3,10 +3,7 @@
 It is found once, and kept with the job.
 """
 
-from collections.abc import Iterable
-
 from django.db import transaction
-from django.db.models import QuerySet
 
 from board.actions.events import write_event
 from board.actions.jobs import queue_job
@@ -14,12 +11,8 @@ from board.actions.measuring import panels_as_input
 from board.models import FigurePlace, Job, Note, NotePlace, PanelShape, Revision
 from board.models.figure import LOST
 from board.models.note import REGION
-from board.models.revision import READY
-
-
-def whole_pages(revision: Revision) -> QuerySet[Revision]:
-    """The pictures that notes are carried between: of the page, or of the same panel's tries."""
-    return Revision.objects.filter(page_id=revision.page_id, panel=revision.panel, state=READY, withdrawn_at__isnull=True)
+from board.models.panel import is_corrected
+from board.models.revision import whole_pages
 
 
 def revision_before(revision: Revision) -> Revision | None:
@@ -66,12 +59,6 @@ def lost_standing_on(revision: Revision) -> dict[str, str]:
     """Figure id -> why its marks could not be carried there. They wait to be marked again, on later pictures too."""
     rows = FigurePlace.objects.filter(revision=revision, placed_by=LOST).order_by("figure")
     return {str(figure): reason for figure, reason in rows.values_list("figure_id", "reason")}
-
-
-def is_corrected(shapes: Iterable[PanelShape]) -> bool:
-    """Whether a person said what panels a picture has: then all are by hand. One that was carried stands among those found."""
-    by_hand = [shape.is_by_hand for shape in shapes]
-    return bool(by_hand) and all(by_hand)
 
 
 def missed_by_hand(before: Revision, revision: Revision) -> list[int]:

@@ -6,6 +6,7 @@ queues exactly the checks that look at it.
 
 from collections.abc import Iterable
 
+from board.actions.awaited_panels import are_told, awaited_panels, is_carrying
 from board.actions.figure_inputs import figure_inputs
 from board.actions.given_places import given_on
 from board.actions.jobs import queue_job
@@ -62,11 +63,18 @@ def _queue_ready_checks(revision: Revision, afresh: bool) -> list[Job]:
             continue
         if entry.needs_still and entry.id not in states and not has_placed_still(revision):
             continue
+        if entry.needs_awaited and not _is_asked_what_is_there(revision, entry.id in states):
+            continue
         job = _queue_check(revision, entry, afresh)
         jobs.append(job)
         states[entry.id] = job.state
     queue_proposals(revision=revision)
     return jobs
+
+
+def _is_asked_what_is_there(revision: Revision, was_asked: bool) -> bool:
+    """Which panels a picture has is known once those by hand were carried to it."""
+    return not is_carrying(revision) and (was_asked or are_told(revision) or bool(awaited_panels(revision)))
 
 
 def _is_there(check: str, states: dict[str, str], stage: str, afresh: bool) -> bool:
@@ -98,6 +106,8 @@ def inputs_of_check(revision: Revision, entry: CheckEntry) -> dict:
         inputs["panels"] = panels_as_input(revision, entry.id)
     if entry.needs_figures:
         inputs |= figure_inputs(revision, entry.id)
+    if entry.needs_awaited:
+        inputs["awaited"] = awaited_panels(revision)
     if entry.needs_prints:
         inputs |= {"number": revision.page.number, "one_drawing": one_drawing(revision)}
     if entry.needs_same_as:

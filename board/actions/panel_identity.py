@@ -1,7 +1,8 @@
 """Which panel of the page each frame of a picture is: identity from revision to revision."""
 
-from board.actions.carrying import revision_before, whole_pages
+from board.actions.carrying import revision_before
 from board.models import Page, Panel, PanelShape, Revision
+from board.models.revision import whole_pages
 from board.page_space import box_overlap
 
 # Two frames are the same panel when their boxes share this much. Own choice.

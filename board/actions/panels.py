@@ -9,9 +9,9 @@ from django.db.models import F
 from django.utils import timezone
 
 from board.access import Seat
-from board.actions.carrying import carry_on, is_corrected, queue_carrying
+from board.actions.carrying import carry_on, queue_carrying
 from board.actions.events import write_event
-from board.actions.measuring import measure_panel_again, queue_ready_checks
+from board.actions.measuring import measure_page_again, measure_panel_again, queue_ready_checks
 from board.actions.named_panels import name_panels_anew
 from board.actions.panel_identity import SAME_PANEL, identify
 from board.actions.same_as import measure_same_as_again
@@ -21,6 +21,7 @@ from board.check_registry import CHECKS
 from board.errors import NotPossibleNow, NotValid
 from board.models import Note, Page, Panel, PanelShape, Revision
 from board.models.note import ANSWERED, OPEN, STET
+from board.models.panel import is_corrected
 from board.models.revision import ready_revision
 from board.page_space import box_overlap, read_region
 
@@ -163,7 +164,7 @@ def _page_stands_as(page: Page, order_of: dict[int, int], stood: set[int]) -> No
     """`stood`: on this picture until now. Of what is drawn nowhere else the words wait for a drawing; without any it is gone."""
     for panel in Panel.objects.filter(page=page):
         is_mistake = panel.pk in stood and not (panel.happens or panel.said)
-        is_gone = panel.pk not in order_of and (is_mistake or panel.shapes.exists())
+        is_gone = panel.pk not in order_of and (panel.is_gone or is_mistake or panel.shapes.exists())
         order = order_of.get(panel.pk, panel.order)
         if (is_gone, order) != (panel.is_gone, panel.order):
             Panel.objects.filter(pk=panel.pk).update(is_gone=is_gone, order=order)
@@ -175,6 +176,7 @@ def add_panel(*, seat: Seat, page: Page, happens: str = "", said: str = "") -> P
     order = max([panel.order for panel in page.panels.filter(is_gone=False)], default=0) + 1
     panel = Panel.objects.create(page=page, order=order, happens=happens, said=said)
     write_event(board=seat.board, kind="panel-added", actor=seat.user, page=page, panel=panel.pk)
+    measure_page_again(page=page)
     return panel
 
 
@@ -190,6 +192,7 @@ def drop_panel(*, seat: Seat, panel: Panel) -> None:
     after.update(order=F("order") - 1, version=F("version") + 1)
     panel.delete()
     write_event(board=seat.board, kind="panel-dropped", actor=seat.user, page=page, panel=number)
+    measure_page_again(page=page)
 
 
 @transaction.atomic

@@ -5,12 +5,12 @@ Figures under `trust` are those of README's table, row by row; a test holds them
 
 from collections.abc import Iterable
 
-from board.how_measured import heights, panels, perspective, print_size, proportions, reuse, same_as, still
+from board.how_measured import heights, panels, panels_there, perspective, print_size, proportions, reuse, same_as, still
 from board.how_measured.told import HowMeasured, Tolerance
 
 HOW_MEASURED: dict[str, HowMeasured] = {
-    **panels.TOLD, **perspective.TOLD, **heights.TOLD, **proportions.TOLD, **same_as.TOLD, **still.TOLD, **reuse.TOLD,
-    **print_size.TOLD,
+    **panels.TOLD, **panels_there.TOLD, **perspective.TOLD, **heights.TOLD, **proportions.TOLD, **same_as.TOLD, **still.TOLD,
+    **reuse.TOLD, **print_size.TOLD,
 }
 
 

@@ -17,9 +17,9 @@ TOLD = {
             "give the note a stet.",
             "Some insets that are drawn straight onto their panel; and in thumbnails some panels without a frame. A back wall "
             "seen straight on may still pass for an inset, and a strip between beams for a gutter or a panel.",
-            "Where panels run together no note says so. It happens with a panel that laps over others, an inset on a drawing that "
-            "bleeds off, two panels that share a line with a balloon over it, and open panels close beside each other: look at "
-            "the outlines, and correct them.",
+            "Where panels run together no note says so, unless an earlier picture or the page's words tell how many there should "
+            "be. It happens with a panel that laps over others, an inset on a drawing that bleeds off, two panels that share a "
+            "line with a balloon over it, and open panels close beside each other: look at the outlines, and correct them.",
         ),
         trust=(
             "On 28 real pages with panels outlined by hand, all are found and in order. They were in sight while it was made, "

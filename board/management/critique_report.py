@@ -38,7 +38,7 @@ def summary(name: str, size_px: tuple[int, int], page: PageUnderCheck, runs: Seq
 
 def _needs_a_board(entry: CheckEntry) -> bool:
     """A file alone tells it nothing."""
-    return entry.needs_figures or entry.needs_same_as or entry.needs_still
+    return entry.needs_figures or entry.waits_to_be_asked
 
 
 def _told(run: CheckRun) -> Iterator[str]:

@@ -1,3 +1,5 @@
+from collections.abc import Iterable
+
 from django.db import models
 
 from board.models.page import STAGE_CHOICES
@@ -57,3 +59,9 @@ class PanelShape(models.Model):
 
     def __str__(self) -> str:
         return f"{self.panel} on revision {self.revision_id}"
+
+
+def is_corrected(shapes: Iterable[PanelShape]) -> bool:
+    """Whether a person said what panels a picture has: then all are by hand. One that was carried stands among those found."""
+    by_hand = [shape.is_by_hand for shape in shapes]
+    return bool(by_hand) and all(by_hand)

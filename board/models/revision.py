@@ -45,6 +45,11 @@ class Revision(models.Model):
         return f"{self.page}, revision {self.number}"
 
 
+def whole_pages(revision: Revision) -> "models.QuerySet[Revision]":
+    """The pictures that notes are carried between: of the page, or of the same panel's tries."""
+    return Revision.objects.filter(page_id=revision.page_id, panel=revision.panel, state=READY, withdrawn_at__isnull=True)
+
+
 def shown_revisions(page_ids: Iterable[int]) -> "models.QuerySet[Revision]":
     """Pictures of the whole page that were not withdrawn or refused, newest first."""
     revisions = Revision.objects.filter(page_id__in=page_ids, panel__isnull=True, withdrawn_at__isnull=True)

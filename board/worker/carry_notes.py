@@ -7,6 +7,7 @@ import numpy as np
 
 from board.actions.carrying import tell_panels_compared
 from board.actions.figure_places import CarriedMarks, record_figure_places
+from board.actions.measuring import queue_ready_checks
 from board.actions.note_places import CarriedNote, record_note_places
 from board.actions.panels import record_carried_panels, record_swapped_panels
 from board.drawn_lines import Lines, moved_lines
@@ -47,6 +48,7 @@ def handle(job: Job) -> Outcome:
         record_figure_places(revision=after, carried=figures)
         record_carried_panels(revision=after, before=before, carried=panels)
         record_swapped_panels(revision=after, shows=swapped_panels(changes))
+        queue_ready_checks(revision=after)
         if is_news:
             tell_panels_compared(revision=after)
 

@@ -10,7 +10,7 @@ from board.actions.panels import record_panels
 from board.actions.proposal_inputs import queue_proposals, queue_proposals_beside
 from board.actions.same_as import measure_same_as_again
 from board.actions.unmeasured import Unmeasured
-from board.check_contract import CheckResult, Findings, GivenInPanel, PageUnderCheck, PanelUnderCheck
+from board.check_contract import AwaitedPanel, CheckResult, Findings, GivenInPanel, PageUnderCheck, PanelUnderCheck
 from board.check_registry import CHECKS, is_built_on
 from board.models import Job
 from board.not_measured import NotMeasured
@@ -84,6 +84,7 @@ def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
         panels=tuple(replace(panel, same_as=models.get(panel.id), still=stills.get(panel.id),
                              one_drawing=shared.get(panel.id, frozenset())) for panel in panels),
         figures=figures_under_check(inputs, gray),
+        awaited=tuple(_awaited(one) for one in inputs.get("awaited", [])),
         earlier={"perspective": inputs["perspective"]} if "perspective" in inputs else {},
     )
 
@@ -93,6 +94,11 @@ def _panel(one: dict[str, Any], eye_heights: Mapping[str, float]) -> PanelUnderC
     given = given_in_panel(one["given"]) if "given" in one else None
     eye_m = eye_heights.get(str(one["id"]))
     return PanelUnderCheck(one["id"], one["order"], polygon, one["framed"], one["left_alone"], eye_m, given)
+
+
+def _awaited(one: dict[str, Any]) -> AwaitedPanel:
+    polygon = tuple((x, y) for x, y in one["polygon"]) if "polygon" in one else None
+    return AwaitedPanel(one["id"], one["order"], polygon, one.get("revision"))
 
 
 def given_in_panel(said: dict[str, Any]) -> GivenInPanel:
