@@ -18,8 +18,8 @@ def find_by_drawing(
     left_after: list[int],
     pictures: tuple[np.ndarray, np.ndarray],
     *, least: float = 0.0, most_tries: int = MOST_TRIES, but: Collection[tuple[int, int]] = (),
-) -> list[tuple[int, int]]:
-    """Pairs (index before, index after) of the left-over panels whose drawing is found in one another, surest first.
+) -> list[tuple[int, int, float]]:
+    """(Index before, index after, how much in common) of the left-over panels whose drawing is found in one another, surest first.
 
     before, after: polygons (K, 2) in px of the two `pictures`, uint8 gray. A pair has to have more than `least` 0..1 in common;
     those in `but` are not tried.
@@ -28,13 +28,18 @@ def find_by_drawing(
     sure = []
     for unlike, i, j in sorted(tries)[:most_tries]:
         if unlike < UNLIKE_SIDES:
-            older, newer = cut_out(pictures[0], before[i])[0], cut_out(pictures[1], after[j])[0]
-            sure.append((register_pages(older, newer, upright=True).quality, i, j))
-    pairs: list[tuple[int, int]] = []
+            sure.append((in_common(before[i], after[j], pictures), i, j))
+    pairs: list[tuple[int, int, float]] = []
     for quality, i, j in sorted(sure, reverse=True):
         if quality > least and not any(i == pair[0] or j == pair[1] for pair in pairs):
-            pairs.append((i, j))
+            pairs.append((i, j, quality))
     return pairs
+
+
+def in_common(older: np.ndarray, newer: np.ndarray, pictures: tuple[np.ndarray, np.ndarray]) -> float:
+    """0..1 of the drawings in two outlines, one on each picture, upright; it takes as long as registering a page."""
+    cut = cut_out(pictures[0], older)[0], cut_out(pictures[1], newer)[0]
+    return float(register_pages(*cut, upright=True).quality)
 
 
 def _unlike_sides(older: np.ndarray, newer: np.ndarray) -> float:

@@ -45,6 +45,22 @@ def test_panels_that_were_drawn_anew_in_their_places_have_not_moved():
     assert follow_swapped(matching, changes, pages) is None
 
 
+def seen_from(shapes: list, target: int, scale: float, shift: tuple[float, float]) -> list:
+    """The drawing of frame 1, larger or smaller about its upper left corner and moved, in another frame or in its own."""
+    corner, place = np.array(FRAMES[1][:2]), np.array(FRAMES[target][:2])
+    return [type(shape)((shape.outline - corner) * scale + place + shift, shape.tone) for shape in shapes[1]]
+
+
+def test_two_views_of_one_set_that_were_both_drawn_anew_have_not_changed_places():
+    shapes = drawn_shapes(seed=4)
+    views = [[seen_from(shapes, 1, 1.0, (0, 0)), seen_from(shapes, 2, 1.1, (-20, -6))],
+             [seen_from(shapes, 1, 1.12, (-34, -14)), seen_from(shapes, 2, 0.95, (30, 12))]]
+    pages = [draw_pencil([shapes[0], *view, shapes[3]]) for view in views]
+    matching, changes = compared(*pages)
+    assert [change.word for change in changes] == ["same", "redrawn", "redrawn", "same"]
+    assert follow_swapped(matching, changes, tuple(pages)) is None
+
+
 def test_without_two_redrawn_panels_nothing_is_registered(monkeypatch):
     monkeypatch.setattr("board.vision.swapped_panels.find_by_drawing", None)
     shapes, other = drawn_shapes(seed=4), drawn_shapes(seed=40)
