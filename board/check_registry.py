@@ -42,7 +42,7 @@ CHECKS: dict[str, CheckEntry] = {
                    {"order-doubtful": "Reading order in doubt"}),
         CheckEntry("panels-there", "Panels all there", ALL_STAGES, ("panels",), "board.page_checks.panels_there:check", 1,
                    {"panel-missing": "Panel not on the picture"}, needs_awaited=True),
-        CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 10,
+        CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 11,
                    {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point",
                     "upright-lean": "Upright that leans", "outside-cone": "Outside the cone of vision"},
                    {"stray_edge_deg": 4.0, "eye_level_split": 0.06, "outside_cone_deg": 10.0}),

@@ -12,6 +12,7 @@ WIDEST_INTERVAL = 0.04  # of the picture's height: an eye level less sure than t
 MOST_ROLL_DEG = 15.0
 LESS_SURE_DEG, LESS_SURE_DOUBTS = 2.0, 2.5  # a line within either runs to a point
 SAME_POINT_RAD = np.radians(8.0)
+PLAIN_CONFIDENCE = 0.8  # of a point whose lines count as a second direction
 
 
 def is_sure_enough(perspective: Perspective, image_size: tuple[float, float]) -> bool:
@@ -19,6 +20,14 @@ def is_sure_enough(perspective: Perspective, image_size: tuple[float, float]) ->
     return (len(sure_points(perspective)) >= 2 and perspective.evidence >= LEAST_EVIDENCE
             and abs(perspective.roll_deg) <= MOST_ROLL_DEG
             and perspective.horizon_interval <= WIDEST_INTERVAL * image_size[1])
+
+
+def second_direction(perspective: Perspective, segments: np.ndarray) -> float:
+    """How much is drawn along the picture's second direction, as a share of the length along its first, 0..1."""
+    length = np.hypot(*(segments[:, 2:] - segments[:, :2]).T)
+    plain = [p for p in perspective.vanishing_points if p.confidence >= PLAIN_CONFIDENCE]
+    *_, second, first = sorted([0.0, 0.0, *(float(length[p.members].sum()) for p in plain)])
+    return second / first if first else 0.0
 
 
 def sure_points(perspective: Perspective) -> list[VanishingPoint]:

@@ -117,6 +117,24 @@ def test_a_head_tilted_by_much_is_asked_about():
     assert "set the eye level by hand" in checked(draw(tilted)).not_measured[7].reason
 
 
+def draw_speed_lines(gray):
+    """Strokes to one point, and before them a head with a few level strokes in its face."""
+    rng = np.random.default_rng(0)
+    for turn_rad, near_px in zip(rng.uniform(0, 2 * np.pi, 90), rng.uniform(200, 300, 90), strict=True):
+        ray = np.array([np.cos(turn_rad), np.sin(turn_rad)])
+        draw_line(gray, (700, 480) + ray * near_px, (700, 480) + ray * 420)
+    cv2.circle(gray, (700, 480), 110, 30, 3)
+    for y, half in ((440, 50), (441, 50), (520, 60), (560, 46)):
+        draw_line(gray, (700 - half, y), (700 + half, y))
+    return gray
+
+
+def test_speed_lines_show_no_eye_level_and_hide_none():
+    alone = checked(draw_speed_lines(np.full((HEIGHT, WIDTH), 255, np.uint8)))
+    assert alone.numbers["panels"][0]["eye_level"] is None and "as speed lines" in alone.not_measured[PANEL.id].reason
+    assert checked(draw_speed_lines(draw(CAMERA))).numbers["panels"][0]["eye_level"] is not None
+
+
 def test_a_blank_panel_is_not_measured_and_says_how_many_segments_it_had():
     result = checked(draw(CAMERA, boxes=()))
     assert result.not_measured == {7: NotMeasured("0 segments found; 8 are needed")}
