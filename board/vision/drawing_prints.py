@@ -100,8 +100,8 @@ def known_again(later: DrawingPrint, mirrored: DrawingPrint, earlier: Sequence[D
     found: dict[int, KnownDrawing] = {}
     for one, counted, is_mirrored in ((later, votes[0], False), (mirrored, votes[1], True)):
         for index in np.argsort(-counted, kind="stable")[:LOOKED_AT]:
-            known = _look_closely(one, earlier[index], int(index), is_mirrored)
-            if known and (known.index not in found or found[known.index].cells < known.cells):
+            # What is alike on its left and right is found both ways: nothing says then that it was mirrored.
+            if not (is_mirrored and index in found) and (known := _look_closely(one, earlier[index], int(index), is_mirrored)):
                 found[known.index] = known
     return sorted(found.values(), key=lambda known: -known.cells)
 

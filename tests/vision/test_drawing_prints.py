@@ -45,6 +45,21 @@ def test_a_drawing_is_known_again_and_where_it_lies(earlier, turn_deg, scale, sh
     assert np.abs(known.H_before_to_after @ points - H @ points).max() < 0.02
 
 
+def test_what_is_alike_on_its_left_and_right_is_not_told_as_mirrored():
+    """More of it is found in the mirror here, since more of its left is drawn anew as it was."""
+    half = panel_of(4)[:, :270]
+    earlier = np.hstack([half, half[:, ::-1]])
+    panel = earlier.copy()
+    panel[:, 200:270] = 255
+    panel[:110, 30:240] = 255
+    later = np.ascontiguousarray(np.hstack([panel[:, :270], earlier[:, 270:]])[:, ::-1])
+    bare = print_of(np.zeros_like(later))
+    straight, mirrored = (known_again(print_of(one), bare, [print_of(earlier)]) for one in (later, later[:, ::-1].copy()))
+    assert straight and mirrored and mirrored[0].cells > straight[0].cells
+    (known,) = look_up(later, [print_of(earlier)])
+    assert not known.is_mirrored
+
+
 def test_a_mirrored_drawing_is_known_again_and_turned_back(earlier):
     known = look_up(np.ascontiguousarray(panel_of(5)[:, ::-1]), earlier)[0]
     assert (known.index, known.is_mirrored) == (2, True)
