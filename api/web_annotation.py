@@ -71,7 +71,8 @@ def text_body(value: str, purpose: str) -> Node:
 def finding_bodies(finding: Finding, note: Note, address: Address) -> list[Node]:
     """What was measured, in figures, and the page that says how."""
     unit = finding.unit
-    held_against = f"; expected {finding.expected:g} give or take {finding.tolerance:g} {unit}"
+    give_or_take = f" give or take {finding.tolerance:g}" if finding.tolerance else ""
+    held_against = f"; expected {finding.expected:g}{give_or_take} {unit}"
     # What only informs is off from nothing.
     figures = f"{finding.measured:g} {unit}{'' if finding.kind in INFORMING else held_against}"
     page = address(f"{reverse('how-measured', args=[finding.kind])}?board={note.board_id}")

@@ -82,9 +82,9 @@ def _body(note: ToldNote) -> Iterator[Flowable]:
             yield Paragraph(rich(f"Not measured on the page as it stands. {note.not_measured}"), SMALL)
     yield Paragraph(rich(note.body), BODY)
     if note.finding is not None:
-        expected, tolerance = figure(finding.expected, finding.unit), figure(finding.tolerance, finding.unit)
+        give_or_take = f" give or take {figure(finding.tolerance, finding.unit)}" if finding.tolerance else ""
         # What only informs is off from nothing.
-        held_against = "" if finding.kind in INFORMING else f"expected {expected} give or take {tolerance}; "
+        held_against = "" if finding.kind in INFORMING else f"expected {figure(finding.expected, finding.unit)}{give_or_take}; "
         yield Paragraph(rich(f"{held_against}{sureness(finding.confidence)}, {finding.confidence:.2f}"), SMALL)
     for reply in note.replies:
         yield Paragraph(f'<font size="8" color="#57524a">{rich(reply.name)}, {day(reply.at)}:</font> {rich(reply.body)}', REPLY)

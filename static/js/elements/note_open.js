@@ -66,7 +66,7 @@ function measuredFigures(finding, wasBefore) {
     row(wasBefore ? "Measured before" : "Measured", number(finding.measured)),
     // What only informs is off from nothing.
     (finding.tolerance > 0 || finding.expected !== finding.measured) &&
-      row("Expected", number(finding.expected), " give or take ", number(finding.tolerance)),
+      row("Expected", number(finding.expected), ...(finding.tolerance > 0 ? [" give or take ", number(finding.tolerance)] : [])),
     row("How sure", `${sureness(finding.confidence)} `, h("span", { class: "figure" }, finding.confidence.toFixed(2))),
     !wasBefore && row("Since then", TREND[finding.trend] ?? finding.trend));
 }
