@@ -46,6 +46,7 @@ class RosterPreviews(Endpoint):
     needs = {"POST": instructs}
     bodies = {"POST": Roster}
     statuses = {"POST": 200}
+    answers_once = False  # an answer that is kept would keep names that nothing else does
 
     def post(self, request: Request, pk: int) -> Response:
         lines = plan_roster(school_class=self.row, text=self.read_body()["csv"])

@@ -1,5 +1,6 @@
 """Idempotency keys: the first answer to a POST is kept, and given again when the same request is sent again."""
 
+from collections.abc import Iterable
 from datetime import timedelta
 
 from django.contrib.auth.models import AbstractBaseUser
@@ -16,7 +17,7 @@ ABANDONED_AFTER = timedelta(minutes=5)
 def open_answer(*, user: AbstractBaseUser, key: str, request_digest: str) -> KeptAnswer:
     """A fresh row (no status yet), or the earlier one. Raises KeyReused or StillAtWork."""
     now = timezone.now()
-    KeptAnswer.objects.filter(created_at__lt=now - KEPT_FOR).delete()
+    forget_old_answers()
     KeptAnswer.objects.filter(user_id=user.pk, key=key, status__isnull=True, created_at__lt=now - ABANDONED_AFTER).delete()
     try:
         with transaction.atomic():
@@ -41,3 +42,13 @@ def keep_answer(*, answer: KeptAnswer, status: int, body: object) -> None:
 def forget_answer(*, answer: KeptAnswer) -> None:
     """The request failed: sending it again may do better."""
     KeptAnswer.objects.filter(pk=answer.pk).delete()
+
+
+@transaction.atomic
+def forget_answers_to(*, people: Iterable[int]) -> None:
+    """`people`: ids. What is at work still keeps its key."""
+    KeptAnswer.objects.filter(user__in=list(people), status__isnull=False).delete()
+
+
+def forget_old_answers() -> None:
+    KeptAnswer.objects.filter(created_at__lt=timezone.now() - KEPT_FOR).delete()

@@ -8,8 +8,10 @@ from django.db.models import Q, QuerySet
 
 from board.actions.critique_notes import UNNAMED, sign_anew
 from board.actions.enrolments import someone_still_instructs
+from board.actions.kept_answers import forget_answers_to
 from board.actions.unused_files import drop_review_sheets, drop_underlay_files, drop_unused_pictures, pictures_of_boards
 from board.models import Board, Critique, Enrolment, HandIn, Member, Page, ReviewSheet, Revision, Underlay, Work
+from board.models.enrolment import INSTRUCTOR
 
 
 @dataclass(frozen=True)
@@ -62,6 +64,7 @@ def delete_student(*, enrolment: Enrolment) -> Deletion:
     someone_still_instructs(enrolment)
     told, boards = what_would_go(enrolment), _boards(enrolment)
     _take_name_off(enrolment)
+    forget_answers_to(people=[enrolment.user_id, *_instructors(enrolment)])
     drop_underlay_files(Underlay.objects.filter(board__in=boards))
     on_paper = Q(board__in=boards) | Q(requested_by=enrolment.user_id)
     drop_review_sheets(ReviewSheet.objects.filter(on_paper))
@@ -73,6 +76,12 @@ def delete_student(*, enrolment: Enrolment) -> Deletion:
     if told.account:
         get_user_model().objects.filter(pk=user).delete()
     return told
+
+
+def _instructors(enrolment: Enrolment) -> QuerySet:
+    """Answers that are kept for them, in case they send the same again, may name anybody in the class."""
+    same_class = Enrolment.objects.filter(school_class=enrolment.school_class_id, place=INSTRUCTOR)
+    return same_class.values_list("user", flat=True)
 
 
 def _take_name_off(enrolment: Enrolment) -> None:

@@ -11,6 +11,7 @@ import cv2
 from celery.signals import worker_init, worker_process_init
 from django.conf import settings
 
+from board.actions.kept_answers import forget_old_answers
 from board.actions.left_over_files import drop_left_over
 from board.celery import DROP_LEFT_OVER, RUN_JOB, app
 from board.die_with_parent import die_with_parent
@@ -35,6 +36,7 @@ def run_job_task(job_id: int) -> None:
 
 @app.task(name=DROP_LEFT_OVER)
 def drop_left_over_task() -> None:
+    forget_old_answers()  # nobody may send anything for weeks, and they hold names
     drop_left_over()
 
 

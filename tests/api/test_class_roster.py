@@ -18,11 +18,25 @@ from django.utils import timezone
 from api.invitations import LinkThrottle
 from board.access import access_board
 from board.actions.critiques import deliver_round
+from board.actions.kept_answers import KEPT_FOR
 from board.actions.notes import pin_note
 from board.actions.panels import record_panels
 from board.actions.review_sheets import record_review_sheet, request_review_sheet
-from board.models import Board, CritiqueRound, Enrolment, Invitation, Note, Picture, ReviewSheet, Revision, SchoolClass, Work
+from board.models import (
+    Board,
+    CritiqueRound,
+    Enrolment,
+    Invitation,
+    KeptAnswer,
+    Note,
+    Picture,
+    ReviewSheet,
+    Revision,
+    SchoolClass,
+    Work,
+)
 from board.picture_files import file_is_kept, keep_file
+from board.worker.tasks import drop_left_over_task
 from tests.api.class_world import AUTHOR, CRITIC
 from tests.api.world import SQUARE
 
@@ -43,6 +57,25 @@ def test_a_roster_is_looked_at_before_it_is_taken_over(in_class):
     assert Work.objects.filter(enrolment__user=in_class.people["nobody"]).count() == 1
     again = client.post(f"{address}/roster-previews", {"csv": ROSTER}).json()
     assert {line["does"] for line in again["lines"]} == {"there"}
+
+
+def test_no_answer_that_is_kept_tells_a_name_after_a_roster_was_looked_at_or_a_student_went(in_class):
+    client, address = in_class.client("hollis"), f"{API}/classes/{in_class.school_class.pk}"
+    client.post(f"{address}/roster-previews", {"csv": ROSTER}, HTTP_IDEMPOTENCY_KEY="k1")
+    assert not KeptAnswer.objects.exists()
+    client.post(f"{address}/enrolments", {"username": "nobody"}, HTTP_IDEMPOTENCY_KEY="k2")
+    assert "nobody" in str(KeptAnswer.objects.get().body)
+    enrolment = Enrolment.objects.get(user__username="nobody", school_class=in_class.school_class)
+    in_class.client("nobody").post(f"{API}/enrolments/{enrolment.pk}/deletion")
+    assert not KeptAnswer.objects.exists()
+
+
+def test_answers_are_kept_no_longer_when_nobody_sends_anything(in_class):
+    for age in (KEPT_FOR / 2, KEPT_FOR + timedelta(minutes=1)):
+        answer = KeptAnswer.objects.create(user=in_class.people["hollis"], key=str(age), request_digest="a", status=200)
+        KeptAnswer.objects.filter(pk=answer.pk).update(created_at=timezone.now() - age)
+    drop_left_over_task()
+    assert KeptAnswer.objects.get().key == str(KEPT_FOR / 2)
 
 
 def test_a_roster_with_a_fault_is_not_taken_over_in_part(in_class):
