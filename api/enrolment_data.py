@@ -14,7 +14,8 @@ from board.actions.student_export import export_student
 
 
 class EnrolmentExport(Endpoint):
-    """All of it, as a zip: facts as JSON, and the pictures as they were uploaded."""
+    """All of it, as a zip: facts as JSON, and pictures, sheets and own references as they were uploaded, and each work's
+    script."""
 
     content_negotiation_class = AnyAccept
     media_types = (ZIP,)
@@ -30,6 +31,9 @@ class DeletionSerializer(serializers.Serializer):
     boards = serializers.IntegerField()
     pages = serializers.IntegerField()
     pictures = serializers.IntegerField()
+    sheets = serializers.IntegerField()
+    references = serializers.IntegerField(help_text="That the student brought.")
+    characters = serializers.IntegerField(help_text="Of the student's own making.")
     hand_ins = serializers.IntegerField()
     critiques_received = serializers.IntegerField(help_text="Who wrote them keeps their words, without the work.")
     account = serializers.BooleanField()

@@ -10,7 +10,21 @@ from board.actions.critique_notes import UNNAMED, sign_anew
 from board.actions.enrolments import someone_still_instructs
 from board.actions.kept_answers import forget_answers_to
 from board.actions.unused_files import drop_review_sheets, drop_underlay_files, drop_unused_pictures, pictures_of_boards
-from board.models import Board, Critique, Enrolment, HandIn, Member, Page, ReviewSheet, Revision, Underlay, Work
+from board.models import (
+    Board,
+    Character,
+    Critique,
+    Enrolment,
+    HandIn,
+    Member,
+    Page,
+    Reference,
+    ReviewSheet,
+    Revision,
+    Sheet,
+    Underlay,
+    Work,
+)
 from board.models.enrolment import INSTRUCTOR
 
 
@@ -21,6 +35,9 @@ class Deletion:
     boards: int
     pages: int
     pictures: int
+    sheets: int
+    references: int  # that they brought themselves
+    characters: int  # of their own
     hand_ins: int
     critiques_received: int
     account: bool
@@ -33,6 +50,9 @@ def what_would_go(enrolment: Enrolment) -> Deletion:
         boards=len(boards),
         pages=Page.objects.filter(board__in=boards).count(),
         pictures=Revision.objects.filter(page__board__in=boards).count(),
+        sheets=Sheet.objects.filter(board__in=boards).count(),
+        references=Reference.objects.filter(board__in=boards, uploaded_by=enrolment.user_id).count(),
+        characters=Character.objects.filter(board__in=boards, board__cast_is_given=False).count(),
         hand_ins=HandIn.objects.filter(work__enrolment=enrolment).count(),
         critiques_received=Critique.objects.filter(work__enrolment=enrolment).count(),
         account=_account_goes_too(enrolment),

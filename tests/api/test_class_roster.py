@@ -21,6 +21,7 @@ from board.actions.critiques import deliver_round
 from board.actions.kept_answers import KEPT_FOR
 from board.actions.notes import pin_note
 from board.actions.panels import record_panels
+from board.actions.references import add_reference
 from board.actions.review_sheets import record_review_sheet, request_review_sheet
 from board.models import (
     Board,
@@ -29,6 +30,8 @@ from board.models import (
     Invitation,
     KeptAnswer,
     Note,
+    Page,
+    Panel,
     Picture,
     ReviewSheet,
     Revision,
@@ -37,8 +40,9 @@ from board.models import (
 )
 from board.picture_files import file_is_kept, keep_file
 from board.worker.tasks import drop_left_over_task
-from tests.api.class_world import AUTHOR, CRITIC
-from tests.api.world import SQUARE
+from tests.api.class_world import AUTHOR, CRITIC, board_world
+from tests.api.world import MARKS, SQUARE
+from tests.pictures import png
 
 API = "/api/v1"
 ROSTER = "username,name,alias,minor\nnobody,,,no\nfenwick,Fenwick Oar,,no\nowl,Real Name,Little Owl,yes\n"
@@ -173,6 +177,30 @@ def test_an_export_tells_where_notes_stand_and_of_what_a_digest_was_made(in_clas
     assert set(note["region"]) == {"polygon"} and note["lines"] == lines
 
 
+def test_an_export_has_what_lies_beside_the_pages_and_a_deletion_counts_it(in_class):
+    board, place = board_world(in_class).cast.board, in_class.enrolment(AUTHOR)
+    teacher = access_board(in_class.people["hollis"], board.pk)
+    add_reference(seat=teacher, file=BytesIO(png(shade=92)), title="For all to draw from", kind="prop")
+    Page.objects.filter(board=board).update(happens="A door opens on the mill.")
+    Panel.objects.filter(page__board=board).update(said="INES: Who is there?")
+    answer = in_class.client(AUTHOR).get(f"{API}/enrolments/{place.pk}/export")
+    with zipfile.ZipFile(io.BytesIO(b"".join(answer.streaming_content))) as archive:
+        (work,) = json.loads(archive.read("student.json"))["works"]
+        (sheet,), (reference,), (character,), (figure,) = (work[kind] for kind in ("sheets", "references", "characters", "figures"))
+        for one in (sheet, reference):
+            assert sha256(archive.read(f"{work['folder']}/{one['file']}")).hexdigest() == one["sha256"]
+        script = archive.read(f"{work['folder']}/script.txt").decode()
+        assert len([name for name in archive.namelist() if "reference" in name]) == 1  # the teacher's is the teacher's
+    assert "A door opens on the mill." in script and "INES: Who is there?" in script
+    (page,) = work["pages"]
+    assert page["happens"] == "A door opens on the mill." and page["panels"][0]["said"] == "INES: Who is there?"
+    assert (character["name"], character["model_sheets"][0]["file"]) == ("Ines", reference["file"])
+    assert figure["character"] == "Ines" and figure["places"][0]["picture"] == work["pictures"][0]["file"]
+    assert figure["places"][0]["marks"] == character["model_sheets"][0]["landmarks"] == MARKS
+    told = in_class.client(AUTHOR).get(f"{API}/enrolments/{place.pk}/deletion").json()
+    assert (told["sheets"], told["references"], told["characters"]) == (1, 1, 1)
+
+
 @pytest.fixture
 def kept(in_class):
     """Files of the critic's work alone."""
@@ -191,8 +219,8 @@ def test_a_deletion_takes_files_and_rows_and_leaves_critique_without_a_name(
     place, board = in_class.enrolment(CRITIC), in_class.works[CRITIC].board_id
     address = f"{API}/enrolments/{place.pk}/deletion"
     told = in_class.client("hollis").get(address).json()
-    assert told == {"boards": 1, "pages": 1, "pictures": 1, "hand_ins": 1, "critiques_received": 2, "account": False,
-                    "critiques_kept_without_name": 1}
+    assert told == {"boards": 1, "pages": 1, "pictures": 1, "sheets": 0, "references": 0, "characters": 0, "hand_ins": 1,
+                    "critiques_received": 2, "account": False, "critiques_kept_without_name": 1}
     assert all(file_is_kept(name) for name in kept)
     with django_capture_on_commit_callbacks(execute=True):
         assert in_class.client("hollis").post(address).json() == told

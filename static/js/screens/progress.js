@@ -57,11 +57,16 @@ function tableRow(row, levels, assignment) {
     h("td", {}, criteria), h("td", { class: "number" }, spell(row.minutes_spent)));
 }
 
+/** What a board may hold, and many do not. */
+function drawnBeside({ sheets, references, characters }) {
+  return [[sheets, "sheet of thumbnails", "sheets of thumbnails"], [references, "reference"], [characters, "character"]].filter(([number]) => number).map((words) => count(...words));
+}
+
 /** Says what goes before anything does. */
 async function remove() {
   const told = await attempt(() => deletionOf(shell.of));
   if (!told) return;
-  const goes = [count(told.boards, "board"), count(told.pages, "page"), count(told.pictures, "picture"), count(told.hand_ins, "receipt")];
+  const goes = [count(told.boards, "board"), count(told.pages, "page"), count(told.pictures, "picture"), ...drawnBeside(told), count(told.hand_ins, "receipt")];
   const written = told.critiques_received ? ` ${count(told.critiques_received, "critique")} that classmates wrote about this work ${told.critiques_received > 1 ? "stay" : "stays"} in their own lists, without the work and without a name.` : "";
   const stays = told.critiques_kept_without_name ? ` ${count(told.critiques_kept_without_name, "critique")} that classmates were given ${told.critiques_kept_without_name > 1 ? "stay" : "stays"} theirs, without a name.` : "";
   askFirst("Delete all data?", `There is no way back: ${goes.join(", ")}${told.account ? " and the account" : ""} go.${written}${stays}`, "Delete it all", async () => {
