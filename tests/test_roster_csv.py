@@ -29,11 +29,34 @@ def test_semicolons_and_quoted_names_are_read():
         ("ann,Ann,,yes", "A minor needs an alias"),
         ("ann reed,Ann,,no", "without spaces"),
         (f"ann,Ann,{'a' * 61},no", "at most 60"),
+        ("j\ufffdrgen,,,no", "Save the file again as UTF-8"),
     ],
 )
 def test_each_line_says_what_is_wrong_with_it(row, fault):
     (line,) = read_roster(f"username,name,alias,minor\n{row}\n")
     assert any(fault in words for words in line.faults)
+
+
+def test_a_quotation_mark_that_is_not_closed_takes_in_no_other_student():
+    quill, reed, ann = read_roster('username,name,alias,minor\nquill,"Quill Oar,,no\nreed,Reed Oar,,no\r\nann,"Ann" Oar,,no')
+    assert (quill.line, quill.faults) == (2, ("A quotation mark is not closed. Each student stands on a line of their own.",))
+    assert (reed.line, reed.username, reed.faults) == (3, "reed", ())
+    assert (ann.line, ann.name, ann.faults) == (4, "Ann Oar", ())
+
+
+def test_bare_cells_at_the_end_of_lines_are_no_columns():
+    ann, bert = read_roster("username;name;alias;minor;;\nann;Ann;;no; ;\nbert;Bert\n;;;;;\n")
+    assert (ann.name, ann.faults, bert.name, bert.faults) == ("Ann", (), "Bert", ())
+
+
+def test_letters_put_together_of_two_signs_are_one():
+    (line,) = read_roster("alias\nJu\u0308rgen\n")
+    assert (line.username, line.alias) == ("j\u00fcrgen", "J\u00fcrgen")
+
+
+def test_two_with_one_alias_are_told_and_can_be_used():
+    first, second = read_roster("username,alias\nann,Owl\nbert,owl\n")
+    assert not first.remarks and second.remarks == ("The alias “owl” stands on line 2 too.",) and not second.faults
 
 
 def test_a_name_that_stands_twice_is_told_at_the_second():
@@ -45,3 +68,8 @@ def test_a_name_that_stands_twice_is_told_at_the_second():
 def test_a_file_without_a_head_to_read_it_by_is_refused(text):
     with pytest.raises(ValueError, match="first line"):
         read_roster(text)
+
+
+def test_what_is_no_roster_at_all_is_refused():
+    with pytest.raises(ValueError, match="Line 2 is longer"):
+        read_roster(f"username\n{'a' * 200_000}\n")

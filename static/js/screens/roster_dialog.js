@@ -5,23 +5,30 @@ import { button, h, swap } from "../elements/h.js";
 import { attempt, say } from "../elements/slips.js";
 import { count } from "../elements/words.js";
 import { classPeople } from "./class_people.js";
+import { rosterText } from "./roster_file.js";
 
 const DOES = { enrol: "is enrolled", invite: "is invited", there: "is in the class", nothing: "cannot be used" };
 const EXAMPLE = "username,name,alias,minor\nfenwick,Fenwick Oar,,no\n,,Little Owl,yes";
+
+const GUESSED = "The file is not in UTF-8; it was read as Windows-1252, as many spreadsheets write it. Look whether letters with accents are right.";
 
 /** A roster as comma-separated values: looked at line by line before anything is written. */
 export function rosterDialog(shell, changed) {
   openDialog("Roster", (close) => {
     const area = h("textarea", { rows: "8", spellcheck: "false", placeholder: EXAMPLE, class: "written" });
     const file = h("input", { type: "file", accept: ".csv,text/csv" });
+    const known = { isGuessed: false };
     const told = h("div", { class: "stack", role: "status" });
     file.addEventListener("change", async () => {
-      area.value = (await file.files[0]?.text()) ?? "";
-      if (area.value) look();
+      const [chosen] = file.files;
+      const { text, isGuessed } = chosen ? rosterText(await chosen.arrayBuffer()) : { text: "", isGuessed: false };
+      area.value = text;
+      known.isGuessed = isGuessed;
+      if (text) look();
     });
     async function look() {
       const preview = await attempt(() => previewRoster(shell.class.id, area.value));
-      if (preview) swap(told, previewTable(preview), preview.lines.length > 0 && button(preview.faults ? "Mend the lines first" : "Take it over", take, { class: "button first", disabled: preview.faults > 0 }));
+      if (preview) swap(told, known.isGuessed && h("p", { class: "hint" }, GUESSED), previewTable(preview), preview.lines.length > 0 && button(preview.faults ? "Mend the lines first" : "Take it over", take, { class: "button first", disabled: preview.faults > 0 }));
     }
     async function take() {
       const done = await attempt(() => importRoster(shell.class.id, area.value, 14));
