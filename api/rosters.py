@@ -11,6 +11,7 @@ from api.invitations import InvitationSerializer, LinkDays, expires_at
 from api.needs import instructs
 from board.access import access_class
 from board.actions.rosters import DEEDS, import_roster, plan_roster
+from board.models import Enrolment
 
 LONGEST_ROSTER = 400_000
 
@@ -31,11 +32,22 @@ class RosterLineSerializer(serializers.Serializer):
     is_minor = serializers.BooleanField(source="line.is_minor")
     does = serializers.ChoiceField(DEEDS)
     faults = serializers.ListField(child=serializers.CharField(), source="line.faults")
+    remarks = serializers.ListField(child=serializers.CharField(), help_text="What it would change, and what to look at.")
+
+
+class MissingSerializer(serializers.ModelSerializer):
+    username = serializers.CharField(source="user.username")
+    name = serializers.CharField(source="shown_name")
+
+    class Meta:
+        model = Enrolment
+        fields = ["id", "username", "name"]
 
 
 class RosterPreviewSerializer(serializers.Serializer):
     lines = RosterLineSerializer(many=True)
     faults = serializers.IntegerField(help_text="How many lines cannot be used.")
+    missing = MissingSerializer(many=True, help_text="Students in the class who are on none of its lines. They stay.")
 
 
 class RosterPreviews(Endpoint):
@@ -49,13 +61,13 @@ class RosterPreviews(Endpoint):
     answers_once = False  # an answer that is kept would keep names that nothing else does
 
     def post(self, request: Request, pk: int) -> Response:
-        lines = plan_roster(school_class=self.row, text=self.read_body()["csv"])
-        return self.answer({"lines": lines, "faults": sum(bool(one.line.faults) for one in lines)})
+        return self.answer(plan_roster(school_class=self.row, text=self.read_body()["csv"]))
 
 
 class ImportedSerializer(serializers.Serializer):
     enrolled = EnrolmentSerializer(many=True)
     invited = InvitationSerializer(many=True)
+    changed = serializers.IntegerField(help_text="How many who were in the class or invited already.")
 
 
 class RosterImports(Endpoint):
@@ -69,5 +81,5 @@ class RosterImports(Endpoint):
 
     def post(self, request: Request, pk: int) -> Response:
         body = self.read_body()
-        enrolled, invited = import_roster(seat=self.seat, text=body["csv"], expires_at=expires_at(body))
-        return self.answer({"enrolled": enrolled, "invited": invited})
+        enrolled, invited, changed = import_roster(seat=self.seat, text=body["csv"], expires_at=expires_at(body))
+        return self.answer({"enrolled": enrolled, "invited": invited, "changed": changed})

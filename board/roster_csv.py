@@ -22,6 +22,7 @@ class RosterLine:
     name: str = ""
     alias: str = ""
     is_minor: bool = False
+    is_no_minor: bool = False  # said in so many words; a bare cell says nothing
     faults: tuple[str, ...] = ()
     remarks: tuple[str, ...] = ()  # to be looked at; the line can be used
 
@@ -75,7 +76,8 @@ def _line(row: _Row, head: list[str]) -> RosterLine:
     minor = cells.get("minor", "").lower()
     alias, is_minor = cells.get("alias", ""), minor in YES
     line = RosterLine(
-        row.number, cells.get("username", "") or username_of(alias), "" if is_minor else cells.get("name", ""), alias, is_minor
+        row.number, cells.get("username", "") or username_of(alias), "" if is_minor else cells.get("name", ""), alias, is_minor,
+        minor in NO - {""},
     )
     faults = [
         (not row.is_closed, "A quotation mark is not closed. Each student stands on a line of their own."),

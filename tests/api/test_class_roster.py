@@ -89,6 +89,45 @@ def test_a_roster_with_a_fault_is_not_taken_over_in_part(in_class):
     assert Invitation.objects.count() == 1 and not Enrolment.objects.filter(user=in_class.people["nobody"]).exists()
 
 
+def test_a_roster_brought_again_says_what_differs_and_who_is_missing(in_class):
+    client, address = in_class.client("hollis"), f"{API}/classes/{in_class.school_class.pk}"
+    client.post(f"{address}/roster-imports", {"csv": ROSTER})
+    roster = (f"username,name,alias,minor\n{AUTHOR.upper()},,Quill,yes\n{CRITIC},,,no\nfenwick,Fenwick Oar,Oar,\n"
+              f"owl,Real Name,Little Owl,\nhollis,,,\nELSEWHERE,,{CRITIC}-alias,\n")
+    preview = client.post(f"{address}/roster-previews", {"csv": roster}).json()
+    assert [(line["does"], line["remarks"]) for line in preview["lines"]] == [
+        ("change", [f"Signs in here as “{AUTHOR}”.", f"The alias becomes “Quill”, it was “{AUTHOR}-alias”.",
+                    "A minor from now on."]),
+        ("there", []),
+        ("change", ["Invited before; now with the alias “Oar”."]),
+        ("there", ["Invited before, not here yet."]),
+        ("there", ["Instructs this class."]),
+        ("enrol", ["Signs in here as “elsewhere”.", f"“{CRITIC}” in the class has this alias too."]),
+    ]
+    assert [one["username"] for one in preview["missing"]] == ["tamsin", "nobody"]
+    done = client.post(f"{address}/roster-imports", {"csv": roster}).json()
+    assert ([one["username"] for one in done["enrolled"]], done["invited"], done["changed"]) == (["elsewhere"], [], 2)
+    assert (in_class.enrolment(AUTHOR).alias, in_class.enrolment(AUTHOR).is_minor) == ("Quill", True)
+    assert set(Invitation.objects.exclude(username="").values_list("username", "name", "alias", "is_minor")) == {
+        ("fenwick", "Fenwick Oar", "Oar", False), ("owl", "", "Little Owl", True)}
+
+
+def test_no_roster_takes_from_a_minor_that_the_alias_stands_for_the_name(in_class):
+    client, address = in_class.client("hollis"), f"{API}/classes/{in_class.school_class.pk}"
+    client.patch(f"{API}/enrolments/{in_class.enrolment(AUTHOR).pk}", {"is_minor": True})
+    (line,) = client.post(f"{address}/roster-previews", {"csv": f"username,minor\n{AUTHOR},no\n"}).json()["lines"]
+    assert line["does"] == "there" and line["remarks"][0].startswith("A minor in the class")
+
+
+def test_who_let_a_link_end_is_invited_again(in_class):
+    client, address = in_class.client("hollis"), f"{API}/classes/{in_class.school_class.pk}"
+    client.post(f"{address}/roster-imports", {"csv": ROSTER})
+    Invitation.objects.update(expires_at=timezone.now() - timedelta(seconds=1))
+    done = client.post(f"{address}/roster-imports", {"csv": ROSTER}).json()
+    assert [one["username"] for one in done["invited"]] == ["fenwick", "owl"]
+    assert Invitation.objects.exclude(username="").count() == 2
+
+
 def links(in_class) -> dict[str, str]:
     rows = in_class.client("hollis").get(f"{API}/classes/{in_class.school_class.pk}/invitations").json()["results"]
     return {row["username"]: row["link"].partition("#")[2] for row in rows}

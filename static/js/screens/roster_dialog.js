@@ -7,7 +7,7 @@ import { count } from "../elements/words.js";
 import { classPeople } from "./class_people.js";
 import { rosterText } from "./roster_file.js";
 
-const DOES = { enrol: "is enrolled", invite: "is invited", there: "is in the class", nothing: "cannot be used" };
+const DOES = { enrol: "is enrolled", invite: "is invited", change: "is changed", there: "stays as it is", nothing: "cannot be used" };
 const EXAMPLE = "username,name,alias,minor\nfenwick,Fenwick Oar,,no\n,,Little Owl,yes";
 
 const GUESSED = "The file is not in UTF-8; it was read as Windows-1252, as many spreadsheets write it. Look whether letters with accents are right.";
@@ -33,7 +33,7 @@ export function rosterDialog(shell, changed) {
     async function take() {
       const done = await attempt(() => importRoster(shell.class.id, area.value, 14));
       if (!done) return;
-      say(`${count(done.enrolled.length, "student")} enrolled, ${count(done.invited.length, "student")} invited: their links are under “Links”.`);
+      say(`${count(done.enrolled.length, "student")} enrolled, ${count(done.invited.length, "student")} invited: their links are under “Links”.${done.changed ? ` ${count(done.changed, "student")} changed.` : ""}`);
       close();
       changed();
     }
@@ -46,12 +46,13 @@ export function rosterDialog(shell, changed) {
   }, { isWide: true });
 }
 
-function previewTable({ lines, faults }) {
+function previewTable({ lines, faults, missing }) {
   const head = ["Line", "Signs in as", "Name", "What happens"].map((words) => h("th", { scope: "col" }, words));
   return [
     h("p", { class: faults ? "fault" : "quiet" }, faults ? `${count(faults, "line")} cannot be used; nothing is written before all can.` : `${count(lines.length, "line")} can be used.`),
     h("div", { class: "ledger-frame", tabindex: "0", role: "region", "aria-label": "The roster, line by line" }, h("table", { class: "ledger" }, h("thead", {}, h("tr", {}, head)), h("tbody", {}, lines.map((one) => h("tr", {},
       h("td", { class: "figure" }, String(one.line)), h("td", {}, one.username), h("td", {}, one.alias || one.name, one.is_minor && h("span", { class: "sub" }, "minor")),
-      h("td", {}, one.faults.length ? h("span", { class: "fault" }, one.faults.join(" ")) : DOES[one.does])))))),
+      h("td", {}, one.faults.length ? h("span", { class: "fault" }, one.faults.join(" ")) : DOES[one.does], one.remarks.map((words) => h("span", { class: "sub" }, words)))))))),
+    missing.length > 0 && h("p", { class: "hint" }, `${count(missing.length, "student")} in the class ${missing.length > 1 ? "are" : "is"} not in this roster: ${missing.map((one) => one.name).join(", ")}. They stay; who left is deleted under “Data”, beside the name above.`),
   ];
 }
