@@ -13,6 +13,7 @@ from django.core.files import File
 from django.core.files.storage import FileSystemStorage, default_storage
 from django.core.management.base import CommandError
 from django.db import connection
+from django.db.models import Max
 
 from board.file_storage import UNFINISHED, WholeFileStorage
 from board.models import Picture
@@ -156,13 +157,21 @@ def drop_files_gone(source: Path, target: Path) -> int:
     return len(gone)
 
 
-def pictures_not_whole(folder: Path) -> list[str]:
-    """Names of the pictures that rows tell of and whose file is missing there, or has another length."""
-    def is_whole(picture: Picture) -> bool:
-        file = folder / picture.file_name
-        return file.is_file() and file.stat().st_size == picture.size_bytes
+def newest_picture() -> int:
+    """Asked before the database is copied: rows up to this one that are still there later stand in the copy too."""
+    return Picture.objects.aggregate(newest=Max("pk"))["newest"] or 0
 
-    return [picture.file_name for picture in Picture.objects.order_by("pk").iterator() if not is_whole(picture)]
+
+def pictures_not_whole(folder: Path, up_to: int | None = None) -> list[str]:
+    """Names of the pictures that rows tell of, of those that came later than `up_to` none, and whose file is missing there, or has
+    another length."""
+    pictures = Picture.objects.order_by("pk")
+    pictures = pictures if up_to is None else pictures.filter(pk__lte=up_to)
+    return [one.file_name for one in pictures.iterator() if not _is_whole(folder / one.file_name, one.size_bytes)]
+
+
+def _is_whole(file: Path, size_bytes: int) -> bool:
+    return file.is_file() and file.stat().st_size == size_bytes
 
 
 # --- secret ----------------------------------------------------------------------------------------------------------------------

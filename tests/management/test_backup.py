@@ -5,13 +5,17 @@ import shutil
 import sqlite3
 import subprocess
 import sys
+from io import BytesIO, StringIO
 from pathlib import Path
 
 import pytest
 from django.core.management import CommandError, call_command
 
+from board.management.commands import backup
 from board.management.commands.backup import opened
 from board.management.kept_copy import put_database_back
+from board.models import Picture
+from board.picture_files import drop_file, keep_file
 from tests.made_once import empty_folder
 
 PERSON = """INSERT INTO auth_user (password, is_superuser, username, first_name, last_name, email, is_staff, is_active, date_joined)
@@ -87,6 +91,37 @@ def test_a_copy_made_while_one_writes_is_brought_up_to_date_and_put_back(var, tm
     done(var, "restore", str(copy))
     aside, = var.glob("before-restore-*")
     assert names(var / "board.sqlite3") == ["wim"] and names(aside / "board.sqlite3") == ["wim", "later"]
+
+
+def test_what_comes_and_goes_while_it_is_copied_is_told_as_no_damage(db, tmp_path, settings, monkeypatch):
+    def keep(sha256: str) -> None:
+        keep_file(Picture.objects.create(sha256=sha256, size_bytes=5).file_name, BytesIO(b"drawn"))
+
+    def copy_while_others_draw(target: Path) -> None:
+        Picture.objects.filter(sha256="gone").delete()
+        Picture.objects.create(sha256="later", size_bytes=5)  # whose file comes behind the files that are copied
+
+    monkeypatch.setattr(backup, "copy_database", copy_while_others_draw)
+    monkeypatch.setattr(backup, "secret_lies_here", lambda: False)
+    settings.VAR_DIR = tmp_path / "var"
+    for sha256 in ("whole", "gone", "lost", "again"):
+        keep(sha256)
+    drop_file(Picture(sha256="gone").file_name)
+    drop_file(Picture(sha256="lost").file_name)
+    copy_files = backup.copy_files
+
+    def copy_but_one(source: Path, target: Path) -> int:
+        number = copy_files(source, target)
+        (target / Picture(sha256="again").file_name).unlink()
+        return number
+
+    monkeypatch.setattr(backup, "copy_files", copy_but_one)
+    told = StringIO()
+    call_command("backup", str(tmp_path / "copy"), stdout=StringIO(), stderr=told)
+    assert told.getvalue().splitlines() == [
+        "Missing or cut off, here as in the copy: pictures/lo/lost. Who has the picture sends it again.",
+        "Whole here, and not in the copy: pictures/ag/again. Make the copy once more.",
+    ]
 
 
 def test_a_folder_with_other_things_in_it_is_left_alone(tmp_path, settings):

@@ -15,6 +15,7 @@ from board.management.kept_copy import (
     copy_secret,
     drop_files_gone,
     files_lie_here,
+    newest_picture,
     pictures_not_whole,
     secret_lies_here,
 )
@@ -35,23 +36,28 @@ class Command(BaseCommand):
     def handle(self, *args: Any, folder: Path, **options: Any) -> None:
         copy = opened(folder)
         # First the rows, then the files: a picture is kept before its row is written, so no row of the copy lacks its picture.
+        newest = newest_picture()
         copy_database(copy.database)
         if secret_lies_here():
             copy_secret(settings.SECRET_FILE, copy.secret)
         else:
             self.stdout.write(OWN_SECRET)
-        self._copy_files(copy)
+        self._copy_files(copy, newest)
         self.stdout.write(f"All of it lies in {folder}.")
 
-    def _copy_files(self, copy: KeptCopy) -> None:
+    def _copy_files(self, copy: KeptCopy, newest: int) -> None:
         if not files_lie_here():
             self.stdout.write(NOT_HERE)
             return
         here = Path(default_storage.path(""))
         new, gone = copy_files(here, copy.files), drop_files_gone(here, copy.files)
         self.stdout.write(f"{new} files were copied, {gone} that are gone here were deleted there.")
-        if damaged := pictures_not_whole(copy.files):
-            self.stderr.write(f"Missing or cut off, here as in the copy: {', '.join(damaged)}. Who has the picture sends it again.")
+        not_whole = pictures_not_whole(copy.files, newest)
+        damaged = set(pictures_not_whole(here, newest)) if not_whole else set()
+        if lost := [name for name in not_whole if name in damaged]:
+            self.stderr.write(f"Missing or cut off, here as in the copy: {', '.join(lost)}. Who has the picture sends it again.")
+        if changed := [name for name in not_whole if name not in damaged]:
+            self.stderr.write(f"Whole here, and not in the copy: {', '.join(changed)}. Make the copy once more.")
 
 
 def opened(folder: Path) -> KeptCopy:
