@@ -26,6 +26,10 @@ export function rosterDialog(shell, changed) {
       known.isGuessed = isGuessed;
       if (text) look();
     });
+    area.addEventListener("input", () => {
+      known.isGuessed = false;
+      swap(told);
+    });
     async function look() {
       const preview = await attempt(() => previewRoster(shell.class.id, area.value));
       if (preview) swap(told, known.isGuessed && h("p", { class: "hint" }, GUESSED), previewTable(preview), preview.lines.length > 0 && button(preview.faults ? "Mend the lines first" : "Take it over", take, { class: "button first", disabled: preview.faults > 0 }));
