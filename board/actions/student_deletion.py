@@ -98,10 +98,10 @@ def delete_student(*, enrolment: Enrolment) -> Deletion:
     return told
 
 
-def _instructors(enrolment: Enrolment) -> QuerySet:
+def _instructors(enrolment: Enrolment) -> list[int]:
     """Answers that are kept for them, in case they send the same again, may name anybody in the class."""
-    same_class = Enrolment.objects.filter(school_class=enrolment.school_class_id, place=INSTRUCTOR)
-    return same_class.values_list("user", flat=True)
+    instructors = Enrolment.objects.filter(school_class=enrolment.school_class_id, place=INSTRUCTOR)
+    return list(instructors.values_list("user", flat=True))
 
 
 def _take_name_off(enrolment: Enrolment) -> None:
