@@ -17,7 +17,7 @@ PY := $(VENV)/bin/python
 NODE = $(firstword $(wildcard $(VENV)/lib/python3*/site-packages/playwright/driver/node))
 
 .DEFAULT_GOAL := help
-.PHONY: help setup grown demo serve person password backup restore test lint bench bench-long schema browser lock \
+.PHONY: help setup grown demo serve person password close hand-over backup restore test lint bench bench-long schema browser lock \
 	lint-python lint-imports lint-types lint-templates lint-assets lint-js lint-project lint-schema
 
 help:  ## list these commands
@@ -80,6 +80,12 @@ person: $(VENV)/runtime.stamp  ## make an account there: make person NAME=wim (t
 
 password: $(VENV)/runtime.stamp  ## another password for somebody there who forgot it: make password NAME=wim
 	@$(OWN) $(PY) manage.py set_password $(NAME)
+
+close: $(VENV)/runtime.stamp  ## close the account of somebody there who left: make close NAME=wim
+	@$(OWN) $(PY) manage.py close_account $(NAME)
+
+hand-over: $(VENV)/runtime.stamp  ## what nobody runs any more, to somebody there: make hand-over NAME=wim BOARD=3 (or CLASS=…)
+	@$(OWN) $(PY) manage.py hand_over $(NAME) $(if $(BOARD),--board $(BOARD)) $(if $(CLASS),--class $(CLASS))
 
 backup: $(VENV)/runtime.stamp  ## copy everything there into a folder, while it runs: make backup DIR=/media/disk/underblue
 	@$(OWN) $(PY) manage.py backup "$(DIR)"

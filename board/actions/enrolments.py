@@ -53,6 +53,6 @@ def change_enrolment(*, enrolment: Enrolment, **fields: object) -> Enrolment:
 def someone_still_instructs(enrolment: Enrolment) -> None:
     """Holds, once asked, until the transaction ends. Raises NotPossibleNow for the only one who does."""
     one_at_a_time(PLACES, enrolment.school_class)
-    others = Enrolment.objects.filter(school_class=enrolment.school_class_id, place=INSTRUCTOR).exclude(pk=enrolment.pk)
-    if enrolment.instructs and not others.exists():
-        raise NotPossibleNow("Somebody has to instruct this class.")
+    instructors = Enrolment.objects.filter(school_class=enrolment.school_class_id, place=INSTRUCTOR, user__is_active=True)
+    if enrolment.instructs and not instructors.exclude(pk=enrolment.pk).exists():
+        raise NotPossibleNow("Somebody has to instruct this class, with an account that is not closed.")

@@ -69,5 +69,5 @@ def take_back_links_of(member: Member) -> None:
 def someone_still_reviews(seat: Seat) -> None:
     if seat.board.is_assigned:
         return  # the instructors of its class do
-    if not any(member.role_set & REVIEWERS for member in Member.objects.filter(board=seat.board)):
-        raise NotPossibleNow("Somebody has to be editor or instructor on a board.")
+    if not any(member.role_set & REVIEWERS for member in Member.objects.filter(board=seat.board, user__is_active=True)):
+        raise NotPossibleNow("Somebody has to be editor or instructor on a board, with an account that is not closed.")

@@ -2,12 +2,12 @@
 
 from typing import Any
 
-from django.contrib.auth import get_user_model
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from board.actions.people import give_password
 from board.errors import BoardError
 from board.management.commands.add_person import in_words, read_password
+from board.management.found_people import account_of
 
 
 class Command(BaseCommand):
@@ -20,9 +20,7 @@ class Command(BaseCommand):
         parser.add_argument("username", help="what the person signs in as")
 
     def handle(self, *args: Any, username: str, **options: Any) -> None:
-        person = get_user_model().objects.filter(username=username).first()
-        if person is None:
-            raise CommandError(f"Nobody here signs in as “{username}”.")
+        person = account_of(username)
         try:
             give_password(person=person, new=read_password())
         except BoardError as problem:
