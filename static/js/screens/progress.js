@@ -57,11 +57,6 @@ function tableRow(row, levels, assignment) {
     h("td", {}, criteria), h("td", { class: "number" }, spell(row.minutes_spent)));
 }
 
-/** What a board may hold, and many do not. */
-function drawnBeside({ sheets, references, characters }) {
-  return [[sheets, "sheet of thumbnails", "sheets of thumbnails"], [references, "reference"], [characters, "character"]].filter(([number]) => number).map((words) => count(...words));
-}
-
 /** Says what goes before anything does. */
 async function remove() {
   const told = await attempt(() => deletionOf(shell.of));
@@ -72,4 +67,9 @@ async function remove() {
   askFirst("Delete all data?", `There is no way back: ${goes.join(", ")}${told.account ? " and the account" : ""} go.${written}${stays}`, "Delete it all", async () => {
     if (await attempt(() => deleteStudent(shell.of))) location.assign(shell.of === shell.enrolment ? "/classes" : `/classes/${shell.class.id}`);
   });
+}
+
+/** What a board may hold, and many do not. */
+function drawnBeside({ sheets, references, characters }) {
+  return [[sheets, "sheet of thumbnails", "sheets of thumbnails"], [references, "reference"], [characters, "character"]].filter(([number]) => number).map((words) => count(...words));
 }
