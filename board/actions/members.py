@@ -41,11 +41,13 @@ def give_seat(*, board: Board, user: AbstractBaseUser, roles: Iterable[str], act
 @transaction.atomic
 def change_roles(*, seat: Seat, member: Member, roles: Iterable[str]) -> Member:
     one_at_a_time(SEATS, seat.board)
+    reviewed = bool(member.role_set & REVIEWERS)
     member.roles = read_roles(roles)
     member.save(update_fields=["roles"])
-    someone_still_reviews(seat)
     if not member.role_set & REVIEWERS:
         take_back_links_of(member)
+    if reviewed:
+        someone_still_reviews(seat)
     write_event(board=seat.board, kind="member-changed", actor=seat.user, member=member.pk)
     return member
 
@@ -57,7 +59,8 @@ def remove_member(*, seat: Seat, member: Member) -> None:
     number = member.pk
     take_back_links_of(member)
     member.delete()
-    someone_still_reviews(seat)
+    if member.role_set & REVIEWERS:  # an artist may leave a board that nobody reads any more
+        someone_still_reviews(seat)
     write_event(board=seat.board, kind="member-removed", actor=seat.user, member=number)
 
 

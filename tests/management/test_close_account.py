@@ -66,3 +66,10 @@ def test_an_account_that_is_closed_is_nobody_who_runs_a_board_or_a_class(cast, c
     assert client_of("editor").delete(f"/api/v1/members/{own.pk}").status_code == 409
     place = school_class.enrolments.get(user=cast.editor)
     assert client_of("editor").post(f"/api/v1/enrolments/{place.pk}/deletion").status_code == 409
+
+
+def test_who_never_ran_a_board_may_leave_it_when_nobody_does(cast, client_of):
+    board = create_board(user=cast.editor, title="Salt")
+    own = Member.objects.create(board=board, user=cast.artist, roles=["artist"])
+    run("close_account", "editor")
+    assert client_of("artist").delete(f"/api/v1/members/{own.pk}").status_code == 204
