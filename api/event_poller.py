@@ -98,13 +98,19 @@ class Poller:
                 for watched in self._boards.values():
                     watched.wake()
             try:
-                for board_id, last in await in_reading_thread(counts_of, list(self._boards)):
-                    if board := self._boards.get(board_id):
-                        board.move_to(last)
+                asked = list(self._boards)
+                counts = await in_reading_thread(counts_of, asked)
+                for board_id in asked:
+                    if (board := self._boards.get(board_id)) is None:
+                        continue
+                    if board_id in counts:
+                        board.move_to(counts[board_id])
+                    else:
+                        board.wake()  # it was deleted: its readers find that out as they read
             except Exception:  # a database that is away for a moment must not end all streams
                 logger.exception("The event log could not be read")
             await asyncio.sleep(POLL_SECONDS)
 
 
-def counts_of(board_ids: list[int]) -> list[tuple[int, int]]:
-    return list(Board.objects.filter(pk__in=board_ids).values_list("pk", "events_so_far"))
+def counts_of(board_ids: list[int]) -> dict[int, int]:
+    return dict(Board.objects.filter(pk__in=board_ids).values_list("pk", "events_so_far"))

@@ -16,7 +16,7 @@ from board.actions.members import remove_member
 from board.actions.notes import pin_note
 from board.actions.tokens import issue_token, revoke_tokens
 from board.asgi import application
-from board.models import Event, Member
+from board.models import Board, Event, Member
 from tests.api.streams import stream_of
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -118,6 +118,13 @@ async def test_it_ends_when_the_reader_loses_the_seat(cast, short_heartbeat):
         member = await Member.objects.aget(user=cast.artist)
         await sync_to_async(lambda: remove_member(seat=cast.seat("owner"), member=member))()
         assert await stream.changes(1) == []
+
+
+async def test_it_ends_at_once_when_the_board_is_deleted(cast):
+    async with stream_of(cast, "reader") as stream:
+        assert await stream.next_text() == "retry: 3000\n\n"
+        await Board.objects.filter(pk=cast.board.pk).adelete()
+        assert await stream.next_text() is None  # long before the first heartbeat
 
 
 async def test_it_ends_when_the_server_is_told_to_stop_and_the_server_hears_of_it(cast, monkeypatch):
