@@ -29,14 +29,15 @@ def table_rows(works: QuerySet[Work], open_notes: QuerySet[Note] | None = None) 
     """One row for each work, in the order that they come in."""
     notes = _notes(notes_of_works(works) if open_notes is None else open_notes)
     within = works.order_by().values("pk")
-    stages, marks = _stages(within), _marks(within)
+    stages, (marks, comments) = _stages(within), _marks(within)
     spent = Coalesce(Sum("board__pages__revisions__minutes_spent"), 0)
     return [
         {
             "work": work.pk, "board": work.board_id, "assignment": work.assignment_id, "enrolment": work.enrolment_id,
             "student": work.enrolment.shown_name, "stages": stages(work),
             "findings": {kind: count for kind, count in notes[work.board_id].items() if kind != BY_PEOPLE},
-            "open_notes": notes[work.board_id][BY_PEOPLE], "marks": marks[work.pk], "minutes_spent": work.minutes_spent,
+            "open_notes": notes[work.board_id][BY_PEOPLE], "marks": marks[work.pk], "comments": comments[work.pk],
+            "minutes_spent": work.minutes_spent,
         }
         for work in works.select_related("enrolment__user").annotate(minutes_spent=spent)
     ]
@@ -54,12 +55,16 @@ def _notes(notes: QuerySet[Note]) -> dict[int, Counter[str]]:
     return counts
 
 
-def _marks(within: QuerySet) -> dict[int, dict[str, int]]:
-    """Work id -> {criterion id: level}; JSON has no other keys than text."""
+def _marks(within: QuerySet) -> tuple[dict[int, dict[str, int]], dict[int, dict[str, str]]]:
+    """Work id -> {criterion id: level}, and -> {criterion id: comment}, where there is one. JSON has no other keys than text."""
     marks: dict[int, dict[str, int]] = defaultdict(dict)
-    for work, criterion, level in RubricMark.objects.filter(work__in=within).values_list("work", "criterion", "level"):
-        marks[work][str(criterion)] = level
-    return marks
+    comments: dict[int, dict[str, str]] = defaultdict(dict)
+    for one in RubricMark.objects.filter(work__in=within):
+        if one.level is not None:
+            marks[one.work_id][str(one.criterion_id)] = one.level
+        if one.comment:
+            comments[one.work_id][str(one.criterion_id)] = one.comment
+    return marks, comments
 
 
 def _stages(within: QuerySet) -> Any:

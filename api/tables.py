@@ -28,6 +28,7 @@ from board.models.work import LEVELS
 from board.stages.order import STAGES
 
 COUNTS = {"type": "object", "additionalProperties": {"type": "integer"}}
+WORDS = {"type": "object", "additionalProperties": {"type": "string"}}
 
 
 class TableStageSerializer(serializers.Serializer):
@@ -49,6 +50,7 @@ class TableRowSerializer(serializers.Serializer):
     findings = json_field({**COUNTS, "description": "Open measured notes by the kind of their finding."})
     open_notes = serializers.IntegerField(help_text="By people, without what is to be kept.")
     marks = json_field({**COUNTS, "description": "Criterion id -> level."})
+    comments = json_field({**WORDS, "description": "Criterion id -> the word on it; also where it has no level."})
     minutes_spent = serializers.IntegerField()
 
 
@@ -161,7 +163,8 @@ def as_cells(criteria: list[Criterion], rows: list[Row]) -> tuple[list[str], lis
     stages = [one["stage"] for one in rows[0]["stages"]] if rows else []
     kinds = sorted({kind for row in rows for kind in row["findings"]})
     head = ["student", *(f"{stage} {what}" for stage in stages for what in ("handed in", "minutes late")), "findings", "open notes",
-            *(one.title for one in criteria), "minutes spent", *(label_of_finding(kind) for kind in kinds)]
+            *(cell for one in criteria for cell in (one.title, f"{one.title}: a word")), "minutes spent",
+            *(label_of_finding(kind) for kind in kinds)]
     return head, [_cells(row, kinds, [str(one.pk) for one in criteria]) for row in rows]
 
 
@@ -170,6 +173,9 @@ def _cells(row: dict[str, Any], kinds: list[str], criteria: list[str]) -> list[o
         cell for one in row["stages"]
         for cell in ((one["handed_in_at"].isoformat(timespec="minutes"), one["minutes_late"]) if one["handed_in_at"] else ("", ""))
     ]
-    marks = [LEVELS[row["marks"][pk]] if pk in row["marks"] else "" for pk in criteria]
+    marks = [
+        cell for pk in criteria
+        for cell in (LEVELS[row["marks"][pk]] if pk in row["marks"] else "", row["comments"].get(pk, ""))
+    ]
     findings = [row["findings"].get(kind, 0) for kind in kinds]
     return [row["student"], *handed, sum(findings), row["open_notes"], *marks, row["minutes_spent"] or "", *findings]

@@ -1,6 +1,7 @@
 from typing import Any
 
 from django.utils import timezone
+from drf_spectacular.utils import OpenApiParameter
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -32,14 +33,11 @@ class WorkStageSerializer(serializers.Serializer):
 
 
 class MarkSerializer(serializers.ModelSerializer):
-    word = serializers.SerializerMethodField()
+    word = serializers.CharField(help_text="Of its level; empty where there is a comment alone.")
 
     class Meta:
         model = RubricMark
         fields = ["criterion", "level", "word", "comment"]
-
-    def get_word(self, mark: RubricMark) -> str:
-        return LEVELS[mark.level]
 
 
 class WorkSerializer(serializers.ModelSerializer):
@@ -49,7 +47,7 @@ class WorkSerializer(serializers.ModelSerializer):
 
     class Meta:
         model = Work
-        fields = ["id", "assignment", "board", "enrolment", "student", "stages", "marks"]
+        fields = ["id", "assignment", "board", "enrolment", "student", "stages", "marks", "version"]
 
     def get_stages(self, work: Work) -> WorkStageSerializer(many=True):  # type: ignore[valid-type]
         extended = set(work.extensions.values_list("stage", flat=True))
@@ -79,7 +77,7 @@ class OneWork(Endpoint):
 
 class NewMark(Body):
     criterion = serializers.IntegerField(min_value=1)
-    level = serializers.IntegerField(min_value=0, max_value=len(LEVELS) - 1, allow_null=True)
+    level = serializers.IntegerField(min_value=0, max_value=len(LEVELS) - 1, allow_null=True, required=False)
     comment = serializers.CharField(max_length=5000, required=False, allow_blank=True)
 
 
@@ -88,16 +86,24 @@ class Marks(Body):
 
 
 class WorkMarks(Endpoint):
-    """How far the work has come, by each criterion; only those named change."""
+    """How far the work has come, by each criterion.
+
+    Only what is named changes: a level without a comment leaves the comment, and a comment without a level the level. A mark with
+    neither is none.
+    """
 
     shape = WorkSerializer
     reach = access_work
     needs = {"PUT": instructs}
     bodies = {"PUT": Marks}
+    parameters = {
+        "PUT": [OpenApiParameter("If-Match", str, OpenApiParameter.HEADER, description="The ETag that `GET /api/v1/works/{id}` "
+                                 "answered with: nothing is marked where somebody marked this work since.")],
+    }
 
     def put(self, request: Request, pk: int) -> Response:
-        mark_work(seat=self.seat, work=self.row, **self.read_body())
-        return self.answer(self.row)
+        version = self.version_named() if "If-Match" in request.headers else None
+        return self.answer(mark_work(seat=self.seat, work=self.row, expected_version=version, **self.read_body()))
 
 
 class NewExtension(Body):

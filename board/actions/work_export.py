@@ -8,7 +8,6 @@ from board.access import seat_on, visible_notes
 from board.actions.scripts import script_text
 from board.models import Character, Figure, HandIn, Note, Page, Panel, Picture, Reference, Revision, Sheet, Work
 from board.models.same_as import DECLARED
-from board.models.work import LEVELS
 from board.picture_files import ENDINGS
 from board.zipped_files import ZipEntry
 
@@ -35,7 +34,7 @@ def work_facts(work: Work) -> dict[str, Any]:
         "assignment": work.assignment.title, "brief": work.assignment.brief,
         "extensions": list(work.extensions.values("stage", "due_at")),
         "hand_ins": [_hand_in(one, file_of) for one in work.hand_ins.all()],
-        "marks": [{"criterion": one.criterion.title, "level": LEVELS[one.level], "comment": one.comment}
+        "marks": [{"criterion": one.criterion.title, "level": one.word, "comment": one.comment}
                   for one in work.marks.select_related("criterion")],
         "pages": [_page(one) for one in pages],
         "pictures": [_picture(one) for one in revisions],

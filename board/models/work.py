@@ -2,12 +2,13 @@ from django.conf import settings
 from django.db import models
 
 from board.models.page import STAGE_CHOICES
+from board.models.versioned import Versioned
 
 LEVELS = ("not yet", "on the way", "there", "beyond")
 
 
-class Work(models.Model):
-    """One student's work for one assignment: a board of their own."""
+class Work(Versioned):
+    """One student's work for one assignment: a board of their own. Its version counts how often it was marked."""
 
     assignment = models.ForeignKey("board.Assignment", on_delete=models.CASCADE, related_name="works")
     enrolment = models.ForeignKey("board.Enrolment", on_delete=models.CASCADE, related_name="works")
@@ -37,11 +38,11 @@ class Extension(models.Model):
 
 
 class RubricMark(models.Model):
-    """How far a work has come by one criterion: a level in words, never a place among others."""
+    """How far a work has come by one criterion: a level in words, never a place among others; or a word on it alone."""
 
     work = models.ForeignKey(Work, on_delete=models.CASCADE, related_name="marks")
     criterion = models.ForeignKey("board.Criterion", on_delete=models.CASCADE, related_name="marks")
-    level = models.PositiveSmallIntegerField()  # place in LEVELS
+    level = models.PositiveSmallIntegerField(null=True)  # place in LEVELS; None: a word alone
     comment = models.TextField(blank=True)
     marked_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, related_name="+")
 
@@ -50,4 +51,9 @@ class RubricMark(models.Model):
         constraints = [models.UniqueConstraint(fields=["work", "criterion"], name="one_mark_per_criterion")]
 
     def __str__(self) -> str:
-        return f"{self.criterion}: {LEVELS[self.level]}"
+        return f"{self.criterion}: {self.word or 'not marked'}"
+
+    @property
+    def word(self) -> str:
+        """Of its level; empty where it has none."""
+        return "" if self.level is None else LEVELS[self.level]

@@ -62,6 +62,18 @@ def test_the_file_says_the_same_and_runs_nothing(in_class, rows):
     assert (told["findings"], told["open notes"]) == ("3", "1")
 
 
+def test_a_word_on_a_criterion_stands_in_the_table_the_progress_and_the_file_also_without_a_level(in_class):
+    pk = in_class.assignment.criteria.get().pk
+    mark_work(seat=in_class.seat("hollis"), work=in_class.works[AUTHOR], marks=[{"criterion": pk, "comment": "=See me"}])
+    teacher, table = in_class.client("hollis"), f"{API}/assignments/{in_class.assignment.pk}/table"
+    progress = f"{API}/enrolments/{in_class.enrolment(AUTHOR).pk}/progress"
+    told = [teacher.get(address).json()["rows"][0] for address in (table, progress)]
+    assert [(row["marks"], row["comments"]) for row in told] == [({}, {str(pk): "=See me"})] * 2
+    file = teacher.get(f"{table}-file?by=criterion-{pk}&down=true").content.decode("utf-8-sig")
+    rows = {row["student"]: row for row in csv.DictReader(StringIO(file, newline=""))}
+    assert [rows["quillon-alias"][name] for name in ("Perspective", "Perspective: a word")] == ["", "'=See me"]
+
+
 def test_the_files_rows_stand_by_name_and_a_time_that_nobody_told_is_left_empty(in_class):
     Enrolment.objects.filter(pk=in_class.enrolment(CRITIC).pk).update(alias="Zander")
     Enrolment.objects.filter(pk=in_class.enrolment("tamsin").pk).update(alias="brindle")

@@ -84,6 +84,25 @@ def test_late_work_can_be_given_its_time_afterwards(in_class):
     assert (again["minutes_late"], again["due_at"]) == (late["minutes_late"], late["due_at"])
 
 
+def test_a_mark_is_a_level_and_a_word_and_what_is_not_named_stays(in_class):
+    work, teacher = f"{API}/works/{in_class.works[AUTHOR].pk}", in_class.client("hollis")
+    criterion = in_class.assignment.criteria.get().pk
+    told = []
+    for named in ({"level": None, "comment": "See me."}, {"level": 2}, {"comment": "Good."}, {"level": None}, {"comment": ""}):
+        marks = teacher.put(f"{work}/marks", {"marks": [{"criterion": criterion, **named}]}).json()["marks"]
+        told.append([(mark["level"], mark["word"], mark["comment"]) for mark in marks])
+    assert told == [[(None, "", "See me.")], [(2, "there", "See me.")], [(2, "there", "Good.")], [(None, "", "Good.")], []]
+
+
+def test_who_marked_from_an_older_reading_is_told_so_where_they_say_which(in_class):
+    work, teacher = f"{API}/works/{in_class.works[AUTHOR].pk}", in_class.client("hollis")
+    marks = {"marks": [{"criterion": in_class.assignment.criteria.get().pk, "level": 1}]}
+    tag = {"If-Match": teacher.get(work)["ETag"]}
+    first, second = (teacher.put(f"{work}/marks", marks, headers=tag) for _ in range(2))
+    assert (first.status_code, second.status_code) == (200, 412)
+    assert teacher.put(f"{work}/marks", marks, headers={"If-Match": first["ETag"]}).status_code == 200
+
+
 def test_what_is_too_late_is_refused_with_words_to_act_on(in_class):
     AssignmentStage.objects.update(due_at=timezone.now() - timedelta(days=3))
     change_assignment(seat=in_class.seat("hollis"), assignment=in_class.assignment, expected_version=None, late_days=2)

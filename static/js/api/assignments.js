@@ -19,7 +19,7 @@ export const writePoints = (id, points) => call("PUT", `/critiques/${id}/points`
 export const sendCritique = (id) => call("PUT", `/critiques/${id}/sending`);
 export const takeBackCritique = (id) => call("DELETE", `/critiques/${id}/sending`);
 export const readWork = (id) => call("GET", `/works/${id}`);
-export const markWork = (id, marks) => call("PUT", `/works/${id}/marks`, { body: { marks } });
+export const markWork = (work, marks) => call("PUT", `/works/${work.id}/marks`, { body: { marks }, version: work.version });
 export const handIn = (work, stage) => call("POST", `/works/${work}/hand-ins`, { body: { stage } });
 export const readHandIn = (id) => call("GET", `/hand-ins/${id}`);
 export const extend = (work, stage, due_at) => call("POST", `/works/${work}/extensions`, { body: { stage, due_at } });

@@ -30,7 +30,7 @@ export function rubricPart(one, marks = []) {
   return h("section", { class: "part" }, h("h2", {}, "Rubric"), h("ul", { class: "rubric" }, one.rubric.map((line) => {
     const mark = given.get(line.id);
     return h("li", {}, h("strong", {}, line.title), line.asks && h("span", {}, line.asks),
-      mark && h("span", {}, h("em", {}, mark.word), mark.comment && `: ${mark.comment}`));
+      mark && h("span", { class: "words" }, h("em", {}, mark.word), mark.word && mark.comment && ": ", mark.comment));
   })));
 }
 

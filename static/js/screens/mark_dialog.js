@@ -1,10 +1,13 @@
 import { markWork, readWork } from "../api/assignments.js";
+import { RowEdit } from "../api/row_edit.js";
 import { openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
 import { h } from "../elements/h.js";
-import { attempt } from "../elements/slips.js";
+import { keepFields } from "../elements/keep_fields.js";
+import { attempt, say } from "../elements/slips.js";
+import { fieldsOfMarks, marksOf } from "./mark_fields.js";
 
-/** How far a work has come, by each criterion, with a word if one likes. */
+/** How far a work has come, by each criterion, with a word if one likes. Several may mark one work at once. */
 export function markDialog({ known, told, changed }, row) {
   const { rubric } = known.chosen;
   openDialog(`${row.student}: rubric`, (close) => {
@@ -12,23 +15,31 @@ export function markDialog({ known, told, changed }, row) {
     attempt(() => readWork(row.work)).then((work) => {
       if (!work) return close();
       body.setAttribute("aria-busy", "false");
-      const marks = new Map(work.marks.map((mark) => [mark.criterion, mark]));
-      return body.replaceChildren(form({ class: "stack" }, async (values) => {
-        const given = rubric.map(({ id }) => ({ criterion: id, level: values[`level-${id}`] === "" ? null : Number(values[`level-${id}`]), comment: values[`comment-${id}`] }));
-        if (!(await attempt(() => markWork(row.work, given), { done: "Marked." }))) return;
+      return body.replaceChildren(markForm(work, rubric, told.levels, () => {
         close();
         changed();
-      }, rubric.map((one) => criterionFields(one, marks.get(one.id), told.levels)),
-        h("div", { class: "buttons" }, h("button", { class: "button first" }, "Save"))));
+      }));
     });
     return body;
   });
 }
 
-function criterionFields(one, mark, levels) {
-  const options = [["", "not marked"], ...levels.map((level, place) => [String(place), level])];
-  return [
-    field(one.title, choice(options, mark ? String(mark.level) : "", { name: `level-${one.id}` }), one.asks),
-    field(`A word on ${one.title.toLowerCase()}`, h("textarea", { name: `comment-${one.id}`, rows: "2", value: mark?.comment ?? "" })),
-  ];
+function markForm(work, rubric, levels, done) {
+  const fieldsOf = ({ marks }) => fieldsOfMarks(rubric, marks);
+  const edit = new RowEdit(work, { send: (row, changed) => markWork(row, marksOf(changed)), read: () => readWork(work.id), fieldsOf });
+  const controls = Object.fromEntries(Object.entries(fieldsOf(work)).map(([name, value]) => [name, control(name, value, levels)]));
+  const told = h("div", { role: "status" });
+  return form({ class: "stack" }, async (values) => {
+    const isChanged = Object.keys(edit.changed(values)).length > 0;
+    if (!(await keepFields(edit, controls, told))) return;
+    if (isChanged) say("Marked.");
+    done();
+  },
+    rubric.map((one) => [field(one.title, controls[`level-${one.id}`], one.asks), field(`A word on ${one.title.toLowerCase()}`, controls[`comment-${one.id}`])]),
+    told, h("div", { class: "buttons" }, h("button", { class: "button first" }, "Save")));
+}
+
+function control(name, value, levels) {
+  if (name.startsWith("comment")) return h("textarea", { name, rows: "2", value });
+  return choice([["", "not marked"], ...levels.map((level, place) => [String(place), level])], value, { name });
 }
