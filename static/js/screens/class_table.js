@@ -13,7 +13,7 @@ import { sorted, total } from "./class_table_facts.js";
  */
 export function classTable(desk) {
   const { known, told } = desk;
-  const columns = columnsOf(known.chosen, told.levels);
+  const columns = columnsOf(known.chosen);
   const body = h("tbody", {});
   const table = h("table", { class: "ledger" }, h("caption", { class: "out-of-sight" }, `${known.chosen.title}, by student`));
   const heads = columns.map((column) => h("th", { scope: "col", class: column.isNumber && "number" }, column.isFixed ? column.words : sortButton(column)));
@@ -44,7 +44,7 @@ function cell(column, row, desk) {
 }
 
 /** What stands in the table, what may be done in it, and by what each column is sorted. */
-function columnsOf(assignment, levels) {
+function columnsOf(assignment) {
   return [
     { key: "student", words: "Student", isHead: true, by: (row) => row.student.toLowerCase(),
       show: (row) => h("a", { href: `/enrolments/${row.enrolment}/progress` }, row.student) },
@@ -53,7 +53,7 @@ function columnsOf(assignment, levels) {
     { key: "findings", words: "Findings", isNumber: true, by: total, show: (row, desk) => findings(row, desk.told) },
     { key: "notes", words: "Open notes", isNumber: true, by: (row) => row.open_notes, show: (row) => number(row.open_notes) },
     ...assignment.rubric.map((one) => ({ key: `criterion-${one.id}`, words: one.title, by: (row) => row.marks[one.id] ?? -1,
-      show: (row, desk) => word(levelMark(row.marks[one.id], levels), () => markDialog(desk, row), { "data-key": `mark-${one.id}-${row.work}`, "aria-label": `${one.title} of ${row.student}: ${levels[row.marks[one.id]] ?? "not marked"}` }) })),
+      show: (row, desk) => marked(one, row, desk) })),
     { key: "minutes", words: "Time spent", isNumber: true, by: (row) => row.minutes_spent, show: (row) => (row.minutes_spent ? spell(row.minutes_spent) : "–") },
   ];
 }
@@ -67,6 +67,13 @@ function handedIn(row, one, desk) {
     ? [h("a", { href: `/hand-ins/${one.hand_in}` }, when(one.handed_in_at)), one.minutes_late > 0 && h("span", { class: "sub late" }, `${spell(one.minutes_late)} late`)]
     : h("span", { class: "quiet" }, "not yet");
   return h("span", { class: "handed" }, what, one.is_extended && h("span", { class: "sub" }, `until ${when(one.due_at)}`), h("span", { class: "sub" }, more));
+}
+
+function marked(one, row, desk) {
+  const [level, withWord] = [row.marks[one.id], row.comments[one.id] && "with a word"];
+  const label = `${one.title} of ${row.student}: ${[desk.told.levels[level] ?? "not marked", withWord].filter(Boolean).join(", ")}`;
+  return [word(levelMark(level, desk.told.levels), () => markDialog(desk, row), { "data-key": `mark-${one.id}-${row.work}`, "aria-label": label }),
+    withWord && h("span", { class: "sub quiet" }, withWord)];
 }
 
 /** All together, and below by kind where there are several. */

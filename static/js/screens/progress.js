@@ -48,7 +48,8 @@ function table(rows, levels, known) {
 }
 
 function tableRow(row, levels, assignment) {
-  const criteria = (assignment?.rubric ?? []).map((one) => h("span", { class: "sub" }, `${one.title}: `, levelMark(row.marks[one.id], levels)));
+  const criteria = (assignment?.rubric ?? []).map((one) => [h("span", { class: "sub" }, `${one.title}: `, levelMark(row.marks[one.id], levels)),
+    row.comments[one.id] && h("span", { class: "sub words" }, row.comments[one.id])]);
   return h("tr", {},
     h("th", { scope: "row" }, h("a", { href: `/assignments/${row.assignment}` }, assignment?.title)),
     h("td", {}, row.stages.map((one) => h("span", { class: "sub" }, `${one.stage}: `, one.hand_in ? h("a", { href: `/hand-ins/${one.hand_in}` }, when(one.handed_in_at)) : "not yet", one.minutes_late > 0 && h("span", { class: "late" }, ` ${spell(one.minutes_late)} late`)))),
