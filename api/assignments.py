@@ -55,6 +55,14 @@ class NewAssignment(Body):
     rubric = serializers.ListField(child=NewCriterion(), required=False, max_length=30)
 
 
+class ChangedAssignment(NewAssignment):
+    """A stage that somebody handed in stays, and what is handed in counts by a deadline that is moved later."""
+
+    drops_marks = serializers.BooleanField(
+        required=False, help_text="Lines of the rubric that are not named go with their marks; else one that has any is refused."
+    )
+
+
 class StageSerializer(serializers.ModelSerializer):
     stage = serializers.ChoiceField(STAGES)
 
@@ -116,7 +124,7 @@ class ClassAssignments(AssignmentEndpoint):
 class OneAssignment(AssignmentEndpoint):
     reach = access_assignment
     needs = {"PATCH": instructs, "DELETE": instructs}
-    bodies = {"PATCH": NewAssignment}
+    bodies = {"PATCH": ChangedAssignment}
     versioned = ("PATCH", "DELETE")
 
     def get(self, request: Request, pk: int) -> Response:

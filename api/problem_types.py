@@ -36,6 +36,8 @@ WHAT_TO_DO: dict[type[Exception], str] = {
     errors.AlreadyThere: "Use the one that is there, or send other words.",
     errors.MoveRefused: "“code” and “detail” say what stands against it; GET on the same address lists it for every move.",
     errors.NotPossibleNow: "Read the thing again to see how it stands; “detail” says what has to come first.",
+    errors.MarksWouldGo: "Name all lines of the rubric by their ids, those that are to stay as they are too. To take one out with "
+    "all its marks, send “drops_marks”: true along.",
     errors.LaidAside: "DELETE /api/v1/pages/{id}/laid-aside brings the page back into its comic.",
     errors.PictureRefused: "“detail” says what is the matter with the file. Send a PNG, JPEG, WebP, TIFF or OpenRaster.",
     errors.PictureTooLarge: "Send a smaller file: “detail” says how large it may be.",

@@ -63,6 +63,10 @@ class NotPossibleNow(BoardError):
     status = 409
 
 
+class MarksWouldGo(NotPossibleNow):
+    """Marks would go with what is taken out of the rubric."""
+
+
 class LaidAside(NotPossibleNow):
     """This page is laid aside. Bring it back first."""
 

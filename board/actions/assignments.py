@@ -6,12 +6,14 @@ from django.db import transaction
 
 from board.access import ClassSeat, access_board
 from board.actions.classes import is_still_running
+from board.actions.hand_ins import give_time
+from board.actions.rubric_lines import write_rubric
 from board.actions.running_checks import checks_off, follow_checks
 from board.actions.unused_files import drop_unused_pictures, pictures_of_boards
 from board.actions.versions import lock_version, save_next_version
 from board.actions.works import make_works
 from board.errors import NotPossibleNow, NotValid
-from board.models import Assignment, AssignmentStage, Board, Criterion, Revision, Sheet
+from board.models import Assignment, AssignmentStage, Board, HandIn, Revision, Sheet
 from board.page_format import PageFormat
 
 PARTS = ("stages", "rubric")
@@ -27,14 +29,20 @@ def set_assignment(
     _check(assignment)
     assignment.save()
     _write_stages(assignment, stages)
-    _write_rubric(assignment, rubric)
+    write_rubric(assignment, rubric)
     make_works(assignment=assignment)
     return assignment
 
 
 @transaction.atomic
-def change_assignment(*, seat: ClassSeat, assignment: Assignment, expected_version: int | None, **fields: Any) -> Assignment:
-    """What students' boards take over from it changes there too; how many pages it has stays as it was set."""
+def change_assignment(
+    *, seat: ClassSeat, assignment: Assignment, expected_version: int | None, drops_marks: bool = False, **fields: Any
+) -> Assignment:
+    """What students' boards take over from it changes there too; how many pages it has stays as it was set.
+
+    A deadline that is moved later counts for what is handed in already. A line of the rubric that has marks goes only where
+    `drops_marks` says so.
+    """
     assignment = lock_version(assignment, expected_version)
     if fields.get("page_count", assignment.page_count) != assignment.page_count:
         raise NotPossibleNow("The boards are made; their number of pages cannot change any more.")
@@ -46,7 +54,9 @@ def change_assignment(*, seat: ClassSeat, assignment: Assignment, expected_versi
     if "stages" in fields:
         _write_stages(assignment, fields["stages"])
     if "rubric" in fields:
-        _write_rubric(assignment, fields["rubric"])
+        write_rubric(assignment, fields["rubric"], drops_marks=drops_marks)
+    if {"stages", "grace_minutes"} & set(fields):
+        give_time(assignment)
     _hand_down(assignment)
     return assignment
 
@@ -84,22 +94,20 @@ def _check(assignment: Assignment) -> None:
 def _write_stages(assignment: Assignment, stages: Sequence[Mapping[str, Any]]) -> None:
     if len({one["stage"] for one in stages}) < len(stages) or not stages:
         raise NotValid("Name one stage or more, each once, with its deadline.")
-    AssignmentStage.objects.filter(assignment=assignment).exclude(stage__in=[one["stage"] for one in stages]).delete()
+    dropped = AssignmentStage.objects.filter(assignment=assignment).exclude(stage__in=[one["stage"] for one in stages])
+    for gone in dropped:
+        _nobody_handed_in(assignment, gone.stage)
+    dropped.delete()
     for one in stages:
         deadline: dict[str, datetime] = {"due_at": one["due_at"]}
         AssignmentStage.objects.update_or_create(assignment=assignment, stage=one["stage"], defaults=deadline)
 
 
-def _write_rubric(assignment: Assignment, rubric: Sequence[Mapping[str, Any]]) -> None:
-    """Lines with an id stay what they are, with their marks and notes; lines that are not named go."""
-    known = {criterion.pk: criterion for criterion in Criterion.objects.filter(assignment=assignment)}
-    if unknown := {one["id"] for one in rubric if one.get("id")} - set(known):
-        raise NotValid(f"There is no criterion {min(unknown)} in this rubric.")
-    Criterion.objects.filter(assignment=assignment).exclude(pk__in=[one["id"] for one in rubric if one.get("id")]).delete()
-    for order, one in enumerate(rubric, 1):
-        criterion = known.get(one.get("id", 0)) or Criterion(assignment=assignment)
-        criterion.order, criterion.title, criterion.asks = order, one["title"], one.get("asks", "")
-        criterion.save()
+def _nobody_handed_in(assignment: Assignment, stage: str) -> None:
+    works = HandIn.objects.filter(work__assignment=assignment, stage=stage).order_by().values("work").distinct().count()
+    if works:
+        who = "1 student has" if works == 1 else f"{works} students have"
+        raise NotPossibleNow(f"{who} handed in the {stage} stage, so it keeps its deadline. It can be another one.")
 
 
 def _hand_down(assignment: Assignment) -> None:

@@ -14,7 +14,7 @@ from board.actions.events import write_event
 from board.actions.measuring import measure_page_again
 from board.actions.versions import save_next_version
 from board.errors import MoveRefused
-from board.models import Board, Extension, HandIn, Page, Revision, Work
+from board.models import Assignment, Board, Extension, HandIn, Page, Revision, Work
 from board.models.revision import ready_revision, shown_revisions
 from board.stages.deadlines import HandInFacts, effective_deadline, minutes_late, refusal_of_hand_in
 from board.stages.order import STAGES
@@ -128,4 +128,19 @@ def _reckon_lateness_anew(work: Work, stage: str, extended_to: datetime | None) 
         if due_at and hand_in.due_at and (due_at > hand_in.due_at or hand_in.due_at == extended_to):
             hand_in.due_at = due_at
             hand_in.minutes_late = minutes_late(hand_in.handed_in_at, due_at, work.assignment.grace_minutes)
+            hand_in.save(update_fields=["due_at", "minutes_late"])
+
+
+def give_time(assignment: Assignment) -> None:
+    """What is handed in counts by its deadline and grace as they are now, where that gives time; none is taken back."""
+    asked = dict(assignment.stages.values_list("stage", "due_at"))
+    later = {(one.work_id, one.stage): one.due_at for one in Extension.objects.filter(work__assignment=assignment)}
+    hand_ins = HandIn.objects.filter(work__assignment=assignment, stage__in=asked, due_at__isnull=False)
+    for hand_in in hand_ins.defer("files"):
+        before = hand_in.due_at, hand_in.minutes_late
+        assert hand_in.due_at is not None
+        due_at = max(hand_in.due_at, effective_deadline(asked[hand_in.stage], later.get((hand_in.work_id, hand_in.stage))))
+        late = min(hand_in.minutes_late, minutes_late(hand_in.handed_in_at, due_at, assignment.grace_minutes))
+        if (due_at, late) != before:
+            hand_in.due_at, hand_in.minutes_late = due_at, late
             hand_in.save(update_fields=["due_at", "minutes_late"])

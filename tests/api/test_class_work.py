@@ -15,7 +15,7 @@ from board.actions.members import add_member
 from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
 from board.models import AssignmentStage, Board, CritiqueRound, HandIn, Job, Note, Page, SchoolClass
-from tests.api.class_world import AUTHOR, CRITIC
+from tests.api.class_world import AUTHOR, CRITIC, POINTS
 from tests.api.world import SQUARE, make_world
 from tests.conftest import make_cast
 from tests.pictures import png
@@ -101,6 +101,66 @@ def test_who_marked_from_an_older_reading_is_told_so_where_they_say_which(in_cla
     first, second = (teacher.put(f"{work}/marks", marks, headers=tag) for _ in range(2))
     assert (first.status_code, second.status_code) == (200, 412)
     assert teacher.put(f"{work}/marks", marks, headers={"If-Match": first["ETag"]}).status_code == 200
+
+
+def test_a_deadline_that_is_put_right_makes_in_time_what_was_late_and_takes_no_time_back(in_class):
+    due_at = timezone.now() - timedelta(minutes=90)
+    AssignmentStage.objects.update(due_at=due_at)
+    for shade, name in enumerate((AUTHOR, CRITIC), 12):
+        upload(in_class, name, shade)
+        in_class.client(name).post(f"{API}/works/{in_class.works[name].pk}/hand-ins", {"stage": "thumbnail"})
+    last = {name: in_class.works[name].hand_ins.last() for name in (AUTHOR, CRITIC)}
+    extended_to = last[AUTHOR].due_at
+
+    def told(**change) -> list[tuple]:
+        answer = teacher.patch(assignment, change, headers={"If-Match": "*"})
+        assert answer.status_code == 200
+        for one in last.values():
+            one.refresh_from_db()
+        return [(last[name].minutes_late > 0, last[name].due_at) for name in (AUTHOR, CRITIC)]
+
+    def stages(moment) -> list[dict]:
+        return [{"stage": "thumbnail", "due_at": moment}]
+
+    teacher, assignment = in_class.client("hollis"), f"{API}/assignments/{in_class.assignment.pk}"
+    assert told(grace_minutes=5) == [(False, extended_to), (True, due_at)]
+    assert told(grace_minutes=120) == [(False, extended_to), (False, due_at)]
+    assert told(grace_minutes=0) == [(False, extended_to), (False, due_at)]
+    later = due_at + timedelta(hours=3)
+    assert told(stages=stages(later)) == [(False, extended_to), (False, later)]
+    assert told(stages=stages(due_at)) == [(False, extended_to), (False, later)]
+
+
+def test_a_stage_that_was_handed_in_is_not_taken_out(in_class):
+    teacher, assignment = in_class.client("hollis"), f"{API}/assignments/{in_class.assignment.pk}"
+    pencils = {"stages": [{"stage": "pencil", "due_at": "2030-01-01T00:00:00Z"}]}
+    refused = teacher.patch(assignment, pencils, headers={"If-Match": "*"})
+    assert refused.status_code == 409 and "3 students have handed in the thumbnail stage" in refused.json()["detail"]
+    HandIn.objects.all().delete()
+    assert teacher.patch(assignment, pencils, headers={"If-Match": "*"}).status_code == 200
+
+
+def test_marks_go_with_a_line_of_the_rubric_only_where_that_is_said(in_class):
+    teacher, assignment = in_class.client("hollis"), f"{API}/assignments/{in_class.assignment.pk}"
+    pk = in_class.assignment.criteria.get().pk
+    teacher.put(f"{API}/works/{in_class.works[AUTHOR].pk}/marks", {"marks": [{"criterion": pk, "comment": "See me."}]})
+    critique = f"{API}/critiques/{in_class.critique.pk}"
+    in_class.client(CRITIC).delete(f"{critique}/sending")
+    in_class.client(CRITIC).put(f"{critique}/points", {"points": [{**one, "criterion": pk} for one in POINTS]})
+    in_class.client(CRITIC).put(f"{critique}/sending")
+    anew = {"rubric": [{"title": "Perspective"}]}
+    refused = teacher.patch(assignment, anew, headers={"If-Match": "*"})
+    assert (refused.status_code, refused.json()["type"]) == (409, "/problems/marks-would-go")
+    assert "“Perspective”: 1 work is marked by it" in refused.json()["detail"] and in_class.works[AUTHOR].marks.count() == 1
+    assert teacher.patch(assignment, {"rubric": [{"id": pk, "title": "Space"}]}, headers={"If-Match": "*"}).status_code == 200
+    assert teacher.patch(assignment, {**anew, "drops_marks": True}, headers={"If-Match": "*"}).status_code == 200
+    assert in_class.works[AUTHOR].marks.count() == 0
+    teacher.put(f"{API}/critique-rounds/{in_class.round.pk}/delivery")
+    delivered = Note.objects.filter(critique=in_class.critique.pk)
+    assert [note.criterion_id for note in delivered] == [None, None]
+    Note.objects.filter(pk=delivered[0].pk).update(criterion=in_class.assignment.criteria.get())
+    told = teacher.patch(assignment, {"rubric": []}, headers={"If-Match": "*"}).json()["detail"]
+    assert told == "Without “Perspective”: 1 note names it and stays without it."
 
 
 def test_what_is_too_late_is_refused_with_words_to_act_on(in_class):

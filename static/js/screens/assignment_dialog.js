@@ -1,13 +1,14 @@
-import { changeAssignment, setAssignment } from "../api/assignments.js";
+import { changeAssignment, setAssignment, tableOf } from "../api/assignments.js";
 import { readClass } from "../api/classes.js";
 import { call } from "../api/http.js";
-import { openDialog } from "../elements/dialog.js";
+import { askFirst, openDialog } from "../elements/dialog.js";
 import { boxes, choice, field, form, ticked } from "../elements/field.js";
 import { button, h } from "../elements/h.js";
 import { attempt, say } from "../elements/slips.js";
 import { formatChoice, formatFields } from "../elements/trim_sizes.js";
 import { inDays, isoTime, localTime } from "../elements/time_fields.js";
-import { STAGES } from "../elements/words.js";
+import { count, STAGES } from "../elements/words.js";
+import { givesTime, madeInTime } from "./assignment_change.js";
 import { dayWords, isBehind } from "./class_days.js";
 import { rubricFields, rubricOf } from "./rubric_fields.js";
 import { toleranceFields, tolerancesOf } from "./tolerance_fields.js";
@@ -19,13 +20,15 @@ export async function assignmentDialog(shell, one, changed) {
   const [checks, me, { ends_on }] = await Promise.all([call("GET", "/checks"), call("GET", "/me"), readClass(shell.class.id)]);
   openDialog(one ? one.title : "A new assignment", (close) => {
     const rubric = rubricFields(one?.rubric ?? [{ title: "" }]);
-    const element = form({}, async (values) => {
-      const fields = read(values, element, checks, one);
-      const save = () => (one ? changeAssignment(one, fields) : setAssignment(shell.class.id, fields));
-      if (!(await attempt(save))) return;
-      say(one ? "Changed." : await setWords(shell));
+    const done = (words) => {
+      say(words);
       close();
       changed();
+    };
+    const element = form({}, async (values) => {
+      const fields = read(values, element, checks, one);
+      if (one) await change(one, fields, done);
+      else if (await attempt(() => setAssignment(shell.class.id, fields))) done(await setWords(shell));
     },
       field("Title", h("input", { name: "title", required: true, maxlength: "200", value: one?.title ?? "" })),
       field("Brief", h("textarea", { name: "brief", rows: "4", value: one?.brief ?? "" })),
@@ -42,6 +45,21 @@ export async function assignmentDialog(shell, one, changed) {
       h("div", { class: "buttons" }, h("button", { class: "button first" }, one ? "Save" : "Set it")));
     return element;
   }, { isWide: true });
+}
+
+/** Asks before marks go with lines of the rubric, and says whom a later deadline made in time. @param {(words: string) => void} done */
+async function change(one, fields, done) {
+  const table = () => (givesTime(one, fields) ? tableOf(one.id).catch(() => null) : null);
+  const before = await table();
+  const isKept = await attempt(() => changeAssignment(one, fields).catch((problem) => {
+    if (problem.type !== "/problems/marks-would-go") throw problem;
+    askFirst("Take it out of the rubric?", problem.message, "Take it out", () => change(one, { ...fields, drops_marks: true }, done));
+    return false;
+  }));
+  if (!isKept) return;
+  const after = before && await table();
+  const inTime = after ? madeInTime(before.rows, after.rows) : 0;
+  done(inTime ? `Changed. ${count(inTime, "hand-in")} that ${inTime === 1 ? "was late is" : "were late are"} in time now.` : "Changed.");
 }
 
 /** Whether there is somebody who has a board for it now. */
