@@ -28,7 +28,7 @@ def change_class(*, school_class: SchoolClass, **fields: object) -> SchoolClass:
 
 def is_still_running(school_class: SchoolClass) -> None:
     """Raises NotPossibleNow after its last day: what comes into it then would soon be listed for deletion."""
-    if school_class.is_over(timezone.localdate()):
+    if school_class.is_over(timezone.now()):
         raise NotPossibleNow(class_is_over(school_class.ends_on))
 
 

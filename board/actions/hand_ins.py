@@ -38,7 +38,7 @@ def facts_of_hand_in(work: Work, stage: str, now: datetime) -> HandInFacts:
         pages_without_picture=tuple(page.number for page in pages if page.pk not in pictures),
         pages_at_later_stage=tuple(page.number for page in pages if STAGES.index(page.stage) > STAGES.index(stage)),
         is_same_as_last=bool(last and last.digest == digest_of(files_of(pages, pictures)) and all(p.handed_in_at for p in pages)),
-        class_ended_on=school_class.ends_on if school_class.is_over(timezone.localdate(now)) else None,
+        class_ended_on=school_class.ends_on if school_class.is_over(now) else None,
     )
 
 

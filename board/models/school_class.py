@@ -1,6 +1,8 @@
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from django.db import models
+
+from board.stages.deadlines import today_at_the_latest
 
 
 class SchoolClass(models.Model):
@@ -28,5 +30,6 @@ class SchoolClass(models.Model):
         """From when on `manage.py expire_classes` lists it."""
         return self.kept_until + timedelta(days=1)
 
-    def is_over(self, today: date) -> bool:
-        return self.ends_on < today
+    def is_over(self, now: datetime) -> bool:
+        """Once its last day is over everywhere: a deadline on that day, set anywhere, can be kept."""
+        return self.ends_on < today_at_the_latest(now)

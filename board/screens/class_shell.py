@@ -11,6 +11,7 @@ from django.utils import timezone
 from board.access import ClassSeat, signed_in
 from board.errors import BoardError
 from board.screens.shell import name_of
+from board.stages.deadlines import today_at_the_latest
 
 Reach = Callable[..., tuple[ClassSeat, Any]]
 
@@ -26,7 +27,7 @@ def class_screen(template: str, reach: Reach, noun: str) -> Callable[[HttpReques
             raise Http404(error.message) from error
         context = {
             "school_class": seat.school_class, "row": row, "instructs": seat.instructs, "name": name_of(seat.user),
-            "enrolment": seat.enrolment, "today": timezone.localdate(), "is_over": is_over(seat),
+            "enrolment": seat.enrolment, "today": today_at_the_latest(timezone.now()), "is_over": is_over(seat),
             "shell": {**class_shell(seat), noun: row.pk},
         }
         return render(request, template, context)
@@ -42,4 +43,4 @@ def class_shell(seat: ClassSeat) -> dict[str, Any]:
 
 
 def is_over(seat: ClassSeat) -> bool:
-    return seat.school_class.is_over(timezone.localdate())
+    return seat.school_class.is_over(timezone.now())

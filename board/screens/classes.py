@@ -7,6 +7,7 @@ from django.utils import timezone
 from board.access import signed_in, visible_classes
 from board.models.enrolment import STUDENT
 from board.screens.shell import name_of
+from board.stages.deadlines import today_at_the_latest
 
 
 @login_required
@@ -18,4 +19,5 @@ def classes(request: HttpRequest) -> HttpResponse:
         set_work=Count("assignments", distinct=True),
         instructed=Count("enrolments", filter=Q(enrolments__user_id=user.pk) & ~Q(enrolments__place=STUDENT), distinct=True),
     )
-    return render(request, "board/classes.html", {"rows": rows, "name": name_of(user), "today": timezone.localdate()})
+    today = today_at_the_latest(timezone.now())
+    return render(request, "board/classes.html", {"rows": rows, "name": name_of(user), "today": today})

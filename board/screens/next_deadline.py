@@ -6,7 +6,7 @@ from django.db.models import Prefetch
 from django.utils import timezone
 
 from board.models import HandIn, Work
-from board.stages.deadlines import effective_deadline
+from board.stages.deadlines import effective_deadline, today_at_the_latest
 from board.stages.order import STAGES
 
 
@@ -16,7 +16,7 @@ def next_deadlines(boards: Iterable[int]) -> dict[int, dict]:
     A later stage that is handed in closes those before it; a class that is over waits for nothing any more.
     """
     hand_ins = Prefetch("hand_ins", HandIn.objects.only("work", "stage"))
-    running = Work.objects.filter(assignment__school_class__ends_on__gte=timezone.localdate())
+    running = Work.objects.filter(assignment__school_class__ends_on__gte=today_at_the_latest(timezone.now()))
     works = running.filter(board__in=boards).select_related("assignment")
     told = {work.board_id: _next(work) for work in works.prefetch_related("assignment__stages", "extensions", hand_ins)}
     return {board: one for board, one in told.items() if one}

@@ -2,9 +2,12 @@
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, timedelta, timezone
 
 from board.stages.move_rules import Refusal
+
+# Where a day ends last. A class has its students and its deadlines where they are, the server its clock somewhere else.
+LAST_PLACE = timezone(timedelta(hours=-12))
 
 
 @dataclass(frozen=True)
@@ -43,6 +46,11 @@ def last_moment(due_at: datetime, grace_minutes: int, late_days: int | None) -> 
 
 def the_class_still_runs(facts: HandInFacts) -> Refusal | None:
     return Refusal("class-over", class_is_over(facts.class_ended_on)) if facts.class_ended_on else None
+
+
+def today_at_the_latest(now: datetime) -> date:
+    """The day that it is where days begin and end last: all days before it are over everywhere."""
+    return now.astimezone(LAST_PLACE).date()
 
 
 def class_is_over(ended_on: date) -> str:

@@ -43,6 +43,9 @@ from board.worker.tasks import drop_left_over_task
 from tests.api.class_world import AUTHOR, CRITIC, board_world
 from tests.api.world import MARKS, SQUARE
 from tests.pictures import png
+from board.stages.deadlines import today_at_the_latest
+from tests.api.class_world import AUTHOR, CRITIC
+from tests.api.world import SQUARE
 
 API = "/api/v1"
 ROSTER = "username,name,alias,minor\nnobody,,,no\nfenwick,Fenwick Oar,,no\nowl,Real Name,Little Owl,yes\n"
@@ -366,7 +369,7 @@ def test_what_outlived_its_term_is_listed_and_only_deleted_when_told(in_class):
         return out.getvalue()
 
     assert "No class" in run()
-    today = timezone.localdate()
+    today = today_at_the_latest(timezone.now())
     SchoolClass.objects.filter(pk=in_class.school_class.pk).update(ends_on=today - timedelta(days=181), kept_days=180)
     assert "3 students" in run() and SchoolClass.objects.filter(pk=in_class.school_class.pk).exists()
     assert "deleted" in run("--delete")

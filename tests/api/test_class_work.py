@@ -15,12 +15,14 @@ from board.actions.members import add_member
 from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
 from board.models import AssignmentStage, Board, CritiqueRound, HandIn, Job, Note, Page, SchoolClass
+from board.stages.deadlines import today_at_the_latest
 from tests.api.class_world import AUTHOR, CRITIC, POINTS
 from tests.api.world import SQUARE, make_world
 from tests.conftest import make_cast
 from tests.pictures import png
 
 API = "/api/v1"
+YESTERDAY = today_at_the_latest(timezone.now()) - timedelta(days=1)  # everywhere
 
 
 def measured(board: Board, kind: str = "stray-edge", check: str = "perspective") -> Note:
@@ -182,14 +184,14 @@ def test_who_drew_anew_after_the_hand_in_is_told_that_it_is_not_in_and_why(in_cl
     assert told() == [(False, "already-handed-in")]
     upload(in_class, CRITIC, 13)
     assert told() == [(True, "too-late")]
-    SchoolClass.objects.update(ends_on=timezone.localdate() - timedelta(days=1))
+    SchoolClass.objects.update(ends_on=YESTERDAY)
     assert told() == [(True, "class-over")]
 
 
 def test_a_class_that_is_over_takes_nothing_more(in_class):
     board, student = in_class.works[CRITIC].board, in_class.client(CRITIC)
     upload(in_class, CRITIC, 13)
-    SchoolClass.objects.update(ends_on=timezone.localdate() - timedelta(days=1))
+    SchoolClass.objects.update(ends_on=YESTERDAY)
     refusals = [student.post(f"{API}/works/{in_class.works[CRITIC].pk}/hand-ins", {"stage": "thumbnail"})]
     for address in f"pages/{board.pages.get().pk}/revisions", f"boards/{board.pk}/sheets", f"boards/{board.pk}/references":
         file = SimpleUploadedFile("door.png", png(shade=14), "image/png")
@@ -208,7 +210,7 @@ def test_more_time_after_the_last_day_is_for_what_is_handed_in(in_class):
     upload(in_class, CRITIC, 12)
     late = in_class.client(CRITIC).post(f"{API}/works/{in_class.works[CRITIC].pk}/hand-ins", {"stage": "thumbnail"}).json()
     in_class.works[AUTHOR].hand_ins.all().delete()
-    SchoolClass.objects.update(ends_on=timezone.localdate() - timedelta(days=1))
+    SchoolClass.objects.update(ends_on=YESTERDAY)
     teacher, more = in_class.client("hollis"), {"stage": "thumbnail", "due_at": timezone.now() + timedelta(hours=1)}
     given, refused = (teacher.post(f"{API}/works/{in_class.works[name].pk}/extensions", more) for name in (CRITIC, AUTHOR))
     assert given.status_code == 201 and late["minutes_late"] >= 90 and HandIn.objects.get(pk=late["id"]).minutes_late == 0

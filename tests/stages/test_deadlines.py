@@ -1,10 +1,11 @@
 """On time, late and too late."""
 
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta, timezone
 
 import pytest
 
+from board.models import SchoolClass
 from board.stages.deadlines import HandInFacts, effective_deadline, last_moment, minutes_late, refusal_of_hand_in
 
 DUE = datetime(2026, 11, 25, 18, 0, tzinfo=UTC)
@@ -18,6 +19,14 @@ SECOND, MINUTE, DAY = timedelta(seconds=1), timedelta(minutes=1), timedelta(days
 )
 def test_lateness_counts_from_the_deadline_once_the_grace_is_over(past, grace_minutes, late):
     assert minutes_late(DUE + past, DUE, grace_minutes) == late
+
+
+@pytest.mark.parametrize("hours", [-12, -5, 0, 14])
+def test_a_class_is_not_over_before_a_deadline_on_its_last_day_wherever_that_was_set(hours):
+    last_minute = datetime(2026, 12, 18, 23, 59, tzinfo=timezone(timedelta(hours=hours)))
+    runs = SchoolClass(ends_on=date(2026, 12, 18))
+    assert not runs.is_over(last_minute)
+    assert runs.is_over(last_minute + timedelta(hours=12 + hours) + MINUTE)
 
 
 def test_an_extension_gives_time_and_never_takes_it():

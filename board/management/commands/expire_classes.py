@@ -7,6 +7,7 @@ from django.core.management.base import BaseCommand
 from django.utils import timezone
 
 from board.actions.retention import delete_class, expired_classes
+from board.stages.deadlines import today_at_the_latest
 
 
 class Command(BaseCommand):
@@ -16,7 +17,7 @@ class Command(BaseCommand):
         parser.add_argument("--delete", action="store_true", help="delete them; without it they are only listed")
 
     def handle(self, *args: Any, **options: Any) -> None:
-        expired = expired_classes(timezone.localdate())
+        expired = expired_classes(today_at_the_latest(timezone.now()))
         if not expired:
             self.stdout.write("No class has outlived its retention.")
         for one in expired:
