@@ -5,6 +5,7 @@ from django.db import transaction
 from board.actions.classes import is_still_running
 from board.actions.critique_notes import sign_anew
 from board.actions.one_at_a_time import PLACES, one_at_a_time
+from board.actions.people import rename_person
 from board.actions.works import make_works
 from board.errors import AlreadyThere, NotPossibleNow, NotValid
 from board.models import Enrolment, SchoolClass
@@ -41,11 +42,14 @@ def enrol_by_username(*, school_class: SchoolClass, username: str, **fields: obj
 
 @transaction.atomic
 def change_enrolment(*, enrolment: Enrolment, **fields: object) -> Enrolment:
+    """Of a minor whose account was made for the class the alias alone is kept: it becomes the account's name."""
     for name, value in fields.items():
         setattr(enrolment, name, value)
     if enrolment.is_minor and not enrolment.alias:
         raise NotValid("A minor needs an alias; it stands for the name wherever others read it.")
     enrolment.save(update_fields=list(fields))
+    if enrolment.is_minor and enrolment.made_the_account:
+        rename_person(person=enrolment.user, name=enrolment.alias)
     sign_anew(enrolment, enrolment.shown_name)
     return enrolment
 

@@ -40,13 +40,16 @@ def accept_invitation(
     *, secret: str, user: AbstractBaseUser | None = None, username: str = "", password: str = "", name: str = "", alias: str = "",
     is_minor: bool = False,
 ) -> Enrolment:
-    """By whoever is signed in, or by somebody new, whose account is made now. What the roster says is not for them to change."""
+    """By whoever is signed in, or by somebody new, whose account is made now.
+
+    What the roster says is not for them to change; but of who says that they are a minor the alias alone is kept.
+    """
     invitation = what_it_opens(secret=secret)
     is_new = user is None
     is_minor = invitation.is_minor or is_minor
     alias = invitation.alias or alias
     if user is None:
-        name = invitation.name or (alias if is_minor else name)
+        name = alias if is_minor else invitation.name or name
         user = make_account(username=invitation.username or username, password=password, name=name)
     enrolment = enrol_person(
         school_class=invitation.school_class, user=user, place=invitation.place, alias=alias, is_minor=is_minor,

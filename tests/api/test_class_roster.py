@@ -151,6 +151,25 @@ def test_a_minor_comes_by_the_link_and_is_known_by_the_alias_alone(in_class):
     assert accept(in_class, secret=secret, password="a-long-night-flight").status_code == 404  # used up
 
 
+def test_of_who_says_that_they_are_a_minor_the_alias_alone_is_kept_whatever_the_roster_says(in_class):
+    teacher, roster = in_class.client("hollis"), "username;name;alias;minor\nsorrel;Sorrel Reed;;no\nfenwick;Fenwick Oar;;no\n"
+    teacher.post(f"{API}/classes/{in_class.school_class.pk}/roster-imports", {"csv": roster})
+    secrets = links(in_class)
+    told = {"sorrel": {"alias": "Red Leaf", "is_minor": True}, "fenwick": {}}
+    for who, said in told.items():
+        assert accept(in_class, secret=secrets[who], password="a-long-night-flight", **said).status_code == 201
+    people = {who: get_user_model().objects.get(username=who) for who in told}
+    assert [one.get_full_name() for one in people.values()] == ["Red Leaf", "Fenwick Oar"]
+    place = Enrolment.objects.get(user=people["fenwick"])
+    turned = {"is_minor": True, "alias": "Oar"}
+    assert teacher.patch(f"{API}/enrolments/{place.pk}", turned).status_code == 200
+    assert get_user_model().objects.get(username="fenwick").get_full_name() == "Oar"
+    own = in_class.enrolment(AUTHOR)  # with an account of their own from before, which the class does not rename
+    get_user_model().objects.filter(pk=own.user_id).update(first_name="Quillon", last_name="Vane")
+    assert teacher.patch(f"{API}/enrolments/{own.pk}", turned).status_code == 200
+    assert get_user_model().objects.get(pk=own.user_id).get_full_name() == "Quillon Vane"
+
+
 def test_who_has_a_link_is_told_what_it_opens_and_for_whom(in_class):
     in_class.client("hollis").post(f"{API}/classes/{in_class.school_class.pk}/roster-imports", {"csv": ROSTER})
     told = {}
