@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from django.contrib.auth import get_user_model
 from django.db import transaction
-from django.db.models import Q, QuerySet
+from django.db.models import Q
 
 from board.actions.critique_notes import UNNAMED, sign_anew
 from board.actions.enrolments import someone_still_instructs
@@ -56,16 +56,12 @@ def what_would_go(enrolment: Enrolment) -> Deletion:
         hand_ins=HandIn.objects.filter(work__enrolment=enrolment).count(),
         critiques_received=Critique.objects.filter(work__enrolment=enrolment).count(),
         account=_account_goes_too(enrolment),
-        critiques_kept_without_name=_delivered(enrolment).count(),
+        critiques_kept_without_name=Critique.objects.filter(critic=enrolment, sent_at__isnull=False).count(),
     )
 
 
 def _boards(enrolment: Enrolment) -> list[int]:
     return list(Work.objects.filter(enrolment=enrolment).values_list("board", flat=True))
-
-
-def _delivered(enrolment: Enrolment) -> QuerySet[Critique]:
-    return Critique.objects.filter(critic=enrolment, sent_at__isnull=False, round__delivered_at__isnull=False)
 
 
 def _account_goes_too(enrolment: Enrolment) -> bool:
@@ -79,7 +75,8 @@ def _account_goes_too(enrolment: Enrolment) -> bool:
 def delete_student(*, enrolment: Enrolment) -> Deletion:
     """Boards with all that is on them, hand-ins, marks, the place in the class, and the account made for it.
 
-    Critiques that classmates were given stay theirs, and name nobody; what classmates wrote stays with them, without the work.
+    Critiques that were sent to classmates stay theirs, are delivered when their round ends, and name nobody; what classmates wrote
+    stays with them, without the work.
     """
     someone_still_instructs(enrolment)
     told, boards = what_would_go(enrolment), _boards(enrolment)
@@ -106,6 +103,6 @@ def _instructors(enrolment: Enrolment) -> list[int]:
 
 def _take_name_off(enrolment: Enrolment) -> None:
     given = Critique.objects.filter(critic=enrolment)
-    given.filter(round__delivered_at__isnull=True).delete()
+    given.filter(sent_at__isnull=True, round__delivered_at__isnull=True).delete()
     sign_anew(enrolment, UNNAMED)
     given.update(critic=None)

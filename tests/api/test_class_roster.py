@@ -273,10 +273,13 @@ def kept(in_class):
     return [picture.file_name, "review-sheets/1.pdf", *(one.file_name for one in picture.renditions.all())]
 
 
+@pytest.mark.parametrize("is_delivered_before", [True, False])
 def test_a_deletion_takes_files_and_rows_and_leaves_critique_without_a_name(
-    in_class, kept, django_capture_on_commit_callbacks
+    in_class, kept, django_capture_on_commit_callbacks, is_delivered_before
 ):
-    deliver_round(opened=in_class.round)
+    CritiqueRound.objects.update(is_anonymous=False)
+    if is_delivered_before:
+        deliver_round(opened=in_class.round)
     place, board = in_class.enrolment(CRITIC), in_class.works[CRITIC].board_id
     address = f"{API}/enrolments/{place.pk}/deletion"
     told = in_class.client("hollis").get(address).json()
@@ -287,6 +290,7 @@ def test_a_deletion_takes_files_and_rows_and_leaves_critique_without_a_name(
         assert in_class.client("hollis").post(address).json() == told
     assert not any(file_is_kept(name) for name in kept)
     assert not Board.objects.filter(pk=board).exists() and not Enrolment.objects.filter(pk=place.pk).exists()
+    deliver_round(opened=in_class.round)
     given = Note.objects.get(board=in_class.works[AUTHOR].board, body__startswith="The hand floats.")
     assert given.pen_name == "a classmate"
     in_class.critique.refresh_from_db()
