@@ -73,19 +73,23 @@ def _stages(within: QuerySet) -> Any:
     for one in AssignmentStage.objects.filter(assignment__works__in=within).distinct():
         asked[one.assignment_id].append(one)
     later = {(one.work_id, one.stage): one.due_at for one in Extension.objects.filter(work__in=within)}
-    hand_ins: dict[tuple[int, str], HandIn] = {}
+    hand_ins: dict[tuple[int, str], list[HandIn]] = defaultdict(list)
     for hand_in in HandIn.objects.filter(work__in=within).order_by("pk").defer("files"):
-        hand_ins[hand_in.work_id, hand_in.stage] = hand_in
+        hand_ins[hand_in.work_id, hand_in.stage].append(hand_in)
     return lambda work: [
-        _stage(one, later.get((work.pk, one.stage)), hand_ins.get((work.pk, one.stage))) for one in asked[work.assignment_id]
+        _stage(one, later.get((work.pk, one.stage)), hand_ins[work.pk, one.stage]) for one in asked[work.assignment_id]
     ]
 
 
-def _stage(asked: AssignmentStage, later: Any, hand_in: HandIn | None) -> Row:
+def _stage(asked: AssignmentStage, later: Any, hand_ins: list[HandIn]) -> Row:
+    """The last hand-in counts; where it is late, one before that was in time is told too."""
+    hand_in = hand_ins[-1] if hand_ins else None
+    in_time = [one for one in hand_ins if not one.minutes_late] if hand_in and hand_in.minutes_late else []
     return {
         "stage": asked.stage, "due_at": effective_deadline(asked.due_at, later), "is_extended": later is not None,
         "hand_in": hand_in.pk if hand_in else None, "handed_in_at": hand_in.handed_in_at if hand_in else None,
         "minutes_late": hand_in.minutes_late if hand_in else 0,
+        "before_in_time": in_time[-1].pk if in_time else None, "before_in_time_at": in_time[-1].handed_in_at if in_time else None,
     }
 
 

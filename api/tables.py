@@ -38,6 +38,8 @@ class TableStageSerializer(serializers.Serializer):
     hand_in = serializers.IntegerField(allow_null=True)
     handed_in_at = serializers.DateTimeField(allow_null=True)
     minutes_late = serializers.IntegerField()
+    before_in_time = serializers.IntegerField(allow_null=True, help_text="Of a late one: the last that was in time.")
+    before_in_time_at = serializers.DateTimeField(allow_null=True)
 
 
 class TableRowSerializer(serializers.Serializer):

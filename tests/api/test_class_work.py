@@ -133,6 +133,17 @@ def test_a_deadline_that_is_put_right_makes_in_time_what_was_late_and_takes_no_t
     assert told(stages=stages(due_at)) == [(False, extended_to), (False, later)]
 
 
+def test_of_a_late_hand_in_the_one_before_that_was_in_time_is_told_too(in_class):
+    AssignmentStage.objects.update(due_at=timezone.now() - timedelta(minutes=90))
+    for shade, name in enumerate((AUTHOR, CRITIC), 12):
+        upload(in_class, name, shade)
+        in_class.client(name).post(f"{API}/works/{in_class.works[name].pk}/hand-ins", {"stage": "thumbnail"})
+    rows = in_class.client("hollis").get(f"{API}/assignments/{in_class.assignment.pk}/table").json()["rows"]
+    told = {row["work"]: row["stages"][0]["before_in_time"] for row in rows}
+    before = in_class.works[CRITIC].hand_ins.first()
+    assert [told[in_class.works[name].pk] for name in (AUTHOR, CRITIC, "tamsin")] == [None, before.pk, None]
+
+
 def test_a_stage_that_was_handed_in_is_not_taken_out(in_class):
     teacher, assignment = in_class.client("hollis"), f"{API}/assignments/{in_class.assignment.pk}"
     pencils = {"stages": [{"stage": "pencil", "due_at": "2030-01-01T00:00:00Z"}]}

@@ -1,7 +1,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { when } from "../../static/js/elements/words.js";
-import { dueWords, handInWords, isPast } from "../../static/js/screens/deadline_words.js";
+import { dueWords, handInWords, isPast, wouldBeLate } from "../../static/js/screens/deadline_words.js";
 
 const DUE = "2026-11-30T08:19:00Z";
 const ONE = { due_at: DUE, taken_until: "2026-12-03T08:19:00Z", is_extended: false, handed_in: null, refusal: null };
@@ -24,6 +24,12 @@ test("what is handed in, or is waited for no more, is not past", () => {
   assert.equal(told(14, { handed_in: {} }), "");
   for (const code of ["class-over", "further-on"]) assert.equal(isPast({ ...ONE, refusal: { code } }, after(14)), false);
   assert.equal(isPast({ ...ONE, refusal: { code: "pages-missing" } }, after(14)), true);
+});
+
+test("handing in again after the deadline would count as late, where what is in is in time", () => {
+  const late = (minutes, handed_in) => wouldBeLate({ ...ONE, handed_in }, 10, after(minutes));
+  assert.deepEqual([-1, 10, 11, 41].map((minutes) => late(minutes, { minutes_late: 0 })), [0, 0, 11, 41]);
+  assert.deepEqual([late(41, null), late(41, { minutes_late: 20 })], [0, 0]);
 });
 
 test("who drew anew after the hand-in reads that it is not in, and why it cannot be; who handed all in reads nothing", () => {

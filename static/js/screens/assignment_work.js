@@ -1,10 +1,11 @@
 import { handIn } from "../api/assignments.js";
+import { askFirst } from "../elements/dialog.js";
 import { button, h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { spell } from "../elements/time_fields.js";
 import { when } from "../elements/words.js";
-import { dueWords, handInWords, isPast } from "./deadline_words.js";
+import { dueWords, handInWords, isPast, wouldBeLate } from "./deadline_words.js";
 
 /** A student's own work: its pages, and the stages to hand in. */
 
@@ -22,24 +23,31 @@ export function pagesPart(pages) {
 /** @param {any} work @param {number} graceMinutes @param {() => void} changed */
 export function stagesPart(work, graceMinutes, changed) {
   const now = new Date();
-  return h("section", { class: "part" }, h("h2", {}, "Hand in"), work.stages.map((one) => stageRow(one, work, dueWords(one, graceMinutes, now), changed)),
+  return h("section", { class: "part" }, h("h2", {}, "Hand in"), work.stages.map((one) => stageRow(one, work, graceMinutes, changed)),
     work.stages.some((one) => isPast(one, now) && one.refusal?.code !== "too-late") && h("p", { class: "hint" }, "Need more time? Ask your instructor."),
     h("p", { class: "hint" }, "A hand-in takes all your pages at that stage, and gives you a receipt. What you hand in last counts."));
 }
 
-function stageRow(one, work, due, changed) {
+function stageRow(one, work, graceMinutes, changed) {
   const { handed_in: done, refusal } = one;
+  const due = dueWords(one, graceMinutes, new Date());
   const state = done
     ? h("span", {}, h("a", { href: `/hand-ins/${done.id}` }, `Receipt ${done.receipt}`), h("span", { class: "sub" }, `${when(done.handed_in_at)}${done.minutes_late ? `, ${spell(done.minutes_late)} late` : ", in time"}`))
     : h("span", { class: "quiet" }, "not handed in yet");
   return h("div", { class: "stage-row" },
     h("div", { class: "line" }, h("h3", {}, stageWord(one.stage)), h("span", { class: "quiet" }, due)),
-    h("div", { class: "line" }, state, !refusal && button(done ? "Hand in again" : `Hand in the ${one.stage}s`, () => send(work, one.stage, changed), { class: done ? "button" : "button first", "data-key": `hand-in-${one.stage}` })),
+    h("div", { class: "line" }, state, !refusal && button(done ? "Hand in again" : `Hand in the ${one.stage}s`, () => send(work, one, graceMinutes, changed), { class: done ? "button" : "button first", "data-key": `hand-in-${one.stage}` })),
     handInWords(one).map((words) => h("p", { class: "hint" }, words)));
 }
 
-async function send(work, stage, changed) {
-  const receipt = await attempt(() => handIn(work.id, stage));
-  if (receipt) location.assign(`/hand-ins/${receipt.id}`);
-  else changed();
+/** Asks first where it would make late what is in time. */
+function send(work, one, graceMinutes, changed) {
+  const doIt = async () => {
+    const receipt = await attempt(() => handIn(work.id, one.stage));
+    if (receipt) location.assign(`/hand-ins/${receipt.id}`);
+    else changed();
+  };
+  const late = wouldBeLate(one, graceMinutes, new Date());
+  if (!late) return doIt();
+  return askFirst("Hand in late?", `The deadline is past: this would count as ${spell(late)} late. What you handed in ${when(one.handed_in.handed_in_at)} is in time, and what you hand in last counts.`, "Hand in all the same", doIt);
 }

@@ -64,7 +64,8 @@ function handedIn(row, one, desk) {
   if (!one) return null;
   const more = word("more time", () => extensionDialog(desk, row, one), { "data-key": `time-${one.stage}-${row.work}`, "aria-label": `More time for ${row.student}, ${one.stage}` });
   const what = one.hand_in
-    ? [h("a", { href: `/hand-ins/${one.hand_in}` }, when(one.handed_in_at)), one.minutes_late > 0 && h("span", { class: "sub late" }, `${spell(one.minutes_late)} late`)]
+    ? [h("a", { href: `/hand-ins/${one.hand_in}` }, when(one.handed_in_at)), one.minutes_late > 0 && h("span", { class: "sub late" }, `${spell(one.minutes_late)} late`),
+      one.before_in_time && h("span", { class: "sub" }, "in time before: ", h("a", { href: `/hand-ins/${one.before_in_time}` }, when(one.before_in_time_at)))]
     : h("span", { class: "quiet" }, "not yet");
   return h("span", { class: "handed" }, what, one.is_extended && h("span", { class: "sub" }, `until ${when(one.due_at)}`), h("span", { class: "sub" }, more));
 }

@@ -30,6 +30,15 @@ export function handInWords({ handed_in, has_newer_pictures, refusal }) {
   return [newer, tells && refusal.reason].filter(Boolean);
 }
 
+/**
+ * How many minutes late a hand-in would count now that takes the place of one in time; 0 where none does, or it would be in time too.
+ * @param {number} graceMinutes @param {Date} now
+ */
+export function wouldBeLate({ due_at, handed_in }, graceMinutes, now) {
+  const past = Math.ceil((now.getTime() - new Date(due_at).getTime()) / MINUTE_MS);
+  return handed_in && !handed_in.minutes_late && past > graceMinutes ? past : 0;
+}
+
 const isOver = (refusal) => ["class-over", "further-on"].includes(refusal?.code ?? "");
 
 const ago = (ms) => {

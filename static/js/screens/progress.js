@@ -52,10 +52,17 @@ function tableRow(row, levels, assignment) {
     row.comments[one.id] && h("span", { class: "sub words" }, row.comments[one.id])]);
   return h("tr", {},
     h("th", { scope: "row" }, h("a", { href: `/assignments/${row.assignment}` }, assignment?.title)),
-    h("td", {}, row.stages.map((one) => h("span", { class: "sub" }, `${one.stage}: `, one.hand_in ? h("a", { href: `/hand-ins/${one.hand_in}` }, when(one.handed_in_at)) : "not yet", one.minutes_late > 0 && h("span", { class: "late" }, ` ${spell(one.minutes_late)} late`)))),
+    h("td", {}, row.stages.map(stageCell)),
     h("td", { class: "number" }, h("span", { class: "figure" }, String(total(row)))),
     h("td", { class: "number" }, h("span", { class: "figure" }, String(row.open_notes))),
     h("td", {}, criteria), h("td", { class: "number" }, spell(row.minutes_spent)));
+}
+
+function stageCell(one) {
+  const receipt = (pk, at) => h("a", { href: `/hand-ins/${pk}` }, when(at));
+  return h("span", { class: "sub" }, `${one.stage}: `, one.hand_in ? receipt(one.hand_in, one.handed_in_at) : "not yet",
+    one.minutes_late > 0 && h("span", { class: "late" }, ` ${spell(one.minutes_late)} late`),
+    one.before_in_time && [", in time before: ", receipt(one.before_in_time, one.before_in_time_at)]);
 }
 
 /** Says what goes before anything does. */
@@ -64,7 +71,7 @@ async function remove() {
   if (!told) return;
   const goes = [count(told.boards, "board"), count(told.pages, "page"), count(told.pictures, "picture"), ...drawnBeside(told), count(told.hand_ins, "receipt")];
   const written = told.critiques_received ? ` ${count(told.critiques_received, "critique")} that classmates wrote about this work ${told.critiques_received > 1 ? "stay" : "stays"} in their own lists, without the work and without a name.` : "";
-  const stays = told.critiques_kept_without_name ? ` ${count(told.critiques_kept_without_name, "critique")} that classmates were given ${told.critiques_kept_without_name > 1 ? "stay" : "stays"} theirs, without a name.` : "";
+  const stays = told.critiques_kept_without_name ? ` ${count(told.critiques_kept_without_name, "critique")} that went to classmates ${told.critiques_kept_without_name > 1 ? "stay" : "stays"} theirs, without a name.` : "";
   askFirst("Delete all data?", `There is no way back: ${goes.join(", ")}${told.account ? " and the account" : ""} go.${written}${stays}`, "Delete it all", async () => {
     if (await attempt(() => deleteStudent(shell.of))) location.assign(shell.of === shell.enrolment ? "/classes" : `/classes/${shell.class.id}`);
   });
