@@ -9,8 +9,9 @@ from api.body import Body
 from api.endpoint import Endpoint
 from api.needs import instructs
 from board.access import access_assignment, access_round
-from board.actions.critiques import deliver_round, move_deadline, open_round
-from board.models import CritiqueRound
+from board.actions.critique_newcomers import left_out, let_in
+from board.actions.critiques import deliver_round, move_deadline, open_round, remove_round
+from board.models import CritiqueRound, Work
 from board.stages.order import STAGES
 
 
@@ -25,14 +26,32 @@ class NewDeadline(Body):
     due_at = serializers.DateTimeField()
 
 
+class Newcomer(Body):
+    work = serializers.IntegerField(min_value=1)
+
+
+class LeftOutSerializer(serializers.ModelSerializer):
+    work = serializers.IntegerField(source="pk")
+    student = serializers.CharField(source="enrolment.shown_name")
+
+    class Meta:
+        model = Work
+        fields = ["work", "student"]
+
+
 class RoundSerializer(serializers.ModelSerializer):
     stage = serializers.ChoiceField(STAGES)
     critiques = serializers.IntegerField(source="of_all")
     sent = serializers.IntegerField(source="of_sent")
+    left_out = serializers.SerializerMethodField(help_text="Who handed the stage in since it was drawn.")
 
     class Meta:
         model = CritiqueRound
-        fields = ["id", "assignment", "stage", "each_reads", "is_anonymous", "due_at", "delivered_at", "critiques", "sent"]
+        fields = ["id", "assignment", "stage", "each_reads", "is_anonymous", "due_at", "delivered_at", "critiques", "sent",
+                  "left_out"]
+
+    def get_left_out(self, opened: CritiqueRound) -> LeftOutSerializer(many=True):  # type: ignore[valid-type]
+        return LeftOutSerializer(left_out(opened), many=True).data
 
 
 class RoundEndpoint(Endpoint):
@@ -61,10 +80,10 @@ class AssignmentRounds(RoundEndpoint):
 
 
 class OneRound(RoundEndpoint):
-    """Its deadline can be moved until it is delivered."""
+    """Its deadline can be moved until it is delivered; one that nobody wrote in can be removed."""
 
     reach = access_round
-    needs = {"GET": instructs, "PATCH": instructs}
+    needs = {"GET": instructs, "PATCH": instructs, "DELETE": instructs}
     bodies = {"PATCH": NewDeadline}
 
     def get(self, request: Request, pk: int) -> Response:
@@ -72,6 +91,21 @@ class OneRound(RoundEndpoint):
 
     def patch(self, request: Request, pk: int) -> Response:
         return self.answer(move_deadline(opened=self.row, **self.read_body()))
+
+    def delete(self, request: Request, pk: int) -> Response:
+        remove_round(opened=self.row)
+        return Response(status=204)
+
+
+class RoundNewcomers(RoundEndpoint):
+    """Lets in somebody who handed the stage in since: they read as many works as the others, and as many read theirs."""
+
+    reach = access_round
+    needs = {"POST": instructs}
+    bodies = {"POST": Newcomer}
+
+    def post(self, request: Request, pk: int) -> Response:
+        return self.answer(let_in(opened=self.row, **self.read_body()))
 
 
 class RoundDelivery(RoundEndpoint):

@@ -78,7 +78,7 @@ class CritiqueSerializer(serializers.ModelSerializer):
 
     class Meta:
         model = Critique
-        fields = ["id", "assignment", "stage", "side", "label", "due_at", "delivered_at", "is_sent", "lacks", "written_by",
+        fields = ["id", "assignment", "round", "stage", "side", "label", "due_at", "delivered_at", "is_sent", "lacks", "written_by",
                   "is_anonymous", "signed_as", "about", "pages", "points"]
 
     @property

@@ -9,7 +9,7 @@ from api.characters import BoardCharacters, OneCharacter
 from api.checks import Checks
 from api.chosen_alternates import PageChosenAlternate, PanelChosenAlternate
 from api.classes import Classes, OneClass
-from api.critique_rounds import AssignmentRounds, OneRound, RoundDelivery
+from api.critique_rounds import AssignmentRounds, OneRound, RoundDelivery, RoundNewcomers
 from api.critiques import AssignmentCritiques, CritiquePage, CritiquePoints, CritiqueSending, OneCritique
 from api.enrolment_data import EnrolmentDeletion, EnrolmentExport
 from api.enrolments import ClassEnrolments, OneEnrolment
@@ -187,6 +187,7 @@ urlpatterns = [
     path("assignments/<int:pk>/critique-rounds", AssignmentRounds.as_view(), name="assignment-rounds"),
     path("assignments/<int:pk>/critiques", AssignmentCritiques.as_view(), name="assignment-critiques"),
     path("critique-rounds/<int:pk>", OneRound.as_view(), name="round"),
+    path("critique-rounds/<int:pk>/newcomers", RoundNewcomers.as_view(), name="round-newcomers"),
     path("critique-rounds/<int:pk>/delivery", RoundDelivery.as_view(), name="round-delivery"),
     path("critiques/<int:pk>", OneCritique.as_view(), name="critique"),
     path("critiques/<int:pk>/points", CritiquePoints.as_view(), name="critique-points"),

@@ -4,7 +4,8 @@ On a board a classmate's note has no author, and the log no actor. Only the crit
 """
 
 import secrets
-from collections.abc import Mapping, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -23,42 +24,70 @@ from board.stages.critique_pairs import pair_critics
 def open_round(
     *, assignment: Assignment, stage: str, each_reads: int, due_at: datetime, is_anonymous: bool = True
 ) -> CritiqueRound:
-    """Among those who handed the stage in: who did not has nothing to show yet."""
+    """Among those who handed the stage in: who did not has nothing to show yet. If it can be so, nobody reads a work twice."""
     works = list(Work.objects.filter(assignment=assignment, hand_ins__stage=stage).distinct().order_by("pk"))
     by_student = {work.enrolment_id: work for work in works}
+    opened = CritiqueRound(assignment=assignment, stage=stage, each_reads=each_reads, is_anonymous=is_anonymous, due_at=due_at)
     try:
-        readers = pair_critics(list(by_student), each_reads, secrets.randbits(64))
+        readers = pair_critics(list(by_student), each_reads, secrets.randbits(64), works_read(opened))
     except ValueError as error:
         raise NotValid(f"{len(works)} handed this stage in. {error}") from error
-    opened = CritiqueRound.objects.create(
-        assignment=assignment, stage=stage, each_reads=each_reads, is_anonymous=is_anonymous, due_at=due_at
-    )
-    pages = {work.pk: _pages_shown(work, stage) for work in works}
-    rows = [
-        _critique(opened, critic, by_student[student], place, pages)
-        for critic, read in readers.items() for place, student in enumerate(read, 1)
-    ]
+    opened.save()
+    pairs = [(critic, by_student[student]) for critic, read in readers.items() for student in read]
+    add_critiques(opened, pairs, {work.pk: pages_shown(work, stage) for work in works})
+    return opened
+
+
+def works_read(opened: CritiqueRound) -> dict[int, set[int]]:
+    """Critic -> whose work they were given to read in any round of its assignment, by their enrolments."""
+    read: dict[int, set[int]] = defaultdict(set)
+    given = Critique.objects.filter(round__assignment=opened.assignment_id, critic__isnull=False, work__isnull=False)
+    for critic, student in given.values_list("critic", "work__enrolment"):
+        read[critic].add(student)
+    return read
+
+
+def add_critiques(opened: CritiqueRound, pairs: Iterable[tuple[int, Work]], pages: Mapping[int, list[dict]]) -> None:
+    """Of critics with the work that each reads, whose `pages` these are. A critic knows each by another label."""
+    given = Critique.objects.filter(round__assignment=opened.assignment_id, critic__isnull=False)
+    labels = Counter(given.values_list("critic", flat=True))
+    rows = []
+    for critic, work in pairs:
+        labels[critic] += 1
+        rows.append(Critique(round=opened, critic_id=critic, work=work, label=f"Work {labels[critic]}", pages=pages[work.pk]))
     # Drawn, so that their numbers tell nothing of who reads or is read.
     secrets.SystemRandom().shuffle(rows)
     Critique.objects.bulk_create(rows)
-    return opened
 
 
 @transaction.atomic
 def move_deadline(*, opened: CritiqueRound, due_at: datetime) -> CritiqueRound:
-    opened = CritiqueRound.objects.select_for_update().get(pk=opened.pk)
-    if opened.delivered_at:
-        raise NotPossibleNow("This round is over; its critiques are delivered.")
+    opened = round_still_open(opened)
     opened.due_at = due_at
     opened.save(update_fields=["due_at"])
     return opened
 
 
-def _critique(opened: CritiqueRound, critic: int, work: Work, place: int, pages: dict[int, list[dict]]) -> Critique:
-    return Critique(round=opened, critic_id=critic, work=work, label=f"Work {place}", pages=pages[work.pk])
+@transaction.atomic
+def remove_round(*, opened: CritiqueRound) -> None:
+    """One that was drawn by mistake. Raises NotPossibleNow once somebody wrote in it: their words are theirs."""
+    opened = round_still_open(opened)
+    written = sum(bool(one.points or one.sent_at) for one in opened.critiques.select_for_update())
+    if written:
+        begun = "1 critique is" if written == 1 else f"{written} critiques are"
+        raise NotPossibleNow(f"{begun} begun already, so this round is kept. Move its end, or end it and deliver what is sent.")
+    opened.delete()
 
 
-def _pages_shown(work: Work, stage: str) -> list[dict]:
+def round_still_open(opened: CritiqueRound) -> CritiqueRound:
+    """Read again under a lock. Raises NotPossibleNow where it is delivered."""
+    opened = CritiqueRound.objects.select_for_update().get(pk=opened.pk)
+    if opened.delivered_at:
+        raise NotPossibleNow("This round is over; its critiques are delivered.")
+    return opened
+
+
+def pages_shown(work: Work, stage: str) -> list[dict]:
     """The pictures as they were handed in."""
     hand_in = HandIn.objects.filter(work=work, stage=stage).latest("pk")
     return [{"page": one["page"], "revision": one["revision"]} for one in hand_in.files]

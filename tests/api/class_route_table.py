@@ -55,6 +55,8 @@ CLASS_TABLE: dict[tuple[str, str], str] = {
     ("assignment-critiques", "GET"): OF_CLASS,
     ("round", "GET"): INSTRUCTORS,
     ("round", "PATCH"): INSTRUCTORS,
+    ("round", "DELETE"): INSTRUCTORS.replace("ok", "409"),  # somebody wrote in it
+    ("round-newcomers", "POST"): INSTRUCTORS.replace("ok", "409"),  # all are in it
     ("round-delivery", "PUT"): INSTRUCTORS,
     ("critique", "GET"): CRITIC_AND_INSTRUCTORS,
     ("critique-points", "PUT"): CRITIC,
@@ -106,6 +108,7 @@ def class_payload(world: ClassWorld, name: str, method: str) -> Any:
         ("assignment-shared-notes", "POST"): lambda: {"kind": "stray-edge", "body": "Extend the edge to the eye level."},
         ("assignment-rounds", "POST"): lambda: {"stage": "thumbnail", "each_reads": 1, "due_at": LATER},
         ("round", "PATCH"): lambda: {"due_at": LATER},
+        ("round-newcomers", "POST"): lambda: {"work": world.works["quillon"].pk},
         ("critique-points", "PUT"): lambda: {"points": POINTS},
         ("work-marks", "PUT"): lambda: {"marks": [{"criterion": world.assignment.criteria.get().pk, "level": 2}]},
         ("work-hand-ins", "POST"): lambda: {"stage": "thumbnail"},

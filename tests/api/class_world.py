@@ -94,7 +94,7 @@ def make_class_world(instructor: AbstractBaseUser | None = None, **assignment: o
     for name in STUDENTS:
         enrol_person(school_class=school_class, user=people[name], alias=f"{name}-alias")
     works = {name: Work.objects.select_related("assignment", "board").get(enrolment__user=people[name]) for name in STUDENTS}
-    hand_ins = {name: _hand_in(people[name], works[name], seat.school_class, shade) for shade, name in enumerate(STUDENTS, 60)}
+    hand_ins = {name: hand_in(people[name], works[name], seat.school_class, shade) for shade, name in enumerate(STUDENTS, 60)}
     extension = extend(work=works[AUTHOR], stage="thumbnail", due_at=timezone.now() + timedelta(days=2))
     opened = open_round(assignment=set_up, stage="thumbnail", each_reads=2, due_at=timezone.now() + timedelta(days=3))
     critique = Critique.objects.get(round=opened, critic__user=people[CRITIC], work=works[AUTHOR])
@@ -103,7 +103,7 @@ def make_class_world(instructor: AbstractBaseUser | None = None, **assignment: o
     return ClassWorld(people, school_class, set_up, works, hand_ins[AUTHOR], extension, invitation, opened, critique)
 
 
-def _hand_in(user: AbstractBaseUser, work: Work, school_class: SchoolClass, shade: int) -> HandIn:
+def hand_in(user: AbstractBaseUser, work: Work, school_class: SchoolClass, shade: int) -> HandIn:
     page = work.board.pages.get()
     revision = receive_revision(
         seat=access_board(user, work.board_id), page=page, file=BytesIO(png(shade=shade)), stage="thumbnail",

@@ -1,5 +1,6 @@
 """A student's way through an assignment: the board that it gives, the hand-in with its receipt, marks, and what is shown when."""
 
+from collections import Counter
 from datetime import timedelta
 from hashlib import sha256
 from io import BytesIO
@@ -10,15 +11,16 @@ from django.utils import timezone
 
 from board.access import access_opened_picture
 from board.actions.assignments import change_assignment
+from board.actions.enrolments import enrol_person
 from board.actions.intake import mark_revision_ready
 from board.actions.members import add_member
 from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
-from board.models import AssignmentStage, Board, CritiqueRound, HandIn, Job, Note, Page, SchoolClass
+from board.models import AssignmentStage, Board, CritiqueRound, HandIn, Job, Note, Page, SchoolClass, Work
 from board.stages.deadlines import today_at_the_latest
-from tests.api.class_world import AUTHOR, CRITIC, POINTS
+from tests.api.class_world import AUTHOR, CRITIC, POINTS, hand_in
 from tests.api.world import SQUARE, make_world
-from tests.conftest import make_cast
+from tests.conftest import make_cast, make_person
 from tests.pictures import png
 
 API = "/api/v1"
@@ -416,6 +418,44 @@ def test_the_end_of_a_round_can_be_moved_until_it_is_delivered(in_class):
     assert moved.status_code == 200 and client.get(url).json()["due_at"] == "2030-03-01T18:00:00Z"
     client.put(f"{url}/delivery")
     assert client.patch(url, {"due_at": "2030-04-01T18:00:00Z"}).status_code == 409
+
+
+def test_who_hands_in_after_a_round_was_drawn_is_let_into_it(in_class):
+    assignment, round_ = f"{API}/assignments/{in_class.assignment.pk}", f"{API}/critique-rounds/{in_class.round.pk}"
+    juniper, teacher = make_person("juniper"), in_class.client("hollis")
+    enrol_person(school_class=in_class.school_class, user=juniper, alias="Juniper")
+    work = Work.objects.get(enrolment__user=juniper)
+    refused = teacher.post(f"{round_}/newcomers", {"work": work.pk})
+    assert refused.status_code == 400 and "Nobody handed this stage in" in refused.json()["detail"]
+    hand_in(juniper, work, in_class.school_class, 70)
+    (waiting,) = teacher.get(round_).json()["left_out"]
+    assert waiting == {"work": work.pk, "student": "Juniper"}
+    told = teacher.post(f"{round_}/newcomers", {"work": work.pk}).json()
+    assert (told["critiques"], told["left_out"]) == (10, [])
+    assert teacher.post(f"{round_}/newcomers", {"work": work.pk}).status_code == 409
+    critiques = teacher.get(f"{assignment}/critiques").json()["results"]
+    assert Counter(one["written_by"] for one in critiques)["Juniper"] == Counter(one["about"] for one in critiques)["Juniper"] == 2
+    labels = [(one["written_by"], one["label"]) for one in critiques]
+    assert len(set(labels)) == 10 and all(one["pages"][0]["picture"] for one in critiques)
+    teacher.put(f"{round_}/delivery")
+    late = make_person("late")
+    enrol_person(school_class=in_class.school_class, user=late, alias="Late")
+    hand_in(late, Work.objects.get(enrolment__user=late), in_class.school_class, 71)
+    assert teacher.get(round_).json()["left_out"] == []
+    assert teacher.post(f"{round_}/newcomers", {"work": Work.objects.get(enrolment__user=late).pk}).status_code == 409
+
+
+def test_a_round_that_nobody_wrote_in_can_be_removed(in_class):
+    teacher, round_ = in_class.client("hollis"), f"{API}/critique-rounds/{in_class.round.pk}"
+    refused = teacher.delete(round_)
+    assert refused.status_code == 409 and "1 critique is begun already" in refused.json()["detail"]
+    body = {"stage": "thumbnail", "each_reads": 1, "due_at": "2030-01-01T00:00:00Z"}
+    second = teacher.post(f"{API}/assignments/{in_class.assignment.pk}/critique-rounds", body).json()
+    mine = in_class.client(CRITIC).get(f"{API}/assignments/{in_class.assignment.pk}/critiques").json()["results"]
+    assert sorted(one["label"] for one in mine) == ["Work 1", "Work 2", "Work 3"]
+    assert teacher.delete(f"{API}/critique-rounds/{second['id']}").status_code == 204
+    assert teacher.get(f"{API}/critique-rounds/{second['id']}").status_code == 404
+    assert len(in_class.client(CRITIC).get(f"{API}/assignments/{in_class.assignment.pk}/critiques").json()["results"]) == 2
 
 
 def test_a_critic_no_longer_sees_a_picture_that_was_taken_back(in_class):

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from board.stages.critique_pairs import pair_critics
+from board.stages.critique_pairs import join_critics, pair_critics
 
 
 @given(st.integers(2, 60).flatmap(lambda n: st.tuples(st.just(n), st.integers(1, n - 1))), st.integers(0, 2**64 - 1))
@@ -36,6 +36,32 @@ def test_no_two_read_each_other_while_there_is_a_choice():
 
 def test_another_seed_draws_otherwise():
     assert len({str(sorted(pair_critics(range(12), 2, seed).items())) for seed in range(8)}) == 8
+
+
+def test_in_another_round_nobody_reads_whom_they_read_before_while_there_is_a_choice():
+    before = pair_critics(range(24), 3, 3)
+    for seed in range(8):
+        read = pair_critics(range(24), 3, seed, before)
+        assert not [(a, b) for a in read for b in read[a] if b in before[a]]
+    assert set(pair_critics(range(3), 2, 1, pair_critics(range(3), 2, 3))) == {0, 1, 2}  # there is none
+
+
+@given(st.integers(2, 30).flatmap(lambda n: st.tuples(st.just(n), st.integers(1, n - 1))), st.integers(0, 2**64 - 1))
+@settings(max_examples=60, deadline=None, derandomize=True)
+def test_who_comes_later_reads_as_many_and_no_one_bears_it_all(sizes, seed):
+    count, each_reads = sizes
+    reads = pair_critics(range(count), each_reads, seed)
+    for newcomer in (count, count + 1):
+        read, readers = join_critics(reads, each_reads, seed)
+        assert len(set(read)) == len(set(readers)) == each_reads and newcomer not in {*read, *readers}
+        reads = {**{one: [*reads[one], *[newcomer] * (one in readers)] for one in reads}, newcomer: read}
+    received = Counter(work for works in reads.values() for work in works)
+    assert max(received.values()) - each_reads <= 2 and max(map(len, reads.values())) - each_reads <= 2
+
+
+def test_who_comes_later_reads_nobody_again_and_none_who_reads_them_while_there_is_a_choice():
+    read, readers = join_critics(pair_critics(range(9), 2, 5), 2, 7, read_before=[0, 1, 2])
+    assert not {0, 1, 2} & set(read) and not set(read) & set(readers)
 
 
 @pytest.mark.parametrize(("count", "each_reads"), [(0, 1), (1, 1), (5, 0), (5, 5), (5, -1)])

@@ -11,6 +11,8 @@ export const openedPagesOf = (id) => call("GET", `/assignments/${id}/opened-page
 export const roundsOf = (id) => all(`/assignments/${id}/critique-rounds`);
 export const openRound = (id, fields) => call("POST", `/assignments/${id}/critique-rounds`, { body: fields });
 export const removeAssignment = (one) => call("DELETE", `/assignments/${one.id}`, { version: one.version });
+export const removeRound = (round) => call("DELETE", `/critique-rounds/${round}`);
+export const letIn = (round, work) => call("POST", `/critique-rounds/${round}/newcomers`, { body: { work } });
 export const moveDeadline = (round, due_at) => call("PATCH", `/critique-rounds/${round}`, { body: { due_at } });
 export const deliverRound = (round) => call("PUT", `/critique-rounds/${round}/delivery`);
 export const critiquesOf = (id) => all(`/assignments/${id}/critiques`);

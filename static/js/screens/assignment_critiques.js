@@ -9,11 +9,25 @@ const TONE = { works: ["keep", "what works"], change: ["try", "what to change"],
 export function critiquesPart(critiques, shell) {
   const written = critiques.filter((one) => one.side === "writes").sort((one, other) => one.label.localeCompare(other.label, undefined, { numeric: true }));
   const received = critiques.filter((one) => one.side === "receives");
-  if (shell.instructs) return critiques.length > 0 && h("section", { class: "part" }, h("h2", {}, "Critiques"), h("ul", { class: "told" }, critiques.map(namedRow)));
+  if (shell.instructs) return critiques.length > 0 && h("section", { class: "part" }, h("h2", {}, "Critiques"), byRound(critiques).map(roundOfCritiques));
   if (!critiques.length) return null;
   return h("section", { class: "part" }, h("h2", {}, "Critique"),
     written.length > 0 && [h("h3", {}, "You read"), h("ul", { class: "told" }, written.map(writtenRow))],
     received.length > 0 && [h("h3", {}, "You were given"), h("ul", { class: "told" }, received.map(receivedRow))]);
+}
+
+/** The newest round first; in each those that wait to be sent, then by who writes. @param {any[]} critiques @returns {any[][]} */
+export function byRound(critiques) {
+  const rounds = new Map();
+  for (const one of critiques) rounds.set(one.round, [...(rounds.get(one.round) ?? []), one]);
+  const order = (one, other) => Number(one.is_sent) - Number(other.is_sent) || one.written_by.localeCompare(other.written_by);
+  return [...rounds].sort(([one], [other]) => other - one).map(([, ofRound]) => ofRound.sort(order));
+}
+
+function roundOfCritiques(critiques) {
+  const [{ stage, due_at, delivered_at }] = critiques;
+  return [h("h3", { class: "in-line" }, stageWord(stage), delivered_at ? `delivered ${when(delivered_at)}` : `until ${when(due_at)}`),
+    h("ul", { class: "told" }, critiques.map(namedRow))];
 }
 
 function namedRow(one) {

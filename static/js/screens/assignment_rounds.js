@@ -1,11 +1,11 @@
-import { deliverRound, moveDeadline, openRound } from "../api/assignments.js";
+import { deliverRound, letIn, moveDeadline, openRound, removeRound } from "../api/assignments.js";
 import { askFirst, openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
 import { button, h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { inDays, isoTime, localTime } from "../elements/time_fields.js";
-import { when } from "../elements/words.js";
+import { count, when } from "../elements/words.js";
 
 /** Rounds of critique: drawn, watched and delivered by the instructor. */
 export function roundsPart(one, rounds, changed) {
@@ -20,10 +20,23 @@ function roundRow(round, changed) {
   return h("li", {},
     h("span", { class: "in-line" }, stageWord(round.stage), `each reads ${round.each_reads}, ${round.is_anonymous ? "without names" : "by alias"}, until ${when(round.due_at)}`),
     h("span", {}, h("span", { class: "figure" }, `${round.sent} of ${round.critiques}`), " sent"),
+    round.left_out.map((one) => leftOutRow(round, one, changed)),
     round.delivered_at ? h("span", { class: "quiet" }, `delivered ${when(round.delivered_at)}`) : h("div", { class: "buttons" },
       button("Move its end", () => deadlineDialog(round, changed), { "data-key": `deadline-${round.id}` }),
-      button("End it and deliver", deliver, { "data-key": `deliver-${round.id}` })));
+      button("End it and deliver", deliver, { "data-key": `deliver-${round.id}` }),
+      !round.sent && button("Remove it", () => remove(round, changed), { "data-key": `remove-${round.id}` })));
 }
+
+/** Somebody who handed the stage in after it was drawn. */
+function leftOutRow(round, one, changed) {
+  const doIt = () => attempt(() => letIn(round.id, one.work), { done: `${one.student} is in the round.` }).then(changed);
+  return h("span", { class: "in-line" }, `${one.student} handed in since. `, button("Let in", () => askFirst(`Let ${one.student} into the round?`,
+    `${one.student} reads ${count(round.each_reads, "work")}, and as many classmates are given this one to read beside theirs. They see that it came later.`, "Let in", doIt),
+  { "aria-label": `Let ${one.student} into the round`, "data-key": `let-in-${round.id}-${one.work}` }));
+}
+
+const remove = (round, changed) => askFirst("Remove the round?", "It was drawn, and nobody has sent a critique in it. Once somebody wrote in it, it is kept.", "Remove it",
+  () => attempt(() => removeRound(round.id).then(() => true), { done: "Removed." }).then(changed));
 
 function deadlineDialog(round, changed) {
   openDialog("Until when is it written?", (close) => form({}, async ({ due_at }) => {
