@@ -4,7 +4,8 @@ from django.db import transaction
 
 from board.access import ClassSeat, seat_on
 from board.actions.notes import pin_note
-from board.models import Assignment, Note
+from board.models import Assignment, Enrolment, Note
+from board.models.enrolment import INSTRUCTOR
 from board.models.note import OPEN, REGION
 
 
@@ -21,10 +22,10 @@ def open_findings(assignment: Assignment, kind: str) -> list[Note]:
 def give_note_to_all(
     *, seat: ClassSeat, assignment: Assignment, kind: str, body: str, tone: str = "try", criterion: int | None = None
 ) -> list[Note]:
-    """Who was given the very same words before is not given them twice."""
-    given = set(
-        Note.objects.filter(board__work__assignment=assignment, author_id=seat.user.pk, body=body).values_list("board", flat=True)
-    )
+    """Who was given the very same words before is not given them twice, whichever instructor of the class gave them."""
+    who = Enrolment.objects.filter(school_class=seat.school_class, place=INSTRUCTOR).values("user")
+    same = Note.objects.filter(board__work__assignment=assignment, author__in=who, body=body)
+    given = set(same.values_list("board", flat=True))
     return [
         _give(seat, found, body, tone, criterion) for found in open_findings(assignment, kind) if found.board_id not in given
     ]

@@ -338,7 +338,9 @@ def test_one_note_goes_to_all_who_have_the_finding_once(in_class):
     notes = Note.objects.filter(pk__in=given)
     assert {one.board_id for one in notes} == {in_class.works[name].board_id for name in (AUTHOR, CRITIC)}
     assert {(one.criterion_id, str(one.region)) for one in notes} == {(criterion, "{'point': [0.4, 0.4]}")}
-    assert in_class.client("hollis").post(address, note).json()["given"] == []
+    enrol_person(school_class=in_class.school_class, user=in_class.people["nobody"], place="instructor")
+    for again in ("hollis", "nobody"):
+        assert in_class.client(again).post(address, note).json()["given"] == []
 
 
 def test_a_page_that_is_opened_is_shown_to_the_class_without_a_name(in_class):
