@@ -39,13 +39,11 @@ from board.models import (
     Work,
 )
 from board.picture_files import file_is_kept, keep_file
+from board.stages.deadlines import today_at_the_latest
 from board.worker.tasks import drop_left_over_task
 from tests.api.class_world import AUTHOR, CRITIC, board_world
 from tests.api.world import MARKS, SQUARE
 from tests.pictures import png
-from board.stages.deadlines import today_at_the_latest
-from tests.api.class_world import AUTHOR, CRITIC
-from tests.api.world import SQUARE
 
 API = "/api/v1"
 ROSTER = "username,name,alias,minor\nnobody,,,no\nfenwick,Fenwick Oar,,no\nowl,Real Name,Little Owl,yes\n"
