@@ -3,7 +3,7 @@
 import re
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Page, Route, expect
 
 from tests.browser.accessibility import violations_in_both_schemes
 from tests.browser.script import Script
@@ -142,6 +142,39 @@ def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, co
     assert violations_in_both_schemes(reader) == []
     reader.keyboard.press("Escape")
     reader.wait_for_url(f"**/boards/{board}")
+
+
+def test_pages_much_taller_than_wide_are_scrolled_down_as_wide_as_a_column(arrive, server, comic):
+    board, _ = comic
+    page = arrive("oriel").page
+    page.route(re.compile(rf"/api/v1/boards/{board}/pages"), as_tall)
+    page.goto(f"{server}/boards/{board}/read?page=1")
+    tall, foot = page.locator("#open.is-down .read-page"), page.locator("#foot")
+    expect(tall).to_have_count(4)
+    assert tall.first.bounding_box()["width"] == 720
+    page.keyboard.press("End")
+    expect(foot).to_contain_text("1 / ")  # the foot of the page that is read
+    page.keyboard.press("Space")
+    expect(foot).to_contain_text("2 / ")
+    page.reload()
+    expect(foot).to_contain_text("2 / ")
+    assert page.evaluate("document.getElementById('open').scrollTop") > 5000
+    assert violations_in_both_schemes(page) == []
+    page.goto(f"{server}/boards/{board}")
+    hung = page.locator(".leaf-picture.is-tall").first.bounding_box()
+    assert hung["height"] == pytest.approx(2 * hung["width"], abs=2)
+
+
+def as_tall(route: Route) -> None:
+    """Every page with a picture, and that eight times as tall."""
+    answer = route.fetch()
+    told = answer.json()
+    revision = next(page["current_revision"] for page in told["results"] if page["current_revision"])
+    for rendition in revision["renditions"]:
+        rendition["height_px"] *= 8
+    for page in told["results"]:
+        page["current_revision"] = revision
+    route.fulfill(response=answer, json=told)
 
 
 def test_where_a_board_has_no_references_a_still_is_tied_by_way_of_their_screen(arrive, server, comic):

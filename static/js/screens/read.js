@@ -4,14 +4,23 @@ import { h, swap } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { readingCame, readingFailed } from "../elements/readings.js";
 import { whisper } from "../elements/slips.js";
-import { openingWith, openingsOf, turnOf } from "../geometry/openings.js";
+import { openingWith, openingsOf, scrolledAround, turnOf } from "../geometry/openings.js";
+import { isTallPage } from "../geometry/tall_page.js";
 import { turnPage } from "../gestures/turn_page.js";
+import { readDown } from "./read_down.js";
 import { State } from "./state.js";
 
 const { board, last_event: lastEvent } = JSON.parse(document.getElementById("shell").textContent);
 const [open, foot] = ["open", "foot"].map((id) => document.getElementById(id));
+/** As `read.css` has it. */
+const COLUMN_REM = 45;
+const down = readDown(open, scrolledTo);
 const narrow = matchMedia("(max-aspect-ratio: 1/1)");
 const state = new State({ pages: null, number: Number(new URLSearchParams(location.search).get("page")) || 1, isSingle: narrow.matches });
+
+/** How far down its page one was when the screen was left. */
+const left = { part: history.state?.readTo ?? 0 };
+addEventListener("pagehide", () => history.replaceState({ ...history.state, readTo: down.part }, ""));
 
 const openings = () => openingsOf(state.known.pages ?? [], board.reading, state.known.isSingle);
 const now = () => openingWith(openings(), state.known.number);
@@ -28,16 +37,34 @@ function show({ from, to, leaves }, way) {
   whisper(from === to ? `Page ${from}` : `Pages ${Math.max(1, from)} and ${to}`);
 }
 
+function scrolledTo(number) {
+  state.set({ number });
+  whisper(`Page ${number}`);
+}
+
 state.on(["pages", "number", "isSingle"], ({ pages, number }) => {
   if (!pages) return;
   open.setAttribute("aria-busy", "false");
   if (!pages.length) return open.replaceChildren(h("p", { class: "read-blank" }, "No page is on the Wall yet."));
   const all = openings();
-  open.replaceChildren(...all[now()].leaves.map(drawLeaf));
-  for (const beside of [all[now() + 1], all[now() - 1]]) for (const { page } of beside?.leaves ?? []) if (page) new Image().src = pictureFor(page)?.url ?? "";
+  const scrolled = scrolledAround(all, now());
+  if (scrolled.length) {
+    down.show(scrolled.map(drawScrolled), all[now()].leaves[0].page.number, left.part);
+  } else {
+    down.leave();
+    open.replaceChildren(...all[now()].leaves.map(drawLeaf));
+  }
+  left.part = 0;
+  for (const beside of [all[now() + 1], all[now() - 1]]) for (const { page } of beside?.leaves ?? []) if (page && !scrolled.includes(page)) new Image().src = pictureFor(page)?.url ?? "";
   history.replaceState(history.state, "", `?page=${number}`);
   return swap(foot, ...footOf(all, now()));
 });
+
+/** Its shape stands before its picture comes, so that nothing moves under the eye. */
+function drawScrolled(page) {
+  const { url, width_px: width, height_px: height } = pictureFor(page);
+  return h("img", { class: "read-page", src: url, width, height, loading: "lazy", decoding: "async", alt: `Page ${page.numbers.join(" and ")}`, draggable: "false", "data-number": page.number });
+}
 
 function drawLeaf({ page, number, side }) {
   const picture = page && pictureFor(page);
@@ -52,6 +79,7 @@ function drawLeaf({ page, number, side }) {
 function pictureFor(page) {
   const widthPx = (innerWidth * devicePixelRatio) / (state.known.isSingle || page.is_spread ? 1 : 2);
   const { renditions = [] } = page.current_revision ?? {};
+  if (isTallPage(page)) return renditionFor(renditions, Math.min(innerWidth, COLUMN_REM * parseFloat(getComputedStyle(document.documentElement).fontSize)) * devicePixelRatio);
   const [first] = renditions;
   const byHeight = first ? innerHeight * devicePixelRatio * (first.width_px / first.height_px) : widthPx;
   return renditionFor(renditions, Math.min(widthPx, byHeight));
@@ -74,6 +102,7 @@ document.addEventListener("keydown", (event) => {
   if (event.ctrlKey || event.metaKey || event.altKey || event.target instanceof HTMLInputElement) return undefined;
   if (event.key === "Escape") return location.assign(`/boards/${board.id}`);
   if (event.key === " " && event.target instanceof HTMLElement && event.target.matches("a, button")) return undefined;
+  if (down.takes(event)) return event.preventDefault();
   const all = openings();
   const ends = { Home: 0, End: all.length - 1 }[event.key];
   const by = turnOf(board.reading, event);
@@ -81,7 +110,7 @@ document.addEventListener("keydown", (event) => {
   event.preventDefault();
   return ends === undefined ? turn(by) : show(all[ends], ends ? "on" : "back");
 });
-turnPage(open, (towards) => turn(turnOf(board.reading, { towards })));
+turnPage(open, (towards) => turn(turnOf(board.reading, { towards })), () => !down.isOn);
 narrow.addEventListener("change", () => state.set({ isSingle: narrow.matches }));
 
 async function load() {
