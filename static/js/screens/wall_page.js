@@ -3,6 +3,7 @@ import { renditionFor } from "../elements/picture_part.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { toneTally } from "../elements/tone_mark.js";
 import { count } from "../elements/words.js";
+import { isTall } from "../geometry/tall_page.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { drawsPage } from "../uploads/matching.js";
 import { uploadDialog } from "./dialogs_on_demand.js";
@@ -46,7 +47,7 @@ function pictureOf(page, row) {
   const shape = rendition ? [rendition.width_px, rendition.height_px] : blankShape(page, row);
   if (rendition) {
     return h("img", {
-      class: "leaf-picture", src: rendition.url, width: shape[0], height: shape[1], loading: "lazy", decoding: "async",
+      class: isTall(rendition) ? "leaf-picture is-tall" : "leaf-picture", src: rendition.url, width: shape[0], height: shape[1], loading: "lazy", decoding: "async",
       alt: `Page ${page.numbers.join(" and ")}, ${revision.stage}`, draggable: "false",
     });
   }
