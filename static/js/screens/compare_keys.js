@@ -68,6 +68,6 @@ export function helpDialog() {
   openDialog("Keys on Compare", () => [
     h("dl", { class: "keys" }, rows),
     h("div", { class: "choices" }, h("label", {}, everywhere, "Single keys work everywhere on this screen, not only on the sheets")),
-    h("p", { class: "hint" }, "With the mouse or a finger: drag to move the sheets, wheel or two fingers to zoom, drag the edge of the split. Laid on one another, the older sheet is bent onto the newer one by the map that was found when it was uploaded, small local shifts included."),
+    h("p", { class: "hint" }, "With the mouse or a finger: drag to move the sheets, wheel or two fingers to zoom, Shift and wheel to move up and down, drag the edge of the split. Laid on one another, the older sheet is bent onto the newer one by the map that was found when it was uploaded, small local shifts included."),
   ]);
 }

@@ -1,10 +1,11 @@
 import { button, h, swap } from "../elements/h.js";
 import { moreButton } from "../elements/more.js";
 import { count, isClosed } from "../elements/words.js";
+import { isTall } from "../geometry/tall_page.js";
 import { beginDraft } from "./desk_draft.js";
 import { heldNotes, isAskedFirst, panelsShown } from "./desk_facts.js";
 import { fullNotes } from "./desk_notes.js";
-import { wholePage, zoomBy } from "./desk_view.js";
+import { asWideAsView, wholePage, zoomBy } from "./desk_view.js";
 import { movesDialog, noteListDialog, sendAll } from "./dialogs_on_demand.js";
 import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, mayCorrect, standPosts } from "./tools_on_demand.js";
 
@@ -61,6 +62,7 @@ function looking(state) {
     closed > 0 && button(`${closed} closed`, () => state.set({ showsClosed: !known.showsClosed }), { class: "button plain spare", "aria-pressed": String(known.showsClosed), "data-key": "show-closed" }),
     button("−", () => zoomBy(state, 1 / 1.4), { class: "button plain", "aria-label": "Smaller", "data-key": "smaller" }),
     button("+", () => zoomBy(state, 1.4), { class: "button plain", "aria-label": "Larger", "data-key": "larger" }),
+    isTall(known.revision) && button("As wide as the view", () => asWideAsView(state), { class: "button plain always", "data-key": "wide" }),
     button("Whole page", () => wholePage(state), { class: "button plain", "data-key": "whole" }),
   ].filter(Boolean);
 }

@@ -6,7 +6,7 @@ import { nextOpen, panelsShown, regionOn } from "./desk_facts.js";
 import { act } from "./desk_notes.js";
 import { noteListDialog, sendAll } from "./dialogs_on_demand.js";
 import { onto } from "./desk_picture.js";
-import { moveTo, showPanel, wholePage, zoomBy } from "./desk_view.js";
+import { asWideAsView, moveTo, showPanel, wholePage, zoomBy } from "./desk_view.js";
 import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, standPosts } from "./tools_on_demand.js";
 
 const STEP_PX = 60;
@@ -25,6 +25,7 @@ function tableOf(state, view) {
       [["+", "="], "larger", () => zoomBy(state, ZOOM)],
       [["-"], "smaller", () => zoomBy(state, 1 / ZOOM)],
       [["0"], "whole page", () => wholePage(state)],
+      [["w"], "as wide as the view", () => asWideAsView(state)],
       [["ArrowLeft"], "move the picture", pan(STEP_PX, 0), view],
       [["ArrowRight"], "", pan(-STEP_PX, 0), view],
       [["ArrowUp"], "", pan(0, STEP_PX), view],

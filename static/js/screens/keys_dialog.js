@@ -15,6 +15,6 @@ export function keysDialog(table) {
       ]))))),
     h("div", { class: "choices" }, h("label", {}, everywhere, "Single keys work everywhere on the Desk, not only on the picture")),
     h("p", { class: "hint" }, "While drawing: R region, L free outline, I spot, W arrow, D stroke. Arrow keys move the cross, Shift further and Alt finer; Enter sets, Backspace takes off, Esc ends."),
-    h("p", { class: "hint" }, "With the mouse: drag to pin a note on a region, Shift and click for a spot, Alt and drag to move the picture, wheel to zoom. By touch: one finger moves, two zoom. With “Pin by taps” one tap pins a spot, a second one the opposite corner of a region."),
+    h("p", { class: "hint" }, "With the mouse: drag to pin a note on a region, Shift and click for a spot, Alt and drag to move the picture, wheel to zoom, with Shift to move up and down. By touch: one finger moves, two zoom. With “Pin by taps” one tap pins a spot, a second one the opposite corner of a region."),
   ], { isWide: true });
 }
