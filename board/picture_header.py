@@ -103,7 +103,13 @@ def _head_of(packed: IO[bytes]) -> BytesIO:
 def _hold_to_limits(header: PictureHeader, limits: UploadLimits) -> None:
     longest = max(header.width_px, header.height_px)
     if longest > limits.longest_side_px:
-        raise PictureTooLarge(f"A side of {longest} px is more than the {limits.longest_side_px} px that are taken here.")
+        raise PictureTooLarge(
+            f"A side of {longest} px is more than the {limits.longest_side_px} px that are taken here. Cut the picture into pages"
+            " that follow one another, make it smaller, or ask whoever runs this server to set UNDERBLUE_LONGEST_SIDE_PX higher."
+        )
     if header.width_px * header.height_px > limits.most_pixels:
         millions, most = header.width_px * header.height_px / 1e6, limits.most_pixels / 1e6
-        raise PictureTooLarge(f"{millions:.0f} million pixels are more than the {most:.0f} million taken here.")
+        raise PictureTooLarge(
+            f"{millions:.0f} million pixels are more than the {most:.0f} million taken here. Make the picture smaller, or ask"
+            " whoever runs this server to set UNDERBLUE_MOST_MEGAPIXELS higher."
+        )

@@ -138,7 +138,7 @@ if env("UNDERBLUE_S3_BUCKET", default=""):
 FILE_UPLOAD_HANDLERS = ["board.limited_upload.LimitedUploadHandler"]
 UPLOAD_LIMITS = UploadLimits(
     most_bytes=env.int("UNDERBLUE_UPLOAD_MB", default=200) * 1024 * 1024,
-    longest_side_px=env.int("UNDERBLUE_LONGEST_SIDE_PX", default=20_000),
+    longest_side_px=env.int("UNDERBLUE_LONGEST_SIDE_PX", default=30_000),
     most_pixels=env.int("UNDERBLUE_MOST_MEGAPIXELS", default=120) * 1_000_000,
 )
 FILE_UPLOAD_TEMP_DIR = str(VAR_DIR / "incoming")
