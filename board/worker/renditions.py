@@ -17,22 +17,23 @@ QUALITY, METHOD = 82, 2
 
 def make_renditions(picture: Picture, image: Image.Image) -> dict[int, tuple[int, int]]:
     """Writes the files and returns nominal width -> (width, height) in px. A smaller original is never blown up."""
-    sizes, packed, size = {}, b"", (0, 0)
+    sizes, packed = {}, b""
     for nominal_px in NOMINAL_PX:
         if image.width > nominal_px:
             height_px = max(1, round(image.height * nominal_px / image.width))
             image, packed = image.resize((nominal_px, height_px), Image.Resampling.LANCZOS, reducing_gap=2.0), b""
         if not packed:  # a small picture is its own larger copy
-            packed, size = _as_webp(image)
-        sizes[nominal_px] = size
+            image = _within_webp(image)
+            packed = _as_webp(image)
+        sizes[nominal_px] = image.size
         keep_file(Rendition(picture=picture, nominal_px=nominal_px).file_name, BytesIO(packed))
     return sizes
 
 
-def _as_webp(image: Image.Image) -> tuple[bytes, tuple[int, int]]:
-    copy, content = _within_webp(image), BytesIO()
-    copy.save(content, "WEBP", quality=QUALITY, method=METHOD)
-    return content.getvalue(), copy.size
+def _as_webp(image: Image.Image) -> bytes:
+    content = BytesIO()
+    image.save(content, "WEBP", quality=QUALITY, method=METHOD)
+    return content.getvalue()
 
 
 def _within_webp(image: Image.Image) -> Image.Image:

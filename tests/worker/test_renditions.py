@@ -24,3 +24,9 @@ def test_each_is_of_its_width_or_as_wide_as_the_picture_and_packed_once(files_of
             assert image.size == sizes[nominal_px]
             assert image.width == expected
     assert packed == list(dict.fromkeys(widths))
+
+
+def test_a_strip_taller_than_webp_goes_is_made_smaller_once(files_of_their_own):
+    picture = Picture(sha256="tall".ljust(64, "0"))
+    sizes = make_renditions(picture, Image.new("L", (1250, 24_000), "white"))
+    assert sizes == {2400: (853, 16_383), 1200: (853, 16_383), 400: (400, 7683)}
