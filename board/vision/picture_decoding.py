@@ -16,11 +16,14 @@ from board.upload_limits import UploadLimits
 
 # 16-bit grey in Pillow's modes, and by how much a value is divided to fit 8 bits.
 DEEP_MODES = {"I;16", "I;16B", "I;16L", "I;16N", "I"}
+# What is lighter than this is not seen on white; so many of its pixels may be darker in a drawing that is told as white.
+NEARLY_WHITE, SPECKS = 230, 0.01
 
 
 @dataclass(frozen=True)
 class DecodedPicture:
-    """`image`: 8-bit "L" or "RGB", upright by its EXIF orientation, alpha flattened on white. `dpi`: as the file says, or None."""
+    """`image`: 8-bit "L" or "RGB", upright by its EXIF orientation, alpha flattened on white (a white drawing on black).
+    `dpi`: as the file says, or None."""
 
     image: Image.Image
     dpi: float | None
@@ -88,7 +91,7 @@ def _flattened(image: Image.Image) -> Image.Image:
     if image.mode == "1":
         return image.convert("L")
     if image.mode in ("LA", "PA", "La", "RGBA", "RGBa") or "transparency" in image.info:
-        return _on_white(image.convert("RGBA"))
+        return _on_paper(image.convert("RGBA"))
     if image.mode in ("P", "CMYK", "YCbCr", "LAB", "HSV"):
         return image.convert("RGB")
     raise PictureRefused(f"Pixels of the kind “{image.mode}” are not read here; save the page as 8-bit grey or RGB.")
@@ -99,8 +102,18 @@ def _from_16_bit(image: Image.Image) -> Image.Image:
     return Image.fromarray(np.clip(np.round(deep / 257.0), 0, 255).astype(np.uint8))
 
 
-def _on_white(image: Image.Image) -> Image.Image:
-    page = Image.new("RGB", image.size, "white")
+def _on_paper(image: Image.Image) -> Image.Image:
+    """An RGBA picture on white; on black where white would show nothing of it."""
+    page = Image.new("RGB", image.size, "black" if _is_drawn_in_white(image) else "white")
     page.paste(image, mask=image.getchannel("A"))
     is_gray = image.getchannel("R").tobytes() == image.getchannel("G").tobytes() == image.getchannel("B").tobytes()
     return page.convert("L") if is_gray else page
+
+
+def _is_drawn_in_white(image: Image.Image) -> bool:
+    """A sheet that is clear for the most part, and hardly a pixel on it darker than white. Blue line is: it has little red."""
+    pixels = np.asarray(image)
+    drawn = pixels[pixels[..., 3] > 127]
+    if not 0 < len(drawn) < pixels.shape[0] * pixels.shape[1] / 2:
+        return False
+    return bool(np.mean(drawn[:, :3].min(axis=1) < NEARLY_WHITE) < SPECKS)
