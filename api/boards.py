@@ -53,6 +53,8 @@ def _only_known(check: str, own: dict) -> None:
 class NewBoard(Body):
     title = serializers.CharField(max_length=200)
     reading = serializers.ChoiceField(["ltr", "rtl"], required=False)
+    is_bound = serializers.BooleanField(
+        required=False, help_text="Whether pages face each other, as in a book; else they follow one another, as on a screen.")
     trim_width_mm = serializers.FloatField(min_value=1, max_value=5000, required=False)
     trim_height_mm = serializers.FloatField(min_value=1, max_value=5000, required=False)
     bleed_mm = serializers.FloatField(min_value=0, max_value=500, required=False)
@@ -78,8 +80,8 @@ class BoardSerializer(serializers.ModelSerializer):
 
     class Meta:
         model = Board
-        fields = ["id", "title", "reading", *FORMAT, "own_tolerances", "checks", "put_away_at", "roles", "may", "pages_count",
-                  "open_notes_count", "last_event", "created_at"]
+        fields = ["id", "title", "reading", "is_bound", *FORMAT, "own_tolerances", "checks", "put_away_at", "roles", "may",
+                  "pages_count", "open_notes_count", "last_event", "created_at"]
 
     def _seat(self, board: Board) -> Seat:
         return self.context["seats"][board.pk]

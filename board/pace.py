@@ -105,6 +105,7 @@ class Turn:
 class ComicPace:
     pages: tuple[PagePace, ...]  # in reading order
     openings: tuple[Opening, ...]
+    is_bound: bool = True
 
     @property
     def words(self) -> int:
@@ -144,6 +145,9 @@ class ComicPace:
 
     @property
     def turns(self) -> list[Turn]:
+        """None where the pages are not bound."""
+        if not self.is_bound:
+            return []
         pairs = zip(self.openings, self.openings[1:], strict=False)
         return [Turn(self._at(before.before_turn), self._at(after.after_turn)) for before, after in pairs]
 
@@ -151,9 +155,9 @@ class ComicPace:
         return None if place is None else self.pages[place]
 
 
-def pace_of(pages: Iterable[PageFacts]) -> ComicPace:
+def pace_of(pages: Iterable[PageFacts], *, is_bound: bool = True) -> ComicPace:
     in_order = tuple(_page(facts) for facts in sorted(pages, key=lambda facts: facts.numbers))
-    return ComicPace(in_order, tuple(openings_of([page.numbers for page in in_order])))
+    return ComicPace(in_order, tuple(openings_of([page.numbers for page in in_order], is_bound=is_bound)), is_bound)
 
 
 def _page(facts: PageFacts) -> PagePace:

@@ -22,7 +22,7 @@ SOLES = ("sole", "sole-left", "sole-right")
 def read_pace(seat: Seat) -> ComicPace:
     pages = list(visible_pages(seat))
     rows = _Rows(seat, pages)
-    return pace_of(rows.facts_of(page) for page in pages)
+    return pace_of((rows.facts_of(page) for page in pages), is_bound=seat.board.is_bound)
 
 
 class _Rows:

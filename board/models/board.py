@@ -9,6 +9,7 @@ class Board(models.Model):
 
     title = models.CharField(max_length=200)
     reading = models.CharField(max_length=3, choices=[("ltr", "left to right"), ("rtl", "right to left")], default="ltr")
+    is_bound = models.BooleanField(default=True)  # pages face each other; else each follows the one before
     trim_width_mm = models.FloatField(default=148)
     trim_height_mm = models.FloatField(default=210)
     bleed_mm = models.FloatField(default=3)

@@ -19,7 +19,7 @@ def shell_of(seat: Seat) -> dict:
     board = seat.board
     return {
         "me": {"id": seat.user.pk, "name": name_of(seat.user)},
-        "board": {"id": board.pk, "title": board.title, "reading": board.reading},
+        "board": {"id": board.pk, "title": board.title, "reading": board.reading, "is_bound": board.is_bound},
         "may": {
             "write": seat.may_write, "draw": seat.may_draw, "review": seat.may_review, "run_board": seat.may_run_board,
             "change_board": seat.may_change_board, "change_members": seat.may_change_members, "invite": seat.may_invite,

@@ -28,6 +28,7 @@ def test_who_makes_a_board_is_its_artist_and_editor(cast, client_of):
 def test_the_format_is_changed_by_those_who_run_the_board(cast, client_of):
     url = f"{ALL}/{cast.board.pk}"
     assert client_of("editor").patch(url, {"trim_width_mm": 182, "trim_height_mm": 257}).json()["trim_width_mm"] == 182
+    assert client_of("editor").patch(url, {"is_bound": False}).json()["is_bound"] is False
     assert client_of("reader").patch(url, {"trim_width_mm": 100}).status_code == 403
 
 

@@ -125,6 +125,14 @@ def test_right_to_left_the_row_runs_the_other_way_and_the_order_stays(world, pac
     assert '<ol class="pace-row" dir="rtl">' in screen_for("editor")
 
 
+def test_unbound_nothing_faces_and_no_page_turns(pace_for, screen_for):
+    assert "The page turns" in screen_for("editor")
+    Board.objects.update(is_bound=False)
+    pace = pace_for("editor")
+    assert [len(opening["leaves"]) for opening in pace["openings"]] == [1] * len(pace["pages"]) and pace["turns"] == []
+    assert "page turns" not in screen_for("editor")
+
+
 def test_panels_are_counted_before_they_are_drawn(world, pace_for, screen_for):
     page = add_page(seat=world.cast.seat("editor"), number=4, is_spread=True)
     Panel.objects.bulk_create(Panel(page=page, order=order, said="Hold!") for order in (1, 2, 3))

@@ -19,7 +19,7 @@ test("right to left mirrors it", () => {
   assert.deepEqual(sides(second), [3, 2]);
 });
 
-const { openings } = JSON.parse(readFileSync(new URL("../vectors/page_openings.json", import.meta.url)));
+const { openings, unbound } = JSON.parse(readFileSync(new URL("../vectors/page_openings.json", import.meta.url)));
 
 function asInTable(spread, last) {
   if (spread.gap || spread.both) return spread.gap ? { gap: spread.gap } : { both: spread.both.number };
@@ -40,3 +40,10 @@ test("one picture over the two sides of a leaf is told, and none of its pages is
   assert.deepEqual(spreads.map((spread) => [spread.missing.left, spread.missing.right]), [[null, null], [null, null], [null, null], [null, null]]);
   assert.equal(spreadsOf([page(1), page(2, true)], "rtl")[1].turns, false);
 });
+
+for (const row of unbound)
+  test(`pages ${JSON.stringify(row.pages)}, unbound, follow one another as the table says`, () => {
+    const spreads = spreadsOf(row.pages.map((numbers) => page(numbers[0], numbers.length > 1)), "rtl", false);
+    assert.deepEqual(spreads.map((spread) => asInTable(spread, 0)), row.open);
+    assert.ok(spreads.every((spread) => !spread.turns));
+  });

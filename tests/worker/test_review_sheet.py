@@ -138,15 +138,17 @@ def test_a_board_without_pages_or_pictures_is_a_sheet_too(world):
     assert "The tide mill" in sheets_of(world, "editor")[0]
 
 
-@pytest.mark.parametrize(("reading", "sides"), [("ltr", [(None, 1), (2, 3), (None, None), (6, None)]),
-                                                ("rtl", [(1, None), (3, 2), (None, None), (None, 6)])])
-def test_spreads_lie_as_the_comic_is_read(reading, sides):
+@pytest.mark.parametrize(("reading", "is_bound", "sides"), [
+    ("ltr", True, [(None, 1), (2, 3), (None, None), (6, None)]), ("rtl", True, [(1, None), (3, 2), (None, None), (None, 6)]),
+    ("ltr", False, [(1, 2), (3, None), (None, None), (6, None)]), ("rtl", False, [(2, 1), (None, 3), (None, None), (None, 6)]),
+])
+def test_spreads_lie_as_the_comic_is_read(reading, is_bound, sides):
     pages = [SimpleNamespace(page=Page(number=number, is_spread=number == 4)) for number in (1, 2, 3, 4, 6)]
 
     def number(told):
         return told and told.page.number
 
-    assert [(number(one.left), number(one.right)) for one in spreads_of(pages, reading)] == sides
+    assert [(number(one.left), number(one.right)) for one in spreads_of(pages, reading, is_bound=is_bound)] == sides
 
 
 def test_a_board_read_from_the_right_says_so(world):

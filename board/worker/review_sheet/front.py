@@ -63,7 +63,7 @@ def _stages(paper: Paper, told: ToldBoard, y: float) -> float:
 
 def _at_a_glance(paper: Paper, told: ToldBoard, pictures: Pictures, y: float) -> float:
     """Spreads in rows, in reading order: from the right where the comic is read from there."""
-    spreads = spreads_of(told.pages, told.reading)
+    spreads = spreads_of(told.pages, told.reading, is_bound=told.is_bound)
     for first in range(0, len(spreads), IN_A_ROW):
         y = paper.row_ends(y, ROW_HIGH)
         for place, spread in enumerate(spreads[first : first + IN_A_ROW]):

@@ -76,6 +76,7 @@ class ToldPage:
 class ToldBoard:
     title: str
     reading: str
+    is_bound: bool
     asked_by: str
     at: datetime
     shows_all: bool
@@ -109,7 +110,8 @@ def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
         panels = shapes.get(revision.pk, []) if revision else []
         told.append(ToldPage(page, revision, panels, _told_notes(notes.get(page.pk, []), revision, panels, places)))
     of_board = _told_notes(notes.get(None, []), None, [], {})
-    return ToldBoard(seat.board.title, seat.board.reading, name_of(seat.user), at, notes_shown == ALL_NOTES, told, of_board)
+    board = seat.board
+    return ToldBoard(board.title, board.reading, board.is_bound, name_of(seat.user), at, notes_shown == ALL_NOTES, told, of_board)
 
 
 def _notes_by_page(seat: Seat, notes_shown: str) -> dict[int | None, list[Note]]:

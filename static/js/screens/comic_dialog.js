@@ -15,19 +15,20 @@ export async function comicDialog(state, reload) {
   // Everything lies on the panels: they are found always.
   const optional = checks.filter((check) => check.id !== "panels");
   openDialog("This comic", (close) => {
-    const element = form({}, async ({ title, reading }) => {
+    const element = form({}, async ({ title, reading, pages }) => {
       const chosen = ticked(element, "checks");
       const fields = {
-        title: title.trim(), reading, ...sizeIn(element), own_tolerances: tolerancesOf(element),
+        title: title.trim(), reading, is_bound: pages === "bound", ...sizeIn(element), own_tolerances: tolerancesOf(element),
         checks: chosen.length === optional.length ? null : chosen, put_away: ticked(element, "away").length > 0,
       };
       if (!(await attempt(() => changeBoard(row.id, fields), { done: "It is set so." }))) return;
       close();
-      if (title.trim() !== row.title || reading !== row.reading) location.reload(); // the page itself carries them
+      if (title.trim() !== row.title || reading !== row.reading || fields.is_bound !== row.is_bound) location.reload(); // the page itself carries them
       else reload();
     },
       field("Title of the comic", h("input", { name: "title", required: true, maxlength: "200", value: row.title })),
       field("It is read", choice([["ltr", "left to right"], ["rtl", "right to left"]], row.reading, { name: "reading" })),
+      field("Its pages", choice([["bound", "are bound: they face each other"], ["unbound", "follow one another, each for itself"]], row.is_bound ? "bound" : "unbound", { name: "pages" })),
       sizeFields(row),
       boxes("Checks that run", "checks", optional.map((check) => [check.id, check.label]), row.checks),
       toleranceFields(checks, row.own_tolerances),

@@ -22,7 +22,7 @@ const state = new State({ pages: null, number: Number(new URLSearchParams(locati
 const left = { part: history.state?.readTo ?? 0 };
 addEventListener("pagehide", () => history.replaceState({ ...history.state, readTo: down.part }, ""));
 
-const openings = () => openingsOf(state.known.pages ?? [], board.reading, state.known.isSingle);
+const openings = () => openingsOf(state.known.pages ?? [], board.reading, state.known.isSingle || !board.is_bound);
 const now = () => openingWith(openings(), state.known.number);
 
 function turn(by) {

@@ -13,7 +13,7 @@ const THUMB_PX = 420;
 
 /**
  * One page on the Wall: its picture, its stage in its own line, what is open on it, whom it waits for, what is new.
- * @param {{side: "left"|"right"|"both", isAside: boolean}} place `isAside`: only there since it faces one that is looked for
+ * @param {{side: "left"|"right"|"both"|"alone", isAside: boolean}} place `isAside`: only there since it faces one that is looked for
  */
 export function wallPage(page, state, reload, { side, isAside }) {
   const { known } = state;

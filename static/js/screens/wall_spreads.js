@@ -13,7 +13,8 @@ export function showSpreads(state, place, reload) {
     place.setAttribute("aria-busy", "false");
     const isPart = isFiltered(filter);
     const wanted = new Set(pages.filter((page) => !isPart || fits(page, filter, known)));
-    const rows = spreadsOf(pages, board.reading).filter((spread) => !isPart || pagesOf(spread).some((page) => wanted.has(page)));
+    place.classList.toggle("is-unbound", !board.is_bound);
+    const rows = spreadsOf(pages, board.reading, board.is_bound).filter((spread) => !isPart || pagesOf(spread).some((page) => wanted.has(page)));
     if (pages.length) return list(rows.map((spread) => row(spread, state, wanted, reload)));
     return list([{ key: "empty", sign: "", draw: () => teach(known) }]);
   });
@@ -35,7 +36,7 @@ function drawSpread(spread, state, wanted, reload) {
   const leaf = (page, side) => wallPage(page, state, reload, { side, isAside: !wanted.has(page) });
   const half = (page, number, side) => (page ? leaf(page, side) : h("div", { class: `leaf blank ${side}` }, number && h("span", { class: "quiet" }, `page ${number} is not here yet`)));
   return h("section", { class: both ? "spread is-one" : "spread", "aria-label": to === 1 ? "Page 1" : label },
-    both ? leaf(both, "both") : [half(left, missing.left, "left"), half(right, missing.right, "right")],
+    both ? leaf(both, both.is_spread ? "both" : "alone") : [half(left, missing.left, "left"), half(right, missing.right, "right")],
     turns && h("p", { class: "spread-turns fault small" }, `Pages ${from} and ${to} do not face each other: one page before them is missing, or too many.`));
 }
 
