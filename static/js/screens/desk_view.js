@@ -2,10 +2,9 @@ import { boxOnScreen } from "../elements/note_marks.js";
 import { drawRegion } from "../gestures/draw_region.js";
 import { panAndZoom } from "../gestures/pan_zoom.js";
 import { area, boxBetween, contains } from "../geometry/page_space.js";
-import { ViewTransform } from "../geometry/view_transform.js";
 import { beginDraft, changeDraft } from "./desk_draft.js";
 import { draftHere, notesListed, panelAt, regionOn } from "./desk_facts.js";
-import { BASE_PX, FIT_MARGIN_PX, fitted, isWhole, limits, onto, sizeOf, toPage, toScreen } from "./desk_picture.js";
+import { fitted, isWhole, limits, onto, sizeOf, toPage, toScreen } from "./desk_picture.js";
 
 /** The picture's own surface: it is moved and zoomed, regions are drawn on it, notes and panels are chosen by a tap. */
 export function handleView(state, surface) {
@@ -38,16 +37,6 @@ export function handleView(state, surface) {
 
 export const moveTo = (state, view) => state.set({ view: view.heldIn(sizeOf(state.known.revision), state.known.box), isMoved: true });
 export const wholePage = (state) => state.set({ view: fitted(state.known), isMoved: false });
-
-/** About what lies in the middle; from the top where all was in sight. */
-export function asWideAsView(state) {
-  const { known } = state;
-  const { view, box } = known;
-  if (!view) return;
-  const scale = (box.width - 2 * FIT_MARGIN_PX) / BASE_PX;
-  const middle = box.height / 2;
-  moveTo(state, new ViewTransform(scale, FIT_MARGIN_PX, isWhole(known) ? FIT_MARGIN_PX : middle - view.toPicture([0, middle])[1] * scale));
-}
 
 /** About the middle of the view. */
 export function zoomBy(state, factor) {
