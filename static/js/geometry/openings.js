@@ -1,5 +1,5 @@
+import { isTall } from "./page_space.js";
 import { spreadsOf } from "./spreads.js";
-import { isTallPage } from "./tall_page.js";
 
 /**
  * What lies open at each turn of a page: a spread; or on a narrow screen one page after the other, as are those that are scrolled down.
@@ -18,6 +18,8 @@ export function openingsOf(pages, reading, isSingle = false) {
     return { leaves: [leaf(left, missing.left, "left"), leaf(right, missing.right, "right")], from, to };
   });
 }
+
+export const isTallPage = (page) => isTall(page.current_revision?.renditions?.[0]);
 
 const oneByOne = (pages) => [...pages].sort((a, b) => a.number - b.number)
   .map((page) => ({ leaves: [{ page, number: page.number, side: "both" }], from: page.numbers[0], to: page.numbers.at(-1) }));

@@ -60,3 +60,6 @@ export function boxBetween(from, to) {
   const [left, top, right, bottom] = bounds([from, to]);
   return [[left, top], [right, top], [right, bottom], [left, bottom]];
 }
+
+/** A picture so much taller than wide that as a whole it cannot be read. */
+export const isTall = (size) => Boolean(size) && size.height_px > 2.5 * size.width_px;

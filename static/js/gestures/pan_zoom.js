@@ -16,10 +16,9 @@ export function panAndZoom(surface, view) {
   };
   const onWheel = (event) => {
     if (!view.get()) return;
-    // With Shift some systems turn the wheel's way to the side.
     if (event.shiftKey) {
       event.preventDefault();
-      return view.set(view.get().movedBy(0, -(event.deltaY || event.deltaX) * (event.deltaMode ? 20 : 1)));
+      return view.set(view.get().movedBy(0, -(event.deltaY || event.deltaX))); // Shift may turn it aside
     }
     const factor = Math.exp(-event.deltaY * (event.deltaMode ? 0.05 : event.ctrlKey ? 0.01 : 0.0022));
     const next = view.get().zoomedAbout(at(event), factor, view.limits());

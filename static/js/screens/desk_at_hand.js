@@ -1,13 +1,13 @@
 import { button, h, swap } from "../elements/h.js";
 import { moreButton } from "../elements/more.js";
 import { count, isClosed } from "../elements/words.js";
-import { isTall } from "../geometry/tall_page.js";
+import { isTall } from "../geometry/page_space.js";
 import { beginDraft } from "./desk_draft.js";
 import { heldNotes, isAskedFirst, panelsShown } from "./desk_facts.js";
 import { fullNotes } from "./desk_notes.js";
-import { asWideAsView, wholePage, zoomBy } from "./desk_view.js";
+import { wholePage, zoomBy } from "./desk_view.js";
 import { movesDialog, noteListDialog, sendAll } from "./dialogs_on_demand.js";
-import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, mayCorrect, standPosts } from "./tools_on_demand.js";
+import { MORE_OVERLAYS, asWideAsView, correctPanels, drawShapes, layOver, markFigures, mayCorrect, standPosts } from "./tools_on_demand.js";
 
 /** The ledge under the picture: what one can do right now, in words. */
 export function showAtHand(state, ledge) {

@@ -6,8 +6,8 @@ import { nextOpen, panelsShown, regionOn } from "./desk_facts.js";
 import { act } from "./desk_notes.js";
 import { noteListDialog, sendAll } from "./dialogs_on_demand.js";
 import { onto } from "./desk_picture.js";
-import { asWideAsView, moveTo, showPanel, wholePage, zoomBy } from "./desk_view.js";
-import { MORE_OVERLAYS, correctPanels, drawShapes, layOver, markFigures, standPosts } from "./tools_on_demand.js";
+import { moveTo, showPanel, wholePage, zoomBy } from "./desk_view.js";
+import { MORE_OVERLAYS, asWideAsView, correctPanels, drawShapes, layOver, markFigures, standPosts } from "./tools_on_demand.js";
 
 const STEP_PX = 60;
 const ZOOM = 1.25;

@@ -15,6 +15,8 @@ export async function markFigures(state, at) {
   await marking.markFigures(state, at);
 }
 
+export const asWideAsView = async (state) => (await import("./desk_wide.js")).asWideAsView(state);
+
 export async function standPosts(state) {
   if (!mayCorrect(state.known)) return;
   const posts = await import("./posts.js");

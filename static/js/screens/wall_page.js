@@ -3,7 +3,7 @@ import { renditionFor } from "../elements/picture_part.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { toneTally } from "../elements/tone_mark.js";
 import { count } from "../elements/words.js";
-import { isTall } from "../geometry/tall_page.js";
+import { isTall } from "../geometry/page_space.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { drawsPage } from "../uploads/matching.js";
 import { uploadDialog } from "./dialogs_on_demand.js";
