@@ -6,7 +6,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('board', '0025_figure_on_its_axis'),
+        ('board', '0026_mark_without_level'),
     ]
 
     operations = [
