@@ -7,7 +7,8 @@ from django.db.models import Count, Q, QuerySet
 from board.access import NEWS, Seat, news_of, visible_notes
 from board.models import Note, Page, Panel, Revision
 from board.models.note import ANSWERED, OPEN, TONES
-from board.models.revision import current_revisions
+from board.models.revision import REFUSED, current_revisions
+from board.stages.order import STAGES
 
 COUNTED = (*TONES, "measured")
 
@@ -19,7 +20,7 @@ class PageFacts:
         self.current = current_revisions(pages)
         self.open, self.answered = _notes(ids, visible_notes(seat))
         self._sent_back = _panels_sent_back(ids)
-        self._alternates = _alternates(ids)
+        self._pictures = _pictures(ids)
         self._news = news_of(seat, ids)
 
     def open_notes_of(self, page: Page) -> dict[str, int]:
@@ -35,7 +36,14 @@ class PageFacts:
         return self._sent_back.get(page.pk, (0, 0))[1]
 
     def alternates_of(self, page: Page) -> list[str]:
-        return sorted(self._alternates.get(page.pk, {page.chosen_alternate}))
+        return sorted({alternate for alternate, _, _ in self._pictures.get(page.pk, ())} or {page.chosen_alternate})
+
+    def kept_ahead_of(self, page: Page) -> list[str]:
+        current = self.current.get(page.pk)
+        kept = {stage for alternate, stage, state in self._pictures.get(page.pk, ())
+                if alternate == page.chosen_alternate and state != REFUSED}
+        shown = {current.stage} if current else set()
+        return [stage for stage in STAGES[STAGES.index(page.stage) + 1:] if stage in kept - shown]
 
 
 def _notes(ids: list[int], notes: QuerySet[Note]) -> tuple[dict[tuple[int, str], int], dict[int, int]]:
@@ -60,9 +68,10 @@ def _panels_sent_back(ids: list[int]) -> dict[int, tuple[int, int]]:
     return {row["page"]: (row["every"], row["handed_in"]) for row in counted}
 
 
-def _alternates(ids: list[int]) -> dict[int, set[str]]:
+def _pictures(ids: list[int]) -> dict[int, set[tuple[str, str, str]]]:
+    """By page: alternate, stage and state of what is kept of it."""
     tries = Revision.objects.filter(page__in=ids, panel__isnull=True, withdrawn_at__isnull=True).order_by()
-    alternates: dict[int, set[str]] = {}
-    for page, alternate in tries.values_list("page", "alternate").distinct():
-        alternates.setdefault(page, set()).add(alternate)
-    return alternates
+    pictures: dict[int, set[tuple[str, str, str]]] = {}
+    for page, alternate, stage, state in tries.values_list("page", "alternate", "stage", "state").distinct():
+        pictures.setdefault(page, set()).add((alternate, stage, state))
+    return pictures

@@ -51,6 +51,9 @@ class PageSerializer(serializers.ModelSerializer):
     waits_for = serializers.ChoiceField(["artist", "reviewer", "nobody"])
     drawn_by = PersonSerializer(allow_null=True)
     alternates = serializers.SerializerMethodField()
+    kept_ahead = serializers.SerializerMethodField(
+        help_text="Stages after the page's own for which a picture of the chosen alternate is kept already; it waits for its stage."
+    )
     current_revision = serializers.SerializerMethodField()
     open_notes = serializers.SerializerMethodField()
     answered_notes = serializers.SerializerMethodField()
@@ -61,8 +64,8 @@ class PageSerializer(serializers.ModelSerializer):
     class Meta:
         model = Page
         fields = ["id", "board", "number", "numbers", "is_spread", "stage", "waits_for", "handed_in_at", "finished_at", "drawn_by",
-                  "laid_aside_at", "is_open_to_students", "happens", "said", "chosen_alternate", "alternates", "version",
-                  "current_revision", "open_notes", "answered_notes", "panels_sent_back", "panels_handed_in", "new"]
+                  "laid_aside_at", "is_open_to_students", "happens", "said", "chosen_alternate", "alternates", "kept_ahead",
+                  "version", "current_revision", "open_notes", "answered_notes", "panels_sent_back", "panels_handed_in", "new"]
 
     @property
     def facts(self) -> PageFacts:
@@ -70,6 +73,9 @@ class PageSerializer(serializers.ModelSerializer):
 
     def get_alternates(self, page: Page) -> list[str]:
         return self.facts.alternates_of(page)
+
+    def get_kept_ahead(self, page: Page) -> list[str]:
+        return self.facts.kept_ahead_of(page)
 
     @extend_schema_field(RevisionBriefSerializer(allow_null=True))
     def get_current_revision(self, page: Page) -> dict | None:

@@ -96,3 +96,16 @@ def test_another_try_gets_a_letter_and_moves_nothing(world, client_of):
     assert row["alternate"] == "B"
     assert page["alternates"] == ["A", "B"]
     assert page["current_revision"]["id"] == world.artists.revision.pk
+
+
+def test_a_picture_ahead_of_its_stage_is_told_until_the_page_is_there(world, client_of):
+    own = f"/api/v1/pages/{world.cast.page.pk}"
+    client = client_of("artist")
+    assert client.get(own).json()["kept_ahead"] == []
+    pencil = send(client, world.cast.page, png(shade=12), stage="pencil").json()
+    send(client, world.cast.page, png(shade=13), stage="final", alternate="B")
+    page = client.get(own).json()
+    assert (page["stage"], page["kept_ahead"]) == ("thumbnail", ["pencil"])
+    assert page["current_revision"]["id"] == world.artists.revision.pk
+    client.put(f"/api/v1/revisions/{pencil['id']}/withdrawal")
+    assert client.get(own).json()["kept_ahead"] == []

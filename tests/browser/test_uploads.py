@@ -96,10 +96,11 @@ def test_many_files_find_their_pages_and_arrive_once(arrive, new_board, tmp_path
     page.wait_for_selector('#spreads[aria-busy="false"]')
     page.get_by_role("button", name="Upload pages").click()
     page.get_by_label("Add files").set_input_files(files)
-    page.get_by_text("5 files, 2 new pages, 1 left out.").wait_for()
+    page.get_by_text("5 files, 2 new pages, 1 kept for a later stage, 1 left out.").wait_for()
     table = page.get_by_role("list", name="Files")
     assert table.locator(".upload-facts p:nth-child(2)").all_inner_texts() == [
-        "Page 2, by its looks: a new revision.", "Page 1, by the number in its name: a new revision.",
+        "Page 2, by its looks: a new revision.",
+        "Page 1, by the number in its name: kept as a pencil until the page moves on from thumbnail.",
         "Page 1, by the number in its name: another try, beside the chosen A.",
         "Left out: its name says a panel. A try at one panel is uploaded on the Desk.", "A new page 3.", "A new spread 4-5."]
     page.get_by_label("Stage of scan.png").select_option("pencil")
@@ -107,7 +108,7 @@ def test_many_files_find_their_pages_and_arrive_once(arrive, new_board, tmp_path
     assert violations_in_both_schemes(page) == []
     lay_flat(page, screens)
     page.get_by_role("button", name="Upload 5 files").click()
-    page.get_by_text("5 of 5 uploaded.").wait_for()
+    page.get_by_text("5 of 5 uploaded, 2 of them kept for a later stage.").wait_for()
     photographed = script.send("GET", f"/pages/{pages[1]}/revisions")["results"][-1]
     assert photographed["photo"]["corners"][0] == pytest.approx([0.09, 0.08])
     made = {row["number"]: row["id"] for row in script.send("GET", f"/boards/{board}/pages")["results"]}
@@ -119,6 +120,7 @@ def test_many_files_find_their_pages_and_arrive_once(arrive, new_board, tmp_path
         4: [("thumbnail", "tide_p04-05.png", "A")]}
     page.get_by_role("button", name="Close").first.click()
     page.get_by_role("link", name=re.compile("Page 3")).wait_for()
+    expect(page.get_by_text("a pencil is kept for later")).to_have_count(2)
 
 
 def lay_flat(page: Page, screens: Path) -> None:

@@ -2,10 +2,20 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { naturally, numbersTyped, pagesIn, stageIn } from "../../static/js/uploads/file_names.js";
 import { GRID, alikePairs, glanceOf } from "../../static/js/uploads/likeness.js";
-import { matchByName, withNewPages } from "../../static/js/uploads/matching.js";
+import { isAhead, matchByName, pictureWords, withNewPages } from "../../static/js/uploads/matching.js";
 import { UploadQueue } from "../../static/js/uploads/queue.js";
 
 const page = (number, file = "", more = {}) => ({ id: 100 + number, numbers: [number], stage: "pencil", current_revision: { file_name: file, sha256: `sha-${number}` }, ...more });
+
+test("a picture for another stage than the page stands at is told to be kept, not to be its new one", () => {
+  const shown = { stage: "thumbnail", current_revision: { stage: "thumbnail" } };
+  assert.equal(pictureWords(shown, "pencil"), "kept as a pencil until the page moves on from thumbnail");
+  assert.equal(pictureWords(shown, "thumbnail"), "a new revision");
+  assert.equal(pictureWords({ stage: "pencil", current_revision: { stage: "pencil" } }, "thumbnail"), "kept as a thumbnail; the page goes on showing its pencil");
+  assert.equal(pictureWords({ stage: "pencil", current_revision: { stage: "thumbnail" } }, "thumbnail"), "a new revision");
+  assert.equal(pictureWords({ stage: "thumbnail", current_revision: null }, "pencil"), "its first picture");
+  assert.deepEqual(["thumbnail", "pencil", "final"].map((stage) => isAhead(shown, stage)), [false, true, true]);
+});
 
 test("names sort as people count", () => {
   assert.deepEqual(["p10.png", "p9.png", "P1.png"].sort(naturally), ["P1.png", "p9.png", "p10.png"]);

@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { EVERYTHING, filterAsSearch, filterIn, fits, isFiltered, newsWords, openNotes, waitingWords, waitsForMe } from "../../static/js/screens/wall_facts.js";
+import { EVERYTHING, aheadWords, filterAsSearch, filterIn, fits, isFiltered, newsWords, openNotes, waitingWords, waitsForMe } from "../../static/js/screens/wall_facts.js";
 
 const wim = { id: 1, name: "Wim", username: "wim" };
 const artist = { me: { id: 1 }, may: { draw: true, review: false, run_board: true } };
@@ -16,6 +16,11 @@ test("whose turn it is, in words", () => {
   assert.deepEqual([artist, editor, alone].map((who) => waitingWords(page(), who)), ["waits for you", "waits for Wim", "waits for you"]);
   assert.deepEqual([artist, editor, alone].map((who) => waitingWords(handedIn, who)), ["waits for a reviewer", "waits for you", "waits for you"]);
   assert.equal(waitingWords(page({ waits_for: "nobody" }), artist), "finished");
+});
+
+test("a picture that waits for its stage is told", () => {
+  assert.deepEqual([[], ["pencil"], ["pencil", "final"]].map((kept) => aheadWords({ kept_ahead: kept })),
+    ["", "a pencil is kept for later", "a pencil is kept for later, a final is kept for later"]);
 });
 
 test("a page that nobody was given waits for an artist, and not for a student", () => {

@@ -26,7 +26,7 @@ const cell = (title, ...children) => h("div", { class: "cell" }, h("h2", { class
 function stageCell({ known }, reload) {
   const { page, draws } = known;
   if (page.laid_aside_at) return laidAsideCell(page, known, reload);
-  return cell("Stage", h("p", {}, stageWord(page.stage)), h("p", { class: "quiet small" }, [WAITS[page.waits_for], ...panelsAlone(page)].join(", ")),
+  return cell("Stage", h("p", {}, stageWord(page.stage)), h("p", { class: "quiet small" }, [WAITS[page.waits_for], ...panelsAlone(page), ...page.kept_ahead.map((stage) => `a ${stage} is kept for later`)].join(", ")),
     draws && h("div", { class: "buttons" }, button("Upload a picture", () => uploadDialog(page, reload, [], { panels: panelsKnown(known) }), { "data-key": "upload" })));
 }
 

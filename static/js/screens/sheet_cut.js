@@ -6,7 +6,7 @@ import { button, h } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt, say } from "../elements/slips.js";
 import { count } from "../elements/words.js";
-import { drawsPage, pageWith } from "../uploads/matching.js";
+import { drawsPage, pageWith, pictureWords } from "../uploads/matching.js";
 import { begun, choose, chooseBeside, chosenOf, cutBy, hasChanged, mergeWith, remove, undone } from "./panels_edit_model.js";
 import { nudge, withLine } from "./panels_edit_nudge.js";
 import { sheetDrawn } from "./sheet_cut_drawn.js";
@@ -50,7 +50,7 @@ export function sheetCut(sheet, known, { close, reload }) {
     const twin = number === null ? -1 : shown.findIndex((other, k) => k !== i && other !== null && placeOf(other) === placeOf(number));
     if (twin >= 0) return { words: `part ${twin + 1} has this page too`, isFault: true };
     if (number === null) return { words: "left out" };
-    if (page) return { words: page.current_revision ? "a new revision" : "its first picture" };
+    if (page) return { words: pictureWords(page, "thumbnail") };
     return { words: known.may.add_pages ? "a new page" : "there is no such page that you draw" };
   }
   /** The same for two numbers of one spread. */

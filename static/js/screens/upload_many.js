@@ -88,13 +88,14 @@ async function newPage(board, pages, row) {
 function sumOf(rows, going) {
   if (!rows.length) return "";
   const of = (state) => rows.filter((row) => row.state === state).length;
+  const ahead = going.filter((row) => row.isAhead()).length;
   if (!rows.some((row) => row.state)) {
     const fresh = going.filter((row) => row.isNew()).length;
     const out = rows.length - going.length;
-    return `${[count(going.length, "file"), fresh && count(fresh, "new page"), out && `${out} left out`].filter(Boolean).join(", ")}.`;
+    return `${[count(going.length, "file"), fresh && count(fresh, "new page"), ahead && `${ahead} kept for a later stage`, out && `${out} left out`].filter(Boolean).join(", ")}.`;
   }
   const parts = [`${of("sent")} of ${going.length} uploaded`, of("refused") && `${of("refused")} refused`,
-    of("broken") + of("stopped") && `${of("broken") + of("stopped")} not sent`, of("again") && "the line is broken, trying again"];
+    ahead && `${ahead} of them kept for a later stage`, of("broken") + of("stopped") && `${of("broken") + of("stopped")} not sent`, of("again") && "the line is broken, trying again"];
   const ready = of("sent") === going.length ? " What is measured on them comes in by itself." : "";
   return `${parts.filter(Boolean).join(", ")}.${ready}`;
 }

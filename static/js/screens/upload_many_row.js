@@ -2,7 +2,7 @@ import { choice, field } from "../elements/field.js";
 import { h, word } from "../elements/h.js";
 import { STAGES } from "../elements/words.js";
 import { numbersTyped } from "../uploads/file_names.js";
-import { pageOf, pageWith } from "../uploads/matching.js";
+import { isAhead, pageOf, pageWith, pictureWords } from "../uploads/matching.js";
 
 const HOW = { same: "this very file is on the page already", file: "by its file name", name: "by the number in its name", likeness: "by its looks" };
 // As board/management/watching/words.py has it.
@@ -20,12 +20,13 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
   const number = h("input", { type: "text", maxlength: "11", autocomplete: "off", value: match.how === "same" ? "" : (match.numbers ?? []).join("-"),
     oninput: () => { isGuess = false; place(); change(); } });
   row.numbers = () => numbersTyped(number.value);
+  const isBeside = (page) => alternate.value !== page.chosen_alternate;
   const known = () => pageOf(pages, row.numbers());
   // Of a spread that is none on the board: one of its numbers is another page's.
   const isTaken = () => !known() && (row.numbers() ?? []).some((one) => pageWith(pages, one));
   const letters = [...new Set([...LETTERS, match.alternate ?? "A", ...pages.map((page) => page.chosen_alternate)])];
-  const alternate = choice(letters.map((one) => [one, one]), "", { onchange: () => { alternate.dataset.byHand = "yes"; place(); } });
-  const stage = choice(STAGES.map((one) => [one, one]), match.stage ?? known()?.stage ?? STAGES[0], { onchange: () => { stage.dataset.byHand = "yes"; } });
+  const alternate = choice(letters.map((one) => [one, one]), "", { onchange: () => { alternate.dataset.byHand = "yes"; place(); change(); } });
+  const stage = choice(STAGES.map((one) => [one, one]), match.stage ?? known()?.stage ?? STAGES[0], { onchange: () => { stage.dataset.byHand = "yes"; place(); change(); } });
   const why = h("p", { class: "small quiet" });
   const bar = h("progress", { max: "1", value: 0, hidden: true, "aria-label": `Upload of ${file.name}` });
   const state = h("p", { class: "small upload-state" });
@@ -49,8 +50,7 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
     if (isTaken()) return `Pages ${numbers} are not one spread on the board. Add it on the Wall as a spread.`;
     if (!page) return may.add_pages ? newWords(numbers) : `There is no page ${numbers} that you draw.`;
     const because = isGuess && HOW[match.how] ? `, ${HOW[match.how]}` : "";
-    const isBeside = alternate.value !== page.chosen_alternate && `another try, beside the chosen ${page.chosen_alternate}`;
-    return `Page ${page.numbers.join("-")}${because}: ${isBeside || (page.current_revision ? "a new revision" : "its first picture")}.`;
+    return `Page ${page.numbers.join("-")}${because}: ${isBeside(page) ? `another try, beside the chosen ${page.chosen_alternate}` : pictureWords(page, stage.value)}.`;
   }
   function leftOut() {
     if (number.value.trim()) return "Left out: a page is a number like 6, a spread like 6-7.";
@@ -60,6 +60,7 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
   const newWords = (numbers) => `A new ${row.numbers().length > 1 ? "spread" : "page"} ${numbers}.${alternate.value === LETTERS[0] ? "" : " It shows its alternate A until another is chosen."}`;
   Object.assign(row, {
     isNew: () => row.numbers() !== null && !known(),
+    isAhead: () => Boolean(known()) && !isBeside(known()) && isAhead(known(), stage.value),
     fits: () => row.numbers() !== null && (Boolean(known()) || (may.add_pages && !isTaken())),
     fields: () => ({ image: file, stage: stage.value, alternate: alternate.value, corners: row.corners && JSON.stringify(row.corners) }),
     lock: (isLocked) => { for (const control of [number, stage, alternate, flat, out]) if (control) control.disabled = isLocked; },

@@ -33,6 +33,9 @@ export function waitingWords(page, known) {
   return page.drawn_by ? `waits for ${page.drawn_by.name || page.drawn_by.username}` : "waits for an artist";
 }
 
+/** "a pencil is kept for later" @param {{kept_ahead: string[]}} page */
+export const aheadWords = ({ kept_ahead: stages }) => stages.map((stage) => `a ${stage} is kept for later`).join(", ");
+
 /** "a new picture, 2 new notes"; "" where nothing is new */
 export function newsWords({ new: news }) {
   const some = (n, one, many) => n && (n === 1 ? one : `${n} ${many}`);

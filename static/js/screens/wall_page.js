@@ -7,7 +7,7 @@ import { isTall } from "../geometry/page_space.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { drawsPage } from "../uploads/matching.js";
 import { uploadDialog } from "./dialogs_on_demand.js";
-import { newsWords, waitingWords } from "./wall_facts.js";
+import { aheadWords, newsWords, waitingWords } from "./wall_facts.js";
 
 const THUMB_PX = 420;
 
@@ -26,6 +26,7 @@ export function wallPage(page, state, reload, { side, isAside }) {
     h("div", { class: "leaf-foot" },
       h("p", { class: "leaf-stage" }, stageWord(page.stage), h("span", { class: "quiet" }, waitingWords(page, known))),
       tallyOf(page),
+      page.kept_ahead.length > 0 && h("p", { class: "leaf-ahead small quiet" }, aheadWords(page)),
       news && h("p", { class: "leaf-news small" }, news),
       known.order?.orderBar(page, state, reload)));
   if (!known.order && drawsPage(page, known)) {

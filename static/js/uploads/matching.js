@@ -1,7 +1,8 @@
+import { STAGES } from "../elements/words.js";
 import { naturally, pagesIn, stageIn, trunkOf } from "./file_names.js";
 
 /**
- * @typedef {{id: number, numbers: number[], stage: string, current_revision: {file_name: string, sha256: string}|null}} KnownPage
+ * @typedef {{id: number, numbers: number[], stage: string, current_revision: {stage: string, file_name: string, sha256: string}|null}} KnownPage
  * @typedef {{name: string, numbers: number[]|null, stage: string|null, alternate: string|null,
  *   how: "same"|"file"|"name"|"likeness"|"new"|"none"|"panel"}} Match
  *   `numbers`: of the page it is for, two of a spread; null leaves it out
@@ -15,6 +16,19 @@ export const pageWith = (pages, number) => pages.find((page) => page.numbers.inc
 
 /** The page that has all of these: a spread by either number or by both. @param {KnownPage[]} pages @param {number[]|null} numbers */
 export const pageOf = (pages, numbers) => pages.find((page) => numbers?.length && numbers.every((number) => page.numbers.includes(number))) ?? null;
+
+const isAfter = (stage, other) => STAGES.indexOf(stage) > STAGES.indexOf(other);
+
+/** Whether the page moves on before it shows a picture for this stage. */
+export const isAhead = (page, stage) => Boolean(page?.current_revision) && isAfter(stage, page.stage);
+
+/** What becomes of a picture of the chosen alternate. @param {KnownPage} page @param {string} stage */
+export function pictureWords(page, stage) {
+  if (!page.current_revision) return "its first picture";
+  if (isAhead(page, stage)) return `kept as a ${stage} until the page moves on from ${page.stage}`;
+  if (isAfter(page.current_revision.stage, stage)) return `kept as a ${stage}; the page goes on showing its ${page.current_revision.stage}`;
+  return "a new revision";
+}
 
 /**
  * Which file is for which page, by what the names say: the name that a page's picture had before, or a page number.
