@@ -6,7 +6,7 @@ from django.db.models import Count, Q, QuerySet
 
 from board.access import NEWS, Seat, news_of, visible_notes
 from board.models import Note, Page, Panel, Revision
-from board.models.note import ANSWERED, OPEN, TONES
+from board.models.note import ANSWERED, HELD, OPEN, TONES
 from board.models.revision import REFUSED, current_revisions
 from board.stages.order import STAGES
 
@@ -18,7 +18,7 @@ class PageFacts:
         """`seat`: the reader's."""
         ids = [page.pk for page in pages]
         self.current = current_revisions(pages)
-        self.open, self.answered = _notes(ids, visible_notes(seat))
+        self.open, self.answered, self.held = _notes(ids, visible_notes(seat))
         self._sent_back = _panels_sent_back(ids)
         self._pictures = _pictures(ids)
         self._news = news_of(seat, ids)
@@ -46,19 +46,20 @@ class PageFacts:
         return [stage for stage in STAGES[STAGES.index(page.stage) + 1:] if stage in kept - shown]
 
 
-def _notes(ids: list[int], notes: QuerySet[Note]) -> tuple[dict[tuple[int, str], int], dict[int, int]]:
-    """Open ones by page and tone (or "measured"), answered ones by page."""
+def _notes(ids: list[int], notes: QuerySet[Note]) -> tuple[dict[tuple[int, str], int], dict[int, int], dict[int, int]]:
+    """Open ones by page and tone (or "measured"), answered ones by page, and those that the reader holds by page."""
     opened: dict[tuple[int, str], int] = {}
-    answered: dict[int, int] = {}
-    rows = notes.filter(page__in=ids, state__in=(OPEN, ANSWERED)).order_by().values("page", "state", "tone")
+    by_state: dict[str, dict[int, int]] = {ANSWERED: {}, HELD: {}}
+    rows = notes.filter(page__in=ids, state__in=(OPEN, *by_state)).order_by().values("page", "state", "tone")
     for row in rows.annotate(by_people=Count("pk", filter=Q(check_id="")), measured=Count("pk", filter=~Q(check_id=""))):
         page = row["page"]
-        if row["state"] == ANSWERED:
-            answered[page] = answered.get(page, 0) + row["by_people"] + row["measured"]
+        if row["state"] in by_state:
+            of_state = by_state[row["state"]]
+            of_state[page] = of_state.get(page, 0) + row["by_people"] + row["measured"]
             continue
         opened[page, row["tone"]] = row["by_people"]
         opened[page, "measured"] = opened.get((page, "measured"), 0) + row["measured"]
-    return opened, answered
+    return opened, by_state[ANSWERED], by_state[HELD]
 
 
 def _panels_sent_back(ids: list[int]) -> dict[int, tuple[int, int]]:

@@ -57,6 +57,7 @@ class PageSerializer(serializers.ModelSerializer):
     current_revision = serializers.SerializerMethodField()
     open_notes = serializers.SerializerMethodField()
     answered_notes = serializers.SerializerMethodField()
+    held_notes = serializers.SerializerMethodField(help_text="Those that you hold there; nobody else sees them.")
     panels_sent_back = serializers.SerializerMethodField(help_text="On their own, and not signed off again.")
     panels_handed_in = serializers.SerializerMethodField(help_text="Of those sent back: how many wait for the reviewer again.")
     new = serializers.SerializerMethodField()
@@ -65,7 +66,8 @@ class PageSerializer(serializers.ModelSerializer):
         model = Page
         fields = ["id", "board", "number", "numbers", "is_spread", "stage", "waits_for", "handed_in_at", "finished_at", "drawn_by",
                   "laid_aside_at", "is_open_to_students", "happens", "said", "chosen_alternate", "alternates", "kept_ahead",
-                  "version", "current_revision", "open_notes", "answered_notes", "panels_sent_back", "panels_handed_in", "new"]
+                  "version", "current_revision", "open_notes", "answered_notes", "held_notes", "panels_sent_back",
+                  "panels_handed_in", "new"]
 
     @property
     def facts(self) -> PageFacts:
@@ -87,6 +89,9 @@ class PageSerializer(serializers.ModelSerializer):
 
     def get_answered_notes(self, page: Page) -> int:
         return self.facts.answered.get(page.pk, 0)
+
+    def get_held_notes(self, page: Page) -> int:
+        return self.facts.held.get(page.pk, 0)
 
     def get_panels_sent_back(self, page: Page) -> int:
         return self.facts.panels_sent_back_of(page)

@@ -125,3 +125,15 @@ def test_a_student_sees_their_own_one_there(cast, pages, client_of):
     mine = client_of("student").get(f"/api/v1/boards/{cast.board.pk}/laid-aside-pages").json()["results"]
     assert [one["id"] for one in mine] == [pages[2].pk]
     assert client_of("student").get(f"/api/v1/pages/{pages[2].pk}").status_code == 200
+
+
+def test_what_one_holds_there_is_counted_for_its_holder_and_sent_by_name(cast, pages, client_of):
+    held = pin_note(seat=cast.seat("editor"), page=pages[2], body="Wait.", tone="ask", scope="page", is_held=True)
+    aside(client_of("owner"), pages[2])
+    counted = {who: client_of(who).get(f"/api/v1/boards/{cast.board.pk}/laid-aside-pages").json()["results"][0]["held_notes"]
+               for who in ("editor", "owner")}
+    assert counted == {"editor": 1, "owner": 0}
+    held_here = client_of("editor").get(f"/api/v1/pages/{pages[2].pk}/notes?state=held").json()["results"]
+    assert [note["id"] for note in held_here] == [held.pk]
+    sent = client_of("editor").post(f"/api/v1/boards/{cast.board.pk}/sendings", {"notes": [held.pk]}, format="json")
+    assert sent.json() == {"sent": [held.pk]}

@@ -15,6 +15,7 @@ const words = (own, revision, more = {}) => whichWords({ page: own, revision, ..
 test("the head says which picture lies on the Desk", () => {
   assert.equal(words(page(null), null), "pencil, no picture yet");
   assert.equal(words(page(picture(4)), picture(4)), "pencil, revision 4");
+  assert.equal(words({ ...page(picture(4)), laid_aside_at: "then" }, picture(4)), "pencil, revision 4, laid aside: not in the comic");
   const chosen = picture(5, { alternate: "B" });
   assert.equal(words(page(chosen, "B"), chosen), "pencil, revision 5, alternate B");
 });

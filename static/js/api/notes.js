@@ -1,6 +1,6 @@
 import { all, call } from "./http.js";
 
-export const notesOfPage = (page) => all(`/pages/${page}/notes`);
+export const notesOfPage = (page, query = "") => all(`/pages/${page}/notes${query}`);
 export const notesOfBoard = (board, query = "") => all(`/boards/${board}/notes${query}`);
 export const readNote = (note) => call("GET", `/notes/${note}`);
 export const pinNote = (page, note, key) => call("POST", `/pages/${page}/notes`, { body: note, key });

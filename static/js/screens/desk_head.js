@@ -27,11 +27,12 @@ export function showHead(state, place) {
 
 /** "pencil, revision 4", and what is the matter with it where it is not the page's own picture now. */
 export function whichWords({ page, revision, panels = [], lost = [] }) {
-  if (!revision) return `${page.stage}, no picture yet`;
+  const aside = page.laid_aside_at && "laid aside: not in the comic";
+  if (!revision) return [`${page.stage}, no picture yet`, aside].filter(Boolean).join(", ");
   const isOwn = revision.id === page.current_revision?.id;
   const letter = revision.panel ? `try ${revision.alternate} at ${panelOfTry(revision, { panels, lost })}` : revision.alternate !== (isOwn ? "A" : page.chosen_alternate) && `alternate ${revision.alternate}`;
   const other = revision.withdrawn_at ? "withdrawn" : revision.state === "refused" ? "refused" : letter ? "" : "not the page's own now";
-  return [`${revision.stage}, revision ${revision.number}`, letter, !isOwn && other].filter(Boolean).join(", ");
+  return [`${revision.stage}, revision ${revision.number}`, letter, !isOwn && other, aside].filter(Boolean).join(", ");
 }
 
 /** The page's own picture, also for somebody who draws on another one meanwhile. */

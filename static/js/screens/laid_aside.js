@@ -45,6 +45,7 @@ function row(page, back) {
   return h("li", { "data-key": `aside-${page.id}`, tabindex: "-1" },
     h("span", {}, rendition && h("img", { src: rendition.url, width, height, alt: "" }), " ",
       h("a", { href: `/pages/${page.id}` }, `Page ${nameOf(page)} until then`), " ",
-      h("span", { class: "quiet small" }, `${when(page.laid_aside_at)}, ${page.stage}, ${count(openNotes(page), "open note")}`)),
+      h("span", { class: "quiet small" }, `${when(page.laid_aside_at)}, ${page.stage}, ${count(openNotes(page), "open note")}`), " ",
+      page.held_notes > 0 && h("strong", { class: "small" }, `${count(page.held_notes, "note")} that you hold: ${page.held_notes > 1 ? "they are" : "it is"} sent from there`)),
     word("Bring it back", back, { "aria-label": `Bring page ${nameOf(page)} back` }));
 }
