@@ -9,11 +9,12 @@ from rest_framework import serializers
 from api.body import LINES, REGION, json_field
 from api.endpoint import Endpoint
 from api.finding_shape import FindingSerializer
-from api.note_astray import AstraySerializer, astray_now
+from api.note_astray import AstraySerializer
 from api.people import PersonSerializer
 from board.access import may_answer, may_edit, may_let_stand, may_settle
 from board.check_registry import CHECKS
 from board.models import Finding, Note, NotePlace, Page, Reply, Revision
+from board.models.astray import Astray, astray_now
 from board.models.comparison import comparisons_of_pages, spot_since
 from board.models.revision import current_revisions
 
@@ -79,7 +80,8 @@ class NoteSerializer(serializers.ModelSerializer):
 
     @extend_schema_field(AstraySerializer(allow_null=True))
     def get_astray(self, note: Note) -> dict | None:
-        return self.context["astray"].get(note.pk)
+        astray: Astray | None = self.context["astray"].get(note.pk)
+        return dict(AstraySerializer(astray).data) if astray else None
 
     @extend_schema_field(SPOT)
     def get_spot(self, note: Note) -> str | None:

@@ -14,7 +14,9 @@ from django.utils import timezone
 
 from board.access import Seat, notes_in_comic
 from board.models import Finding, Note, Reply
+from board.models.astray import PANEL, Astray, astray_now
 from board.models.note import ANSWERED, NOTE_STATES, OPEN, TONES
+from board.models.revision import current_revisions
 from board.screens.board_shell import on_board
 from board.screens.shell import name_of
 from board.screens.to_do_parts import ENOUGH, part_from, parts_of
@@ -108,20 +110,27 @@ def says(texts: Iterable[tuple[int, str]], words: str) -> set[int]:
 def with_what_is_told(notes: QuerySet[Note]) -> QuerySet[Note]:
     replies = Prefetch("replies", Reply.objects.select_related("author"))
     findings = Prefetch("findings", Finding.objects.order_by("revision__number"))
-    return notes.select_related("page", "panel", "author").prefetch_related(replies, findings)
+    return notes.select_related("page", "panel", "author", "revision").prefetch_related(replies, findings)
 
 
 def by_page(notes: Iterable[Note]) -> list[dict]:
     """Pages in order, the board itself first; in each, what is on the page as a whole, then its panels as they are read."""
     pages: dict[int | None, dict] = {}
-    for note in sorted(notes, key=place_of):
+    listed = sorted(notes, key=place_of)
+    astray = astray_now(listed, current_revisions({note.page for note in listed if note.page}))
+    for note in listed:
         page = pages.setdefault(note.page_id, {"page": note.page, "panels": []})
         order = order_of(note)
         if not page["panels"] or page["panels"][-1]["order"] != order:
             own_state = note.panel.own_state if note.panel and not note.panel.is_gone else ""
             page["panels"].append({"order": order, "is_gone": order == GONE_LAST, "own_state": own_state, "notes": []})
-        page["panels"][-1]["notes"].append({"note": note, "figure": figure_of(note)})
+        page["panels"][-1]["notes"].append({"note": note, "figure": figure_of(note), "where": where_of(astray.get(note.pk), order)})
     return list(pages.values())
+
+
+def where_of(astray: Astray | None, order: float) -> str:
+    """On which other picture; that its panel is gone stands over it already."""
+    return astray.words if astray and not (astray.why == PANEL and order == GONE_LAST) else ""
 
 
 def order_of(note: Note) -> float:

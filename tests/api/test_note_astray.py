@@ -41,7 +41,8 @@ def test_a_note_on_the_picture_of_now_or_on_its_way_there_is_not_astray(world, c
 def test_a_note_on_another_alternate_says_on_which(world, client_of):
     try_b = drawn(world, shade=90, alternate="B")
     note = pinned_on(world, try_b)
-    assert astray(client_of("editor"), note) == {"why": "picture", "revision": try_b.number, "alternate": "B"}
+    told = {"why": "picture", "revision": try_b.number, "alternate": "B", "is_withdrawn": False}
+    assert astray(client_of("editor"), note) == told
     choose_alternate(seat=world.cast.seat("artist"), subject=world.cast.page, alternate="B", expected_version=None)
     assert astray(client_of("editor"), note) is None
 
@@ -50,7 +51,7 @@ def test_a_note_on_a_withdrawn_revision_is_on_no_picture_after_it(world, client_
     second = drawn(world, shade=90)
     note = pinned_on(world, second)
     withdraw_revision(seat=world.cast.seat("artist"), revision=second)
-    assert astray(client_of("editor"), note) == {"why": "picture", "revision": 2, "alternate": None}
+    assert astray(client_of("editor"), note) == {"why": "picture", "revision": 2, "alternate": None, "is_withdrawn": True}
     drawn(world, shade=91)
     assert astray(client_of("editor"), note)["why"] == "picture"
 

@@ -3,7 +3,9 @@
 import pytest
 
 from board.actions.notes import pin_note
+from board.actions.revisions import withdraw_revision
 from board.models import Note, Panel, Reply
+from tests.api.world import ready_revision
 
 
 @pytest.fixture
@@ -47,6 +49,23 @@ def test_a_panel_that_is_gone_is_called_by_no_number(world, listed):
     words = listed("artist")
     assert words.count("<h3>Panel 1") == numbered - 1
     assert words.index("A panel that is not on the picture any more") < words.index("The hand floats.")
+
+
+def test_a_note_on_another_picture_than_the_pages_own_says_on_which(world, listed):
+    page, spot = world.artists.page, {"point": [0.5, 0.5]}
+    other = ready_revision(world.cast, page, shade=90, alternate="B")
+    newer = ready_revision(world.cast, page, shade=91)
+    for body, on in (("On the other try.", other), ("On the newer one.", newer), ("Here.", world.artists.revision)):
+        pin_note(seat=world.cast.seat("editor"), page=page, body=body, tone="must", region=spot, revision=on)
+    withdraw_revision(seat=world.cast.seat("artist"), revision=newer)
+    words = listed("artist")
+
+    def said_over(body: str) -> str:
+        return words[: words.index(body)].rpartition("<strong>must</strong>")[2]
+
+    assert f"on alternate B, revision {other.number}<" in said_over("On the other try.")
+    assert f"on revision {newer.number}, withdrawn<" in said_over("On the newer one.")
+    assert "revision" not in said_over("Here.")
 
 
 def test_a_panel_that_is_sent_back_says_so(world, listed):

@@ -11,6 +11,7 @@ test("a note names its panel, and where it went astray the picture that it lies 
   assert.equal(whereOf(note({})), "panel 3");
   assert.equal(whereOf(note({ astray: onOther })), "on alternate B, revision 2");
   assert.equal(whereOf(note({ astray: { ...onOther, alternate: null } })), "on revision 2");
+  assert.equal(whereOf(note({ astray: { ...onOther, alternate: null, is_withdrawn: true } })), "on revision 2, withdrawn");
   assert.equal(whereOf(note({ astray: { ...onOther, why: "panel" } })), "its panel is not on this picture");
 });
 

@@ -22,7 +22,7 @@ from board.worker.review_sheet.spreads import spreads_of
 from board.worker.review_sheet.told import gather, letter
 from board.worker.review_sheet.typefaces import NO_LETTER, register, rich
 from board.worker.run_job import run_job
-from tests.api.world import WORLD, World
+from tests.api.world import WORLD, World, ready_revision
 
 SQUARE = {"polygon": [[0.1, 0.1], [0.5, 0.1], [0.5, 0.4], [0.1, 0.4]]}
 
@@ -84,6 +84,13 @@ def test_what_a_note_draws_is_drawn_over_its_page(world):
     held = strokes_on(sheet_of(world, 1))
     Note.objects.filter(pk=on.note.pk).update(lines=[arrow])
     assert strokes_on(sheet_of(world, 1)) - held == 4  # the arrow and its barbs, each on a rim of paper
+
+
+def test_a_note_on_another_try_says_so_where_the_chosen_one_is_drawn(world):
+    other = ready_revision(world.cast, world.artists.page, shade=90, alternate="B")
+    pin_note(seat=world.cast.seat("editor"), page=world.artists.page, body="Here.", tone="must", region=SQUARE, revision=other)
+    sheet = sheets_of(world, "editor")[1]
+    assert f"On alternate B, revision {other.number}." in sheet and sheet.count("On alternate") == 1
 
 
 def test_a_panel_that_is_sent_back_is_marked_in_words_and_on_the_picture(world):

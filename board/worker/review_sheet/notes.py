@@ -80,6 +80,8 @@ def _body(note: ToldNote) -> Iterator[Flowable]:
         yield Paragraph(rich(f"{label_of_finding(finding.kind)}: {measured}", FIGURES), FIGURE)
         if note.not_measured:
             yield Paragraph(rich(f"Not measured on the page as it stands. {note.not_measured}"), SMALL)
+    if note.where:
+        yield Paragraph(rich(f"{note.where[0].upper()}{note.where[1:]}."), SMALL)
     yield Paragraph(rich(note.body), BODY)
     if note.finding is not None:
         give_or_take = f" give or take {figure(finding.tolerance, finding.unit)}" if finding.tolerance else ""

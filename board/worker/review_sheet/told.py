@@ -12,6 +12,7 @@ from django.db.models import Prefetch
 from board.access import Seat, notes_in_comic, visible_pages
 from board.drawn_lines import Lines
 from board.models import Finding, Note, NotePlace, Page, PanelShape, Reply, Revision
+from board.models.astray import astray_now
 from board.models.note import ANSWERED, HELD, OPEN, TONES
 from board.models.review_sheet import ALL_NOTES
 from board.models.revision import READY, current_revisions
@@ -46,6 +47,7 @@ class ToldNote:
     lines: Lines
     replies: tuple[ToldReply, ...] = ()
     not_measured: str = ""
+    where: str = ""  # on which other picture of the page, where it is not on this one
 
     @property
     def is_measured(self) -> bool:
@@ -101,6 +103,8 @@ def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
     current = {pk: one for pk, one in current_revisions(pages).items() if one.state == READY}
     notes = _notes_by_page(seat, notes_shown)
     places = _places(list(current.values()))
+    astray = astray_now([note for of_page in notes.values() for note in of_page], current)
+    where = {pk: one.words for pk, one in astray.items()}
     shapes: dict[int, list[PanelShape]] = {}
     for shape in PanelShape.objects.filter(revision__in=list(current.values())).select_related("panel"):
         shapes.setdefault(shape.revision_id, []).append(shape)
@@ -108,8 +112,8 @@ def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
     for page in pages:
         revision = current.get(page.pk)
         panels = shapes.get(revision.pk, []) if revision else []
-        told.append(ToldPage(page, revision, panels, _told_notes(notes.get(page.pk, []), revision, panels, places)))
-    of_board = _told_notes(notes.get(None, []), None, [], {})
+        told.append(ToldPage(page, revision, panels, _told_notes(notes.get(page.pk, []), revision, panels, places, where)))
+    of_board = _told_notes(notes.get(None, []), None, [], {}, {})
     board = seat.board
     return ToldBoard(board.title, board.reading, board.is_bound, name_of(seat.user), at, notes_shown == ALL_NOTES, told, of_board)
 
@@ -119,7 +123,7 @@ def _notes_by_page(seat: Seat, notes_shown: str) -> dict[int | None, list[Note]]
     replies = Prefetch("replies", Reply.objects.select_related("author"))
     findings = Prefetch("findings", Finding.objects.select_related("revision"))
     by_page: dict[int | None, list[Note]] = {}
-    for note in notes.select_related("author").prefetch_related(replies, findings):
+    for note in notes.select_related("author", "revision").prefetch_related(replies, findings):
         by_page.setdefault(note.page_id, []).append(note)
     return by_page
 
@@ -129,7 +133,8 @@ def _places(revisions: Sequence[Revision]) -> dict[tuple[int, int], NotePlace]:
 
 
 def _told_notes(
-    notes: Sequence[Note], revision: Revision | None, panels: Sequence[PanelShape], places: Mapping[tuple[int, int], NotePlace]
+    notes: Sequence[Note], revision: Revision | None, panels: Sequence[PanelShape], places: Mapping[tuple[int, int], NotePlace],
+    where: Mapping[int, str],
 ) -> list[ToldNote]:
     """In reading order: of the page, then panel by panel, each from the top."""
     orders = {shape.panel_id: shape.order for shape in panels}
@@ -143,7 +148,8 @@ def _told_notes(
     rows.sort(key=lambda row: (row[1], TONES.index(row[0].tone) if row[2] is None else -1, _top(row[2]), row[0].pk))
     letters = iter(range(len(rows)))
     return [
-        _told(note, panel, states.get(panel, ""), stands, letter(next(letters)) if stands else "") for note, panel, stands in rows
+        _told(note, panel, states.get(panel, ""), stands, letter(next(letters)) if stands else "", where.get(note.pk, ""))
+        for note, panel, stands in rows
     ]
 
 
@@ -154,13 +160,15 @@ def _top(stands: Note | NotePlace | None) -> float:
     return region["point"][1] if "point" in region else bounds(region["polygon"])[1]
 
 
-def _told(note: Note, panel: int, panel_state: str, stands: Note | NotePlace | None, called: str) -> ToldNote:
+def _told(
+    note: Note, panel: int, panel_state: str, stands: Note | NotePlace | None, called: str, where: str
+) -> ToldNote:
     finding = max(note.findings.all(), key=lambda one: one.revision.number, default=None)
     name = "" if note.is_measured else note.pen_name or name_of(note.author)
     replies = tuple(ToldReply(name_of(reply.author), reply.created_at, reply.body) for reply in note.replies.all())
     at, region, lines = note.sent_at or note.created_at, stands.region if stands else None, stands.lines if stands else []
     return ToldNote(called, note.tone, note.state, note.body, name, at, panel, panel_state, region, note.scope,
-                    finding if note.is_measured else None, lines, replies, note.not_measured)
+                    finding if note.is_measured else None, lines, replies, note.not_measured, where)
 
 
 def letter(place: int) -> str:

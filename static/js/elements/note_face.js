@@ -59,8 +59,8 @@ export function whereOf(note) {
   return note.source === "measured" ? "the page" : "between panels";
 }
 
-/** Where it stands instead: the number of its panel is another one's here. */
-function astrayWords({ why, revision, alternate }) {
+/** Where it stands instead: the number of its panel is another one's here. As board/models/astray.py has it. */
+function astrayWords({ why, revision, alternate, is_withdrawn: isWithdrawn }) {
   if (why === "panel") return "its panel is not on this picture";
-  return `on ${alternate ? `alternate ${alternate}, ` : ""}revision ${revision}`;
+  return `on ${alternate ? `alternate ${alternate}, ` : ""}revision ${revision}${isWithdrawn ? ", withdrawn" : ""}`;
 }
