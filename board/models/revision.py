@@ -56,6 +56,13 @@ def shown_revisions(page_ids: Iterable[int]) -> "models.QuerySet[Revision]":
     return revisions.exclude(state=REFUSED).order_by("-number")
 
 
+def chosen_tries(page_ids: Iterable[int]) -> "dict[int, Revision]":
+    """Panel id -> the newest picture of the try that is chosen at it, for panels drawn alone that stand on these pages."""
+    tries = Revision.objects.filter(page_id__in=page_ids, panel__is_gone=False, alternate=models.F("panel__chosen_alternate"),
+                                    state=READY, withdrawn_at__isnull=True)
+    return {one.panel_id: one for one in tries.select_related("picture", "panel").order_by("number") if one.panel_id}
+
+
 def current_revision(page: Page) -> Revision | None:
     """What the Desk shows of the page."""
     return _pick_current(page, list(shown_revisions([page.pk])))

@@ -8,6 +8,7 @@ from zipfile import ZipFile
 import pytest
 
 from api.zip_answers import _in_threads
+from board.actions.alternates import choose_alternate
 from board.actions.page_order import lay_aside
 from board.actions.pages import add_page
 from board.models import Panel, Revision
@@ -50,9 +51,27 @@ def test_what_the_pages_are_is_told(cast, client_of, drawn):
     assert [page["numbers"] for page in facts["pages"] if page["file"]] == [[1], [2], [3, 4]]
     assert facts["pages"][3]["numbers"] == [9]
     # What was written is never left out, where the newest picture has no panel for it either.
-    assert facts["pages"][0]["panels"] == [{"order": 1, "happens": "She turns.", "said": "MARA: No.", "is_gone": False},
-                                           {"order": 1, "happens": "", "said": "MARA: Wait!", "is_gone": True}]
+    assert facts["pages"][0]["panels"] == [
+        {"order": 1, "happens": "She turns.", "said": "MARA: No.", "is_gone": False, "chosen": None},
+        {"order": 1, "happens": "", "said": "MARA: Wait!", "is_gone": True, "chosen": None},
+    ]
     assert facts["pages"][0]["sha256"] == drawn[0].picture.sha256
+
+
+def test_the_try_that_is_chosen_at_a_panel_is_beside_its_page(cast, client_of, drawn):
+    panel = Panel.objects.create(page=cast.page, order=3)
+    shades = ((70, "B"), (80, "B"), (75, "C"))
+    tries = [ready_revision(cast, cast.page, shade=shade, panel=panel, alternate=letter) for shade, letter in shades]
+    page = f"page-001-{drawn[0].stage}.png"
+    assert [name for name in zip_of(cast, client_of("reader")).namelist() if "001" in name] == [page]
+    choose_alternate(seat=cast.seat("owner"), subject=panel, alternate="B", expected_version=None)
+    archive = zip_of(cast, client_of("reader"))
+    name = f"page-001-panel-3-b-{tries[1].stage}.png"
+    assert archive.namelist()[2:4] == [page, name]
+    with open_file(tries[1].picture.file_name) as file:
+        assert archive.read(name) == file.read()
+    chosen = json.loads(archive.read("comic.json"))["pages"][0]["panels"][0]["chosen"]
+    assert chosen == {"alternate": "B", "file": name, "uploaded_as": tries[1].file_name, "sha256": tries[1].picture.sha256}
 
 
 def test_a_student_takes_along_what_is_theirs(cast, client_of, drawn):

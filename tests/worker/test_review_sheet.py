@@ -8,6 +8,7 @@ import pytest
 from django.utils import timezone
 from pypdfium2.raw import FPDF_PAGEOBJ_PATH
 
+from board.actions.alternates import choose_alternate
 from board.actions.jobs import claim_job
 from board.actions.members import add_member
 from board.actions.note_states import set_note_state
@@ -91,6 +92,14 @@ def test_a_note_on_another_try_says_so_where_the_chosen_one_is_drawn(world):
     pin_note(seat=world.cast.seat("editor"), page=world.artists.page, body="Here.", tone="must", region=SQUARE, revision=other)
     sheet = sheets_of(world, "editor")[1]
     assert f"On alternate B, revision {other.number}." in sheet and sheet.count("On alternate") == 1
+
+
+def test_a_try_that_is_chosen_at_a_panel_is_told(world):
+    on = world.artists
+    ready_revision(world.cast, on.page, shade=90, panel=on.panel, alternate="B")
+    assert "chosen" not in sheets_of(world, "editor")[1]
+    choose_alternate(seat=world.cast.seat("artist"), subject=on.panel, alternate="B", expected_version=None)
+    assert f"try B chosen at panel {on.panel.order}" in sheets_of(world, "editor")[1]
 
 
 def test_a_panel_that_is_sent_back_is_marked_in_words_and_on_the_picture(world):

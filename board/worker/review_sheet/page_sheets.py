@@ -56,6 +56,7 @@ def _standing(told: ToldPage) -> str:
         of_stage = f" ({revision.stage})" if revision.stage != page.stage else ""
         words += f", revision {revision.number} of {uploaded.day} {uploaded:%b %Y}{of_stage}"
     panels = "".join(f", {count} of its panels {state}" for state, count in told.panel_states().items())
+    panels += "".join(f", try {letter} chosen at panel {order}" for order, letter in told.tries)
     return f"{words}; {'finished' if page.waits_for == 'nobody' else f'waits for the {page.waits_for}'}{panels}"
 
 

@@ -15,7 +15,7 @@ from board.models import Finding, Note, NotePlace, Page, PanelShape, Reply, Revi
 from board.models.astray import astray_now
 from board.models.note import ANSWERED, HELD, OPEN, TONES
 from board.models.review_sheet import ALL_NOTES
-from board.models.revision import READY, current_revisions
+from board.models.revision import READY, chosen_tries, current_revisions
 from board.page_space import bounds
 
 WAITING = (HELD, OPEN, ANSWERED)
@@ -64,6 +64,7 @@ class ToldPage:
     revision: Revision | None
     panels: Sequence[PanelShape]
     notes: Sequence[ToldNote]
+    tries: Sequence[tuple[int, str]] = ()  # panels by order whose chosen try is a picture of its own, and the letter
 
     def panel_states(self) -> Counter[str]:
         """How many of its panels are "sent back" or "handed in", each on its own."""
@@ -108,11 +109,15 @@ def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
     shapes: dict[int, list[PanelShape]] = {}
     for shape in PanelShape.objects.filter(revision__in=list(current.values())).select_related("panel"):
         shapes.setdefault(shape.revision_id, []).append(shape)
+    tries: dict[int, list[tuple[int, str]]] = {}
+    for one in chosen_tries([page.pk for page in pages]).values():
+        tries.setdefault(one.page_id, []).append((one.panel.order if one.panel else 0, one.alternate))
     told = []
     for page in pages:
         revision = current.get(page.pk)
         panels = shapes.get(revision.pk, []) if revision else []
-        told.append(ToldPage(page, revision, panels, _told_notes(notes.get(page.pk, []), revision, panels, places, where)))
+        told_notes = _told_notes(notes.get(page.pk, []), revision, panels, places, where)
+        told.append(ToldPage(page, revision, panels, told_notes, sorted(tries.get(page.pk, []))))
     of_board = _told_notes(notes.get(None, []), None, [], {}, {})
     board = seat.board
     return ToldBoard(board.title, board.reading, board.is_bound, name_of(seat.user), at, notes_shown == ALL_NOTES, told, of_board)
