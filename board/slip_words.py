@@ -1,4 +1,4 @@
-"""How a drawing that lies elsewhere is told in words: which way, by how much, larger or turned."""
+"""How a drawing that lies elsewhere is told in words: which way, by how much, larger or turned; on which other page."""
 
 from collections.abc import Sequence
 
@@ -20,3 +20,16 @@ def turned(clockwise_deg: float) -> str:
 
 def listed(parts: Sequence[str]) -> str:
     return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
+
+
+def drawn_elsewhere(called: str, is_later: bool) -> str:
+    """`is_later`: the other place stands later in the comic, whichever was drawn first."""
+    return f"is also drawn in {called}" if is_later else f"was drawn before, in {called}"
+
+
+def called_anew(text: str, before: str, called: str, is_later: bool) -> str:
+    """What names another place by what it was called, as it is told now."""
+    for was_later in (False, True):
+        if (told := drawn_elsewhere(before, was_later)) in text:
+            return text.replace(told, drawn_elsewhere(called, is_later), 1)
+    return text.replace(before, called, 1)

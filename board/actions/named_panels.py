@@ -3,12 +3,13 @@
 from django.db import transaction
 
 from board.models import Board, Finding, Page, Panel
+from board.slip_words import called_anew
 
 
 @transaction.atomic
 def name_panels_anew(*, board: Board, page: Page | None = None) -> None:
     """In all measured words of a board, or of a page."""
-    there = Finding.objects.filter(note__board=board, geometry__has_key="other").select_related("note")
+    there = Finding.objects.filter(note__board=board, geometry__has_key="other").select_related("note__page")
     findings = list(there.filter(note__page=page) if page else there)
     panels = Panel.objects.select_related("page").in_bulk({finding.geometry["other"]["panel"] for finding in findings})
     for finding in findings:
@@ -21,9 +22,10 @@ def _name_anew(finding: Finding, panel: Panel) -> None:
     where = "" if panel.page_id == note.page_id else f" of page {panel.page.number}"
     called = f"panel {panel.order}{where}"
     now = {"panel": panel.pk, "page": panel.page_id, "called": called}
-    if now == before:
+    is_later = note.page is not None and panel.page.number > note.page.number
+    told = called_anew(finding.text, before["called"], called, is_later)
+    if now == before and told == finding.text:
         return
-    told = finding.text.replace(before["called"], called, 1)
     if note.body == finding.text != told:
         note.body, note.version = told, note.version + 1
         note.save(update_fields=["body", "version"])

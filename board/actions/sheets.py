@@ -25,7 +25,8 @@ def receive_sheet(*, seat: Seat, file: BinaryIO, file_name: str = "") -> Sheet:
 
 @transaction.atomic
 def cut_sheet(*, seat: Seat, sheet: Sheet, cuts: list[dict]) -> Sheet:
-    """`cuts`: [{"polygon": [[x, y], …], "page": page id}]. A worker cuts each out as that page's thumbnail revision."""
+    """`cuts`: [{"polygon": [[x, y], …], "page": page id}]. A worker cuts each out as that page's thumbnail revision, in the
+    order of the pages: what one takes over from another is then told of the later one."""
     class_of_board_runs(seat.board)
     sheet = Sheet.objects.select_for_update().get(pk=sheet.pk)
     if sheet.state != READY:
@@ -35,8 +36,9 @@ def cut_sheet(*, seat: Seat, sheet: Sheet, cuts: list[dict]) -> Sheet:
     pages = Page.objects.in_bulk([cut["page"] for cut in cuts])
     if len(pages) < len(cuts) or any(page.board_id != sheet.board_id or not seat.draws(page) for page in pages.values()):
         raise NotValid("Each part goes to one page of this board that you draw, and no page twice.")
+    in_order = sorted(cuts, key=lambda cut: pages[cut["page"]].number)
     try:
-        sheet.cuts = [{"polygon": read_region({"polygon": cut["polygon"]})["polygon"], "page": cut["page"]} for cut in cuts]
+        sheet.cuts = [{"polygon": read_region({"polygon": cut["polygon"]})["polygon"], "page": cut["page"]} for cut in in_order]
     except ValueError as error:
         raise NotValid(str(error)) from error
     sheet.save(update_fields=["cuts"])

@@ -9,6 +9,7 @@ import numpy as np
 from board.check_contract import CheckResult, DrawnBefore, Finding, Findings, PageUnderCheck, PanelUnderCheck
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame, bounds
+from board.slip_words import drawn_elsewhere
 from board.vision.drawing_prints import FRAME_SHARE, DrawingPrint, KnownDrawing, known_again, print_of
 from board.vision.laid_over import cut_out
 from board.vision.lettered_areas import lettered_mask
@@ -69,7 +70,8 @@ class ReusePanel:
     def _text(self, earlier: DrawnBefore, known: KnownDrawing) -> str:
         share = self._share(known)
         what = "This drawing" if share >= SMALL_PART else f"A part of this drawing, {100 * share:.0f} % of the panel,"
-        text = f"{what} was drawn before, in {_name(earlier, self.page)}{_how(known)}."
+        is_later = earlier.page_number > (self.page.number or earlier.page_number)
+        text = f"{what} {drawn_elsewhere(_name(earlier, self.page), is_later)}{_how(known)}."
         if self._is_one_view(earlier, known):
             text += " If both are meant to show one view, say that they are the same: a slip between them is told from then on."
         elif share < SMALL_PART:

@@ -175,8 +175,9 @@ def test_a_sheet_is_cut_into_thumbnails_of_its_pages(page, owner, work):
     sheet.refresh_from_db()
     assert len(sheet.found) == 2
     cuts = [{"polygon": one["polygon"], "page": where.pk} for one, where in zip(sheet.found, (page, second), strict=True)]
-    cut_sheet(seat=owner, sheet=sheet, cuts=cuts)
+    cut_sheet(seat=owner, sheet=sheet, cuts=cuts[::-1])
     work()
+    assert list(Revision.objects.order_by("pk").values_list("page", flat=True)) == [page.pk, second.pk]  # not as the parts lie
     for where in (page, second):
         revision = Revision.objects.get(page=where)
         assert (revision.stage, revision.state, revision.cut_from["sheet"]) == ("thumbnail", "ready", sheet.pk)

@@ -66,17 +66,19 @@ def test_when_pages_are_moved_the_note_calls_the_other_panel_by_its_number_now(b
 
     text, geometry = said()
     assert geometry["other"] == {"panel": model.pk, "page": model.page_id, "called": "panel 1 of page 1"}
+    assert "was drawn before, in panel 1 of page 1" in text
     insert_page(seat=owner, number=1)
     moved, geometry = said()
     assert moved == text.replace("of page 1", "of page 2")
     assert geometry["marks"][0]["label"] == geometry["other"]["called"] == "panel 1 of page 2"
     place_page(seat=owner, page=Page.objects.get(pk=model.page_id), before=None, expected_version=None)
-    assert "panel 1 of page 3" in said()[0]
+    # It stands after the page that tells of it by now, whichever was drawn first.
+    assert "is also drawn in panel 1 of page 3" in said()[0]
     shape = PanelShape.objects.get(panel=model)
     first = {"polygon": [[0.0, 0.0], [0.02, 0.0], [0.02, 0.02]]}
     revision = Revision.objects.get(page=model.page_id)
     correct_panels(seat=owner, revision=revision, panels=[first, {"id": model.pk, "polygon": shape.polygon}])
-    assert "panel 2 of page 3" in said()[0]
+    assert "is also drawn in panel 2 of page 3" in said()[0]
 
 
 def test_a_declared_pair_is_not_told_again(artist, both):

@@ -1,5 +1,7 @@
 """A background drawn before is told where it was drawn; the same view is told apart from a part used again."""
 
+from dataclasses import replace
+
 import cv2
 import numpy as np
 import pytest
@@ -42,6 +44,12 @@ def test_the_same_view_is_told_and_proposed(pair, before):
     assert row["earlier"] == 10
     assert row["is_one_view"]
     assert row["scale"] == pytest.approx(1, abs=0.02)
+
+
+def test_a_place_later_in_the_comic_is_not_called_earlier(pair, before):
+    _, later, outline = pair
+    (finding,) = check(page_with(later, outline, 2, drawn_before=(replace(before, page_number=5),))).found
+    assert finding.text.startswith("This drawing is also drawn in panel 1 of page 5")
 
 
 def test_mirrored_it_is_told_and_no_view_to_keep(pair, before):
