@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { fits, foundIn, panelsOf, speakers, wishAsSearch, wishIn, wordsIn } from "../../static/js/screens/script_facts.js";
+import { fits, foundIn, namesInWhatHappens, panelsOf, speakers, wishAsSearch, wishIn, wordsIn } from "../../static/js/screens/script_facts.js";
 
 const ALL = { find: "", who: "" };
 const PART = { id: 1, happens: "Rain on the Mill.\nC'est l’été.", said: "PIM (off): Mind the edge!\nODDA: It (the wheel) stands." };
@@ -15,6 +15,12 @@ test("words are found whatever their case, in what happens and in what is said",
   assert.ok(fits(PART, ALL));
   for (const find of ["the mill", "MIND", "ÉTÉ", " edge! ", "(the"]) assert.ok(fits(PART, { ...ALL, find }), find);
   assert.ok(!fits(PART, { ...ALL, find: "goose" }));
+});
+
+test("a name that stands right below another line is told, a cry or a last line is not", () => {
+  const happens = ["Marl at the window.\nMARL\nNobody comes.", "MARL\nruns.", "A sign:\nCLOSED", "He cries:\nNO!\nand falls.", "Again.\nMARL\nGo."];
+  assert.deepEqual(namesInWhatHappens(happens.map((text, id) => ({ id, happens: text, said: "" }))), ["MARL"]);
+  assert.deepEqual(namesInWhatHappens([{ id: 1, happens: "", said: "MARL: Go." }]), []);
 });
 
 test("who speaks is somebody's name, without what stands in brackets", () => {

@@ -18,7 +18,7 @@ function lineOf(line) {
 }
 
 /** In capitals, but for what stands in brackets; and no sentence. */
-function isSpeaker(words) {
+export function isSpeaker(words) {
   const name = words.replace(ASIDES, "").trim();
   return /\p{L}/u.test(name) && !/\p{Ll}/u.test(name) && [...name].length <= LONGEST_NAME && !/[.!?…,;]$/u.test(name);
 }

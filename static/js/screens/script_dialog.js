@@ -4,6 +4,7 @@ import { boxes, field, ticked } from "../elements/field.js";
 import { button, h, swap } from "../elements/h.js";
 import { attempt, say } from "../elements/slips.js";
 import { count } from "../elements/words.js";
+import { namesInWhatHappens, wordsIn } from "./script_facts.js";
 
 const EXAMPLE = "Page 1\nNight at the quay.\n\nPanel 1\nRain on the mill.\nCAPTION: The last tide.\nPIM (off): Mind the edge!\n\nPages 2-3\nOne picture over both.";
 const FIRST_WORDS = 60;
@@ -44,7 +45,7 @@ export function scriptDialog({ known }, reload) {
     }
     return [
       field("From a text file", file),
-      field("Or written here", area, "A line “Page 4” or “Pages 4-5” begins a page, “Panel 2” a panel. Who speaks stands in capitals, before a colon or above their words."),
+      field("Or written here", area, "A line “Page 4” or “Pages 4-5” begins a page, “Panel 2” a panel. Who speaks stands in capitals, before a colon, or above their words with a bare line before it."),
       h("div", { class: "buttons" }, button("Look at it", look)), told,
     ];
   }, { isWide: true });
@@ -54,7 +55,7 @@ function previewOf({ pages, before, faults }, take) {
   const written = pages.filter((page) => page.does === "written").length;
   const isIdle = pages.every((page) => page.does === "same");
   const words = faults ? `${count(faults, "page")} cannot be taken over; nothing is written before all can.` : `${count(pages.length, "page")} in the script.`;
-  const head = ["Page", "Panels", "What happens", "What becomes of it"].map((one) => h("th", { scope: "col" }, one));
+  const head = ["Page", "Panels", "It begins", "Words said", "What becomes of it"].map((one) => h("th", { scope: "col" }, one));
   return [
     h("p", { class: faults ? "fault" : "quiet" }, words, before.length > 0 && ` ${count(before.length, "line")} before the first page ${before.length === 1 ? "is" : "are"} left out.`),
     h("div", { class: "ledger-frame", tabindex: "0", role: "region", "aria-label": "The script, page by page" },
@@ -66,9 +67,12 @@ function previewOf({ pages, before, faults }, take) {
 }
 
 function pageRow(page) {
+  const parts = [page, ...page.panels];
+  const names = namesInWhatHappens(parts);
   return h("tr", {},
     h("td", { class: "figure" }, page.numbers.join("-")), h("td", { class: "figure" }, String(page.panels.length)),
-    h("td", {}, firstWords(page)), h("td", {}, page.faults.length ? h("span", { class: "fault" }, `Line ${page.line}: ${page.faults.join(" ")}`) : becomes(page)));
+    h("td", {}, firstWords(page), names.length > 0 && h("p", { class: "fault small" }, `${names.join(", ")}: read as what happens, since a line stands right above. Where they speak, put a bare line there.`)),
+    h("td", { class: "figure" }, String(wordsIn(parts))), h("td", {}, page.faults.length ? h("span", { class: "fault" }, `Line ${page.line}: ${page.faults.join(" ")}`) : becomes(page)));
 }
 
 function firstWords({ happens, said, panels }) {

@@ -1,5 +1,5 @@
 /** Questions about a comic's script; no element is touched here. */
-import { countWords, spokenLines, wordsSaid } from "../elements/spoken_words.js";
+import { countWords, isSpeaker, spokenLines, wordsSaid } from "../elements/spoken_words.js";
 
 /**
  * @typedef {{id: number, happens: string, said: string}} Words of a page or a panel
@@ -47,6 +47,9 @@ export function speakers(parts) {
   }
   return [...counts].map(([who, counted]) => ({ who, ...counted })).sort((a, b) => b.words - a.words || (a.who < b.who ? -1 : 1));
 }
+
+/** Names over a line, right below another one: a script that was read leaves them in what happens. @param {Words[]} parts */
+export const namesInWhatHappens = (parts) => [...new Set(parts.flatMap(({ happens }) => happens.split("\n").slice(1, -1).filter(isSpeaker)))];
 
 /** @param {Words[]} parts */
 export const wordsIn = (parts) => parts.reduce((sum, { said }) => sum + wordsSaid(said), 0);
