@@ -2,7 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 import { naturally, numbersTyped, pagesIn, stageIn } from "../../static/js/uploads/file_names.js";
 import { GRID, alikePairs, glanceOf } from "../../static/js/uploads/likeness.js";
-import { isAhead, matchByName, pictureWords, withNewPages } from "../../static/js/uploads/matching.js";
+import { isAhead, matchByName, numbersProposed, pictureWords, withNewPages } from "../../static/js/uploads/matching.js";
 import { UploadQueue } from "../../static/js/uploads/queue.js";
 
 const page = (number, file = "", more = {}) => ({ id: 100 + number, numbers: [number], stage: "pencil", current_revision: { file_name: file, sha256: `sha-${number}` }, ...more });
@@ -15,6 +15,15 @@ test("a picture for another stage than the page stands at is told to be kept, no
   assert.equal(pictureWords({ stage: "pencil", current_revision: { stage: "thumbnail" } }, "thumbnail"), "a new revision");
   assert.equal(pictureWords({ stage: "thumbnail", current_revision: null }, "pencil"), "its first picture");
   assert.deepEqual(["thumbnail", "pencil", "final"].map((stage) => isAhead(shown, stage)), [false, true, true]);
+});
+
+test("a sheet's parts are proposed the pages without a picture, and a spread only once, by whichever of its numbers it was given", () => {
+  const blank = (id, ...numbers) => ({ id, number: numbers[0], numbers, stage: "thumbnail", current_revision: null });
+  const pages = [blank(13, 3), blank(14, 4, 5), blank(16, 6)];
+  const proposed = (given) => numbersProposed(["a", "b", "c", "d"], new Map(given), pages);
+  assert.deepEqual(proposed([]), [3, 4, 6, 7]);
+  assert.deepEqual(proposed([["a", 5]]), [5, 3, 6, 7]);
+  assert.deepEqual(proposed([["b", null], ["c", 9]]), [3, null, 9, 4]);
 });
 
 test("names sort as people count", () => {

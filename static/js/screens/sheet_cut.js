@@ -6,7 +6,7 @@ import { button, h } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt, say } from "../elements/slips.js";
 import { count } from "../elements/words.js";
-import { drawsPage, pageWith, pictureWords } from "../uploads/matching.js";
+import { drawsPage, numbersProposed, pageWith, pictureWords, placeOf } from "../uploads/matching.js";
 import { begun, choose, chooseBeside, chosenOf, cutBy, hasChanged, mergeWith, remove, undone } from "./panels_edit_model.js";
 import { nudge, withLine } from "./panels_edit_nudge.js";
 import { sheetDrawn } from "./sheet_cut_drawn.js";
@@ -35,7 +35,7 @@ export function sheetCut(sheet, known, { close, reload }) {
 
   function show() {
     draw(edit);
-    const shown = proposed(edit.panels, numbers, pages);
+    const shown = numbersProposed(edit.panels.map(({ key }) => key), numbers, pages);
     tools.show();
     parts.show(edit, shown);
     // Closed now, the dialog asks first: what was drawn is not kept either.
@@ -47,18 +47,16 @@ export function sheetCut(sheet, known, { close, reload }) {
   function wordsOf(i, shown) {
     const number = shown[i];
     const page = pageWith(pages, number);
-    const twin = number === null ? -1 : shown.findIndex((other, k) => k !== i && other !== null && placeOf(other) === placeOf(number));
+    const twin = number === null ? -1 : shown.findIndex((other, k) => k !== i && other !== null && placeOf(pages, other) === placeOf(pages, number));
     if (twin >= 0) return { words: `part ${twin + 1} has this page too`, isFault: true };
     if (number === null) return { words: "left out" };
     if (page) return { words: pictureWords(page, "thumbnail") };
     return { words: known.may.add_pages ? "a new page" : "there is no such page that you draw" };
   }
-  /** The same for two numbers of one spread. */
-  const placeOf = (number) => pageWith(pages, number)?.id ?? -number;
   async function cut() {
-    const shown = proposed(edit.panels, numbers, pages);
+    const shown = numbersProposed(edit.panels.map(({ key }) => key), numbers, pages);
     const going = edit.panels.map((panel, i) => ({ polygon: panel.polygon, number: shown[i] })).filter(({ number }) => number !== null);
-    if (new Set(going.map(({ number }) => placeOf(number))).size < going.length) return say("Two parts have the same page. Give each its own, or leave one out.", { isFault: true });
+    if (new Set(going.map(({ number }) => placeOf(pages, number))).size < going.length) return say("Two parts have the same page. Give each its own, or leave one out.", { isFault: true });
     send.disabled = true;
     const sent = await attempt(async () => {
       const cuts = [];
@@ -77,14 +75,6 @@ export function sheetCut(sheet, known, { close, reload }) {
     surface, tools.element, parts.element, h("div", { class: "buttons" }, send));
   show();
   return element;
-}
-
-/** The number given by hand, or the next page that has no picture, or the next new one. */
-function proposed(panels, numbers, pages) {
-  const taken = new Set([...numbers.values()]);
-  const free = pages.filter((page) => !page.current_revision && !taken.has(page.number)).map((page) => page.number);
-  let next = Math.max(0, ...pages.flatMap((page) => page.numbers), ...[...numbers.values()].filter(Boolean)) + 1;
-  return panels.map(({ key }) => (numbers.has(key) ? numbers.get(key) : (free.shift() ?? next++)));
 }
 
 async function newPage(board, number, sheet, pages) {

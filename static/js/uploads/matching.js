@@ -17,6 +17,21 @@ export const pageWith = (pages, number) => pages.find((page) => page.numbers.inc
 /** The page that has all of these: a spread by either number or by both. @param {KnownPage[]} pages @param {number[]|null} numbers */
 export const pageOf = (pages, numbers) => pages.find((page) => numbers?.length && numbers.every((number) => page.numbers.includes(number))) ?? null;
 
+/** The same for both numbers of a spread, and for no two pages; of a number that is no page yet, its own. @param {number} number */
+export const placeOf = (pages, number) => pageWith(pages, number)?.id ?? -number;
+
+/**
+ * For each part of a sheet the number given by hand, or the next page that has no picture, or the next new one.
+ * @param {any[]} keys of the parts @param {Map<any, number|null>} given null leaves it out @param {(KnownPage & {number: number})[]} pages
+ */
+export function numbersProposed(keys, given, pages) {
+  const byHand = [...given.values()].filter((number) => number !== null);
+  const taken = new Set(byHand.map((number) => placeOf(pages, number)));
+  const free = pages.filter((page) => !page.current_revision && !taken.has(page.id)).map((page) => page.number);
+  let next = Math.max(0, ...pages.flatMap((page) => page.numbers), ...byHand) + 1;
+  return keys.map((key) => (given.has(key) ? given.get(key) : (free.shift() ?? next++)));
+}
+
 const isAfter = (stage, other) => STAGES.indexOf(stage) > STAGES.indexOf(other);
 
 /** Whether the page moves on before it shows a picture for this stage. */
