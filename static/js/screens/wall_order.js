@@ -4,6 +4,7 @@ import { openDialog } from "../elements/dialog.js";
 import { boxes, field, form, ticked } from "../elements/field.js";
 import { button, h, word } from "../elements/h.js";
 import { attempt, say, whisper } from "../elements/slips.js";
+import { count } from "../elements/words.js";
 import { dragPage } from "../gestures/drag_page.js";
 import { laidAsideDialog, putAside } from "./laid_aside.js";
 import { aboutPageDialog } from "./wall_page_about.js";
@@ -72,6 +73,6 @@ export const showLaidAside = (state, reload) => laidAsideDialog(state.known.boar
 export async function closeAllGaps(state, reload) {
   const answer = await attempt(() => closeGaps(state.known.board.id));
   if (!answer) return;
-  say(answer.pages ? `${answer.pages} pages have another number.` : "There are no gaps.");
+  say(answer.pages ? `${count(answer.pages, "page has", "pages have")} another number.` : "There are no gaps.");
   reload();
 }
