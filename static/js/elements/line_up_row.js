@@ -23,10 +23,12 @@ export function lineUpRow(cast) {
 
 function drawFigure({ character, wide_m: wide }, x, y) {
   const { name, height_m: height, head_count: heads } = character;
-  const left = x - (wide * PX_PER_M) / 2;
+  const sheet = drawSheet(character, x, y(0));
+  // Beside the figure; where none is drawn, over its name.
+  const left = sheet ? x - (wide * PX_PER_M) / 2 : x;
   const ticks = headTicks(height, heads).map((at) => svg("path", { class: "head-tick", d: `M${left - TICK_PX / 2} ${y(at)}h${TICK_PX}` }));
   return [
-    drawSheet(character, x, y(0)),
+    sheet,
     svg("path", { class: "height-post", d: `M${left} ${y(0)}V${y(height)}` }),
     svg("path", { class: "height-post", d: `M${left - TICK_PX} ${y(height)}h${2 * TICK_PX}` }), ...ticks,
     svg("text", { class: "cast-name", x, y: y(0) + 20 }, name),
