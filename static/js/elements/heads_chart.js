@@ -16,7 +16,7 @@ export function headsChart({ name, heads_by_page: heads, head_count: onSheet }) 
     laid.sheet !== null && [line("chart-sheet", x(0), y(laid.sheet), x(1), y(laid.sheet)), svg("text", { class: "chart-number is-right", x: x(1) + 12, y: y(laid.sheet) }, `sheet ${onSheet.toFixed(1)}`)],
     laid.points.map((point) => [line("chart-doubt", x(point.x), y(point.low), x(point.x), y(point.high)), line("chart-value", x(point.x) - 6, y(point.y), x(point.x) + 6, y(point.y))]),
     laid.pages.map((page) => svg("text", { class: "chart-number", x: x(laid.points.find((point) => point.page === page).x), y: HIGH - 8 }, String(page))));
-  return h("figure", {}, drawing, h("figcaption", { class: "small quiet" }, "Heads by page. Each upright reaches as far as the measure may be off; the dashed line is the model sheet."));
+  return h("figure", {}, drawing, h("figcaption", { class: "small quiet" }, "Heads by page. Each upright reaches as far as the measure may be off", laid.sheet !== null && "; the dashed line is the model sheet", "."));
 }
 
 const line = (kind, x0, y0, x1, y1) => svg("path", { class: kind, d: `M${x0.toFixed(1)} ${y0.toFixed(1)}L${x1.toFixed(1)} ${y1.toFixed(1)}` });

@@ -21,7 +21,7 @@ export async function characterSight(character) {
 /** Published ones stand beside the sheet's, with their source; figures are measured against the sheet alone. */
 function ratios({ segments, head_count: heads }, preset) {
   const names = [...new Set([...Object.keys(segments), ...Object.keys(preset?.segments ?? {})])];
-  if (!names.length && !heads && !preset) return h("p", { class: "quiet" }, "No landmark is marked yet.");
+  if (!names.length && !heads && !preset) return h("p", { class: "quiet" }, "No landmark is marked on a model sheet yet.");
   const share = (value) => (value === undefined ? "" : value.toFixed(3));
   const cell = (words) => h("td", {}, words);
   return h("div", { class: "ratios" },
