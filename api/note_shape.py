@@ -48,6 +48,7 @@ class HereSerializer(serializers.Serializer):
 
 class NoteSerializer(serializers.ModelSerializer):
     page_number = serializers.IntegerField(source="page.number", allow_null=True, default=None)
+    page_numbers = serializers.ListField(child=serializers.IntegerField(), source="page.numbers", allow_null=True, default=None)
     panel_order = serializers.IntegerField(source="panel.order", allow_null=True, default=None)
     region = json_field(NULLABLE_REGION)
     lines = json_field(LINES)
@@ -69,10 +70,10 @@ class NoteSerializer(serializers.ModelSerializer):
 
     class Meta:
         model = Note
-        fields = ["id", "board", "page", "page_number", "panel", "panel_order", "scope", "region", "lines", "revision", "here",
-                  "astray", "spot", "tone", "body", "state", "source", "author", "pen_name", "criterion", "criterion_title",
-                  "check", "check_label", "not_measured", "finding", "replies", "created_at", "sent_at", "closed_by", "closed_at",
-                  "version", "may"]
+        fields = ["id", "board", "page", "page_number", "page_numbers", "panel", "panel_order", "scope", "region", "lines",
+                  "revision", "here", "astray", "spot", "tone", "body", "state", "source", "author", "pen_name", "criterion",
+                  "criterion_title", "check", "check_label", "not_measured", "finding", "replies", "created_at", "sent_at",
+                  "closed_by", "closed_at", "version", "may"]
 
     @extend_schema_field(HereSerializer(allow_null=True))
     def get_here(self, note: Note) -> dict | None:

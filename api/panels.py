@@ -62,6 +62,7 @@ class EarlierPanelSerializer(serializers.Serializer):
     panel = serializers.IntegerField(source="model_id", help_text="Whose drawing is taken over.")
     page = serializers.IntegerField(source="model.page_id")
     page_number = serializers.IntegerField(source="model.page.number")
+    page_numbers = serializers.ListField(child=serializers.IntegerField(), source="model.page.numbers")
     order = serializers.IntegerField(source="model.order")
     state = serializers.ChoiceField([DECLARED, PROPOSED])
 

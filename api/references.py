@@ -51,6 +51,7 @@ class TiedPanelSerializer(serializers.Serializer):
     panel = serializers.IntegerField(source="pk")
     page = serializers.IntegerField(source="page_id")
     page_number = serializers.IntegerField(source="page.number")
+    page_numbers = serializers.ListField(child=serializers.IntegerField(), source="page.numbers")
     order = serializers.IntegerField()
 
 

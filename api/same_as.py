@@ -14,6 +14,7 @@ class SameAsSerializer(serializers.Serializer):
     model = serializers.IntegerField(source="model_id", help_text="The panel whose drawing is taken over.")
     page = serializers.IntegerField(source="model.page_id")
     page_number = serializers.IntegerField(source="model.page.number")
+    page_numbers = serializers.ListField(child=serializers.IntegerField(), source="model.page.numbers")
     order = serializers.IntegerField(source="model.order")
     state = serializers.ChoiceField(SAME_AS_STATES)
     said_at = serializers.DateTimeField()

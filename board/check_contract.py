@@ -32,6 +32,7 @@ class SameAsUnderCheck:
     order: int
     gray: np.ndarray
     page_number: int | None = None  # None where it is on the same page
+    is_spread: bool = False
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,6 +56,7 @@ class DrawnBefore:
     order: int
     page_number: int
     print: DrawingPrint
+    is_spread: bool = False
 
 
 @dataclass(frozen=True)

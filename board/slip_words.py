@@ -22,6 +22,13 @@ def listed(parts: Sequence[str]) -> str:
     return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
 
 
+def panel_called(order: int, page_number: int | None, is_spread: bool) -> str:
+    """`page_number`: None on the page that tells of it; the first one of a spread."""
+    if page_number is None:
+        return f"panel {order}"
+    return f"panel {order} of page {page_number}" + (f"-{page_number + 1}" if is_spread else "")
+
+
 def drawn_elsewhere(called: str, is_later: bool) -> str:
     """`is_later`: the other place stands later in the comic, whichever was drawn first."""
     return f"is also drawn in {called}" if is_later else f"was drawn before, in {called}"

@@ -3,7 +3,7 @@
 from django.db import transaction
 
 from board.models import Board, Finding, Page, Panel
-from board.slip_words import called_anew
+from board.slip_words import called_anew, panel_called
 
 
 @transaction.atomic
@@ -19,10 +19,10 @@ def name_panels_anew(*, board: Board, page: Page | None = None) -> None:
 
 def _name_anew(finding: Finding, panel: Panel) -> None:
     before, note = finding.geometry["other"], finding.note
-    where = "" if panel.page_id == note.page_id else f" of page {panel.page.number}"
-    called = f"panel {panel.order}{where}"
-    now = {"panel": panel.pk, "page": panel.page_id, "called": called}
-    is_later = note.page is not None and panel.page.number > note.page.number
+    page = panel.page
+    called = panel_called(panel.order, None if page.pk == note.page_id else page.number, page.is_spread)
+    now = {"panel": panel.pk, "page": page.pk, "called": called}
+    is_later = note.page is not None and page.number > note.page.number
     told = called_anew(finding.text, before["called"], called, is_later)
     if now == before and told == finding.text:
         return

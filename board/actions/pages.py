@@ -7,6 +7,7 @@ from django.db import transaction
 from board.access import Seat
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again
+from board.actions.named_panels import name_panels_anew
 from board.actions.one_at_a_time import PAGE_NUMBERS, one_at_a_time
 from board.actions.versions import lock_version, save_next_version
 from board.errors import AlreadyThere, NotValid
@@ -76,7 +77,8 @@ def add_page(
 
 @transaction.atomic
 def change_page(*, seat: Seat, page: Page, expected_version: int | None, **fields: Unpack[PageChange]) -> Page:
-    if {"number", "is_spread"} & set(fields):
+    is_called_anew = bool({"number", "is_spread"} & set(fields))
+    if is_called_anew:
         one_at_a_time(PAGE_NUMBERS, seat.board)
     page = lock_version(page, expected_version)
     changed: dict[str, object] = {**fields}
@@ -87,6 +89,8 @@ def change_page(*, seat: Seat, page: Page, expected_version: int | None, **field
     numbers_are_free(page)
     save_next_version(page, *fields)
     write_event(board=seat.board, kind="page-changed", actor=seat.user, page=page, fields=sorted(fields))
+    if is_called_anew:
+        name_panels_anew(board=seat.board)
     if "is_spread" in fields:
         measure_page_again(page=page)
     return page

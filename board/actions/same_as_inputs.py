@@ -23,5 +23,6 @@ def same_as_inputs(revision: Revision) -> dict[str, dict[str, Any]]:
             found[str(row.panel_id)] = {
                 "panel": row.model_id, "order": shape.order, "polygon": shape.polygon, "revision": shown.pk,
                 "sha256": shown.picture.sha256, "page_number": None if is_here else row.model.page.number,
+                "is_spread": row.model.page.is_spread,
             }
     return found

@@ -9,7 +9,7 @@ import numpy as np
 from board.check_contract import CheckResult, DrawnBefore, Finding, Findings, PageUnderCheck, PanelUnderCheck
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame, bounds
-from board.slip_words import drawn_elsewhere
+from board.slip_words import drawn_elsewhere, panel_called
 from board.vision.drawing_prints import FRAME_SHARE, DrawingPrint, KnownDrawing, known_again, print_of
 from board.vision.laid_over import cut_out
 from board.vision.lettered_areas import lettered_mask
@@ -131,8 +131,8 @@ def _hull(at: np.ndarray) -> np.ndarray:
 
 
 def _name(earlier: DrawnBefore, page: PageUnderCheck) -> str:
-    where = f"panel {earlier.order}"
-    return where if earlier.page_number == (page.number or 0) else f"{where} of page {earlier.page_number}"
+    is_here = earlier.page_number == (page.number or 0)
+    return panel_called(earlier.order, None if is_here else earlier.page_number, earlier.is_spread)
 
 
 def _how(known: KnownDrawing) -> str:

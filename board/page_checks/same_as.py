@@ -8,7 +8,7 @@ import numpy as np
 from board.check_contract import CheckResult, Finding, Findings, PageUnderCheck, PanelUnderCheck, SameAsUnderCheck
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame, bounds
-from board.slip_words import larger_or_smaller, listed, turned, way
+from board.slip_words import larger_or_smaller, listed, panel_called, turned, way
 from board.vision.laid_over import cut_out
 from board.vision.shared_drawing import SharedDrawing, find_shared_drawing
 
@@ -89,8 +89,7 @@ class SameAsPanel:
                 "Lay the earlier drawing under this one again, frame on frame.")
 
     def _model_called(self) -> str:
-        page = self.model.page_number
-        return f"panel {self.model.order}" + (f" of page {page}" if page else "")
+        return panel_called(self.model.order, self.model.page_number, self.model.is_spread)
 
     def _geometry(self, shared: SharedDrawing) -> dict[str, Any]:
         """The earlier frame as its drawing lies now, and how far the drawing moved in several places."""

@@ -10,8 +10,8 @@ from board.vision.drawing_prints import DrawingPrint
 
 
 def drawn_before(revision: Revision) -> tuple[DrawnBefore, ...]:
-    rows = prints_before(revision)
-    return tuple(DrawnBefore(row.panel_id, row.panel.order, row.panel.page.number, _print_of(row)) for row in rows)
+    rows = [(row, row.panel, row.panel.page) for row in prints_before(revision)]
+    return tuple(DrawnBefore(panel.pk, panel.order, page.number, _print_of(row), page.is_spread) for row, panel, page in rows)
 
 
 def record_reuse(revision: Revision, result: Findings) -> None:

@@ -28,4 +28,5 @@ def _gray_of(revision: int) -> np.ndarray:
 
 def _cut(one: dict[str, Any], gray: np.ndarray) -> SameAsUnderCheck:
     corners = np.array(PictureFrame(gray.shape[1], gray.shape[0]).polygon_to_pixels(one["polygon"]))
-    return SameAsUnderCheck(one["panel"], one["order"], cut_out(gray, corners)[0], one["page_number"])
+    return SameAsUnderCheck(one["panel"], one["order"], cut_out(gray, corners)[0], one["page_number"],
+                            one.get("is_spread", False))

@@ -42,7 +42,7 @@ def test_a_reference_tells_which_panels_are_drawn_from_it(world, client_of):
     panel = world.artists.panel
     Panel.objects.filter(pk=panel.pk).update(still=world.reference)
     Panel.objects.create(page=world.artists.page, order=9, still=world.reference, is_gone=True)
-    row = {"panel": panel.pk, "page": panel.page_id, "page_number": 1, "order": panel.order}
+    row = {"panel": panel.pk, "page": panel.page_id, "page_number": 1, "page_numbers": [1], "order": panel.order}
     assert client_of("reader").get(url).json()["results"][0]["panels"] == [row]
     assert client_of("student").get(url).json()["results"][0]["panels"] == []
 

@@ -6,7 +6,7 @@ from django.contrib.auth import get_user_model
 from board.actions.measuring import queue_ready_checks
 from board.actions.members import add_member
 from board.actions.page_order import insert_page, place_page
-from board.actions.pages import add_page
+from board.actions.pages import add_page, change_page
 from board.actions.panels import correct_panels
 from board.actions.same_as import declare_same_as, refuse_same_as
 from board.models import Finding, Job, Note, Page, PanelPrint, PanelShape, Revision, SameAs
@@ -74,11 +74,13 @@ def test_when_pages_are_moved_the_note_calls_the_other_panel_by_its_number_now(b
     place_page(seat=owner, page=Page.objects.get(pk=model.page_id), before=None, expected_version=None)
     # It stands after the page that tells of it by now, whichever was drawn first.
     assert "is also drawn in panel 1 of page 3" in said()[0]
+    change_page(seat=owner, page=Page.objects.get(pk=model.page_id), is_spread=True, expected_version=None)
+    assert "is also drawn in panel 1 of page 3-4" in said()[0]
     shape = PanelShape.objects.get(panel=model)
     first = {"polygon": [[0.0, 0.0], [0.02, 0.0], [0.02, 0.02]]}
     revision = Revision.objects.get(page=model.page_id)
     correct_panels(seat=owner, revision=revision, panels=[first, {"id": model.pk, "polygon": shape.polygon}])
-    assert "is also drawn in panel 2 of page 3" in said()[0]
+    assert "is also drawn in panel 2 of page 3-4" in said()[0]
 
 
 def test_a_declared_pair_is_not_told_again(artist, both):

@@ -62,7 +62,7 @@ function notMeasured(panel, { revision }) {
   });
 }
 
-function sameAsWords({ state, page, page_number, order }, here) {
-  const where = `panel ${order}${page === here.id ? "" : ` of page ${page_number}`}`;
+function sameAsWords({ state, page, page_numbers, order }, here) {
+  const where = `panel ${order}${page === here.id ? "" : ` of page ${page_numbers.join("-")}`}`;
   return state === "declared" ? `Same as ${where}.` : `Perhaps the same as ${where}.`;
 }

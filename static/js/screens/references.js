@@ -61,7 +61,7 @@ function card(one) {
       word("Remove", () => remove(one), { "data-key": `remove-${one.id}`, "aria-label": `Remove ${one.title}` })));
 }
 
-const tied = (panels) => panels.flatMap(({ panel, page, page_number: number, order }, i) => [i > 0 && ", ", h("a", { href: `/pages/${page}?panel=${panel}` }, `page ${number}, panel ${order}`)]);
+const tied = (panels) => panels.flatMap(({ panel, page, page_numbers: numbers, order }, i) => [i > 0 && ", ", h("a", { href: `/pages/${page}?panel=${panel}` }, `page ${numbers.join("-")}, panel ${order}`)]);
 
 function remove(one) {
   const words = one.panels.length ? `${count(one.panels.length, "panel")} drawn from it ${one.panels.length === 1 ? "is" : "are"} untied and no longer measured against it.` : "No panel is tied to it.";

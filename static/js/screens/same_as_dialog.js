@@ -57,14 +57,14 @@ function panelItem(one, page, desk) {
   const isChosen = desk.panel.row.same_as.some(({ panel, state }) => panel === one.id && state === "declared");
   return h("li", {}, h("button", {
     type: "button", class: "panel-choose", "data-key": `panel-${one.id}`, "aria-pressed": String(isChosen),
-    onclick: () => finish(desk, (row) => declareSameAs(row, one.id), `Same as panel ${one.order} of page ${page.numbers[0]}.`),
+    onclick: () => finish(desk, (row) => declareSameAs(row, one.id), `Same as panel ${one.order} of page ${page.numbers.join("-")}.`),
   }, part(page.current_revision, one.shape.polygon), h("span", {}, "Panel ", h("span", { class: "figure" }, String(one.order)))));
 }
 
 /** A pair that holds or is proposed: this panel and the earlier one, side by side. */
 function pairRow(pair, pages, desk) {
   const page = pages.find((one) => one.id === pair.page);
-  const where = `panel ${pair.order} of page ${pair.page_number}`;
+  const where = `panel ${pair.order} of page ${pair.page_numbers.join("-")}`;
   const isProposed = pair.state === "proposed";
   const earlier = h("div", { class: "panel-pair-part" });
   if (page) {

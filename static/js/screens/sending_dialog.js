@@ -7,7 +7,7 @@ export function sendingDialog(all, { known }, send) {
   const held = [...all].sort((a, b) => (a.page_number ?? 0) - (b.page_number ?? 0) || a.id - b.id);
   const here = held.filter((note) => note.page === known.pageId);
   const places = new Map();
-  for (const { page, page_number: number } of held) places.set(page, { name: number ? `page ${number}` : "the board", count: (places.get(page)?.count ?? 0) + 1 });
+  for (const { page, page_numbers: numbers } of held) places.set(page, { name: numbers ? `page ${numbers.join("-")}` : "the board", count: (places.get(page)?.count ?? 0) + 1 });
   openDialog("Send what you hold", (close) => {
     const then = (notes) => () => {
       close();
