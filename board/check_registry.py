@@ -38,7 +38,7 @@ class CheckEntry:
 CHECKS: dict[str, CheckEntry] = {
     entry.id: entry
     for entry in (
-        CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 15,
+        CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 16,
                    {"order-doubtful": "Reading order in doubt"}),
         CheckEntry("panels-there", "Panels all there", ALL_STAGES, ("panels",), "board.page_checks.panels_there:check", 1,
                    {"panel-missing": "Panel not on the picture"}, needs_awaited=True),

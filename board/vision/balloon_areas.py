@@ -5,6 +5,7 @@ import numpy as np
 
 from board.vision.connected_parts import connected_parts
 from board.vision.lettered_areas import Box, rows_of_letters
+from board.vision.page_piece import page_side_px
 
 BRIGHT = 40  # grey values under the brightest of what is around the words: still their paper
 MOST_AREA = 0.06  # of the picture: larger is the page's own paper, or a wall's
@@ -19,7 +20,8 @@ def find_balloon_areas(gray: np.ndarray) -> np.ndarray:
 
     Where words stand on open paper, the room right around them alone.
     """
-    areas, rows = np.zeros(gray.shape, np.uint8), [row for row in rows_of_letters(gray) if _is_inked(gray, row[0])]
+    areas, page_px = np.zeros(gray.shape, np.uint8), page_side_px(gray.shape)
+    rows = [row for row in rows_of_letters(gray, page_px) if _is_inked(gray, row[0])]
     if not rows:
         return areas > 0
     for _, (left, top, right, bottom) in rows:
@@ -29,7 +31,7 @@ def find_balloon_areas(gray: np.ndarray) -> np.ndarray:
     for label in {_held_by(papers, *row) for row in rows} - {0}:
         if stats[label, cv2.CC_STAT_AREA] <= MOST_AREA * gray.size:
             _fill(areas, papers, stats[label], label)
-    rim = 2 * max(1, round(RIM * max(gray.shape))) + 1
+    rim = 2 * max(1, round(RIM * page_px)) + 1
     return cv2.dilate(areas, np.ones((rim, rim), np.uint8)) > 0
 
 

@@ -3,6 +3,8 @@
 import cv2
 import numpy as np
 
+from board.vision.page_piece import page_side_px
+
 # Shares from trials on pages and drawn layouts, no source.
 LEAST_DRAWING = 0.05  # of the longer side: a smaller speck on the edge parts nothing
 THICKEST_STROKE = 0.012  # of the longer side: what is thicker on the edge is a tone or a solid
@@ -25,7 +27,7 @@ def bare_edge(paper: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     if len(starts) == 0:
         return rows[on_paper], columns[on_paper]
     lengths = np.diff(np.append(starts, starts[0] + len(rows)))
-    longer = max(paper.shape)
+    longer = page_side_px(paper.shape)
     thickest = THICKEST_STROKE * longer
     clear = on_paper & _clear_inwards(paper, rows, columns, MARGIN_DEPTH * longer)
     deep = on_paper & _clear_inwards(paper, rows, columns, GUTTER_DEPTH * longer)
@@ -66,7 +68,7 @@ def _clear_inwards(paper: np.ndarray, rows: np.ndarray, columns: np.ndarray, dep
 def _on_specks(paper: np.ndarray, rows: np.ndarray, columns: np.ndarray) -> np.ndarray:
     """Which points of the edge lie on specks: what is small and touches a side lies whole in a strip along it."""
     height, width = paper.shape
-    least = LEAST_DRAWING * max(paper.shape)
+    least = LEAST_DRAWING * page_side_px(paper.shape)
     deep = int(least) + 2
     sides = (
         (rows == 0, np.s_[:deep, :], (0, 0)),

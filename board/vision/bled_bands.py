@@ -2,8 +2,10 @@
 
 from collections.abc import Iterator
 
+import cv2
 import numpy as np
 
+from board.vision.connected_parts import connected_parts
 from board.vision.convex_polygons import polygon_area, shared_area
 from board.vision.frame_lines import FrameLine, find_frame_lines
 from board.vision.frame_polygon import outer_offset
@@ -12,7 +14,7 @@ from board.vision.page_piece import PieceScale
 from board.vision.shared_borders import runs_of
 
 # From trials on drawn layouts, no source.
-AT_EDGE = 0.01  # of the longer side
+AT_EDGE = 0.01  # of the longer side of the page
 MOST_TILT = 0.03  # of a border against the page's own axes
 LEAST_COVERED = 0.7  # of its way that runs straight
 MOST_BROKEN = 0.005  # of the longer side: what is broken by more than the hand leaves is the borders of several panels
@@ -20,6 +22,7 @@ LEAST_DEPTH = 0.1  # of the longer side
 LEAST_DRAWN = 0.6  # of that depth, from its border inwards
 LEAST_WITHIN = 0.6  # of a polygon that lies in a band
 MOST_FREE = 0.15  # of a band, in which shapes clear of the edges are
+WIDEST = 0.012  # of the longer side, of a gutter that runs through a band: a wider one breaks its borders for all to see
 
 
 def fill_bands(polygons: list[np.ndarray], page: PageGround, scale: PieceScale) -> list[np.ndarray]:
@@ -29,7 +32,7 @@ def fill_bands(polygons: list[np.ndarray], page: PageGround, scale: PieceScale) 
         within = [k for k, one in enumerate(polygons) if shared_area(one, band) >= LEAST_WITHIN * polygon_area(one)]
         # Windows and doors stand free where its walls are bare; insets are looked for later on, and panels of tiers are more.
         free = [polygons[k] for k in within if not _is_at_edge(polygons[k], page.ground.shape, scale)]
-        if sum(map(polygon_area, free)) <= MOST_FREE * polygon_area(band):
+        if sum(map(polygon_area, free)) <= MOST_FREE * polygon_area(band) and not _is_parted(band, page, scale):
             polygons = [one for k, one in enumerate(polygons) if k not in within] + [band]
     return polygons
 
@@ -58,6 +61,22 @@ def _bands(page: PageGround, scale: PieceScale) -> Iterator[np.ndarray]:
             band[:, axis] = *ends, *far[::-1]
             if _is_drawn(across, ends, far, scale):
                 yield band
+
+
+def _is_parted(band: np.ndarray, page: PageGround, scale: PieceScale) -> bool:
+    """Whether a gutter, however narrow, runs from the one border of a band (4, 2) to its other: it is panels beside each other."""
+    axis = int(np.abs(band[1] - band[0]).argmin())  # across the borders
+    ground, (left, right) = (page.ground, band[:2, 0]) if axis == 1 else (page.ground.T, band[:2, 1])
+    start = max(0, int(band[:, axis].min()))
+    rows, columns = np.ogrid[start : min(len(ground), int(np.ceil(band[:, axis].max()))), : ground.shape[1]]
+    share = (columns + 0.5 - left) / (right - left)
+    near, far = (ends[0] + (ends[1] - ends[0]) * share for ends in (band[:2, axis], band[:1:-1, axis]))
+    low, high = np.minimum(near, far), np.maximum(near, far)
+    labels, stats = connected_parts(ground[start : start + len(rows)] & (rows >= low) & (rows < high), 8)
+    edge = scale.line_tolerance_px
+    at_low, at_high = (np.bincount(labels[at], minlength=len(stats)) > 0 for at in (rows < low + edge, rows >= high - edge))
+    through = at_low & at_high & (stats[:, cv2.CC_STAT_AREA] <= WIDEST * scale.longer_px * np.hypot(*stats[:, 2:4].T))
+    return bool(through[1:].any())
 
 
 def _borders(content: np.ndarray, axis: int, scale: PieceScale) -> list[tuple[int, np.ndarray]]:

@@ -3,6 +3,7 @@
 import numpy as np
 
 from board.vision.light_by_parts import light_by_parts
+from board.vision.page_piece import page_side_px
 
 PAPER = 245.0  # where the paper comes to lie
 # A grey value that paper filled by a computer has: of so much of the picture, and so many times more than a step beside it. From
@@ -15,7 +16,7 @@ SLIVER, LEAST_SLIVER, DARKER = 0.008, 0.1, 24
 
 def rim_of(gray: np.ndarray) -> np.ndarray:
     """The values along the edge of a picture (H, W), a strip of four thousandths of its longer side."""
-    width = max(2, round(0.004 * max(gray.shape)))
+    width = max(2, round(0.004 * page_side_px(gray.shape)))
     sides = gray[:width], gray[-width:], gray[:, :width].T, gray[:, -width:].T
     return np.concatenate([side.ravel() for side in sides])
 
@@ -39,7 +40,7 @@ def even_light(gray: np.ndarray) -> np.ndarray:
 
 def _without_slivers(gray: np.ndarray) -> np.ndarray:
     """The picture with what lies just within the edge of the paper drawn out over what shows beyond it."""
-    deep = max(2, round(SLIVER * max(gray.shape)))
+    deep = max(2, round(SLIVER * page_side_px(gray.shape)))
     if min(gray.shape) < 4 * deep:
         return gray
     gray = gray.copy()
@@ -79,7 +80,7 @@ def _light_of_paper(gray: np.ndarray) -> np.ndarray | None:
 
 def _bright_blocks(gray: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
     """The paper's level in blocks: rows and columns of their middles in -1..1, and the 90th percentile of each."""
-    size = max(8, max(gray.shape) // 40)
+    size = max(8, int(page_side_px(gray.shape)) // 40)
     height, width = gray.shape[0] // size, gray.shape[1] // size
     blocks = gray[: height * size, : width * size].reshape(height, size, width, size).swapaxes(1, 2).reshape(height * width, -1)
     y, x = np.mgrid[0:height, 0:width]

@@ -4,6 +4,7 @@ import cv2
 import numpy as np
 
 from board.vision.even_light import LIGHT, rim_of
+from board.vision.page_piece import page_side_px
 
 # Neither antialiasing nor the noise of a scan is drawing; from trials on pages and on drawn layouts, no source.
 LEAST_TOLERANCE = 6
@@ -62,8 +63,8 @@ def _likelihood(level: int, shares: np.ndarray, small: np.ndarray) -> float:
 def _share_of_strips(small: np.ndarray, level: int) -> float:
     """Share of a picture that is long thin strips of this value, however they lie: gutters."""
     mask = (np.abs(small.astype(np.int16) - level) <= LEAST_TOLERANCE).astype(np.uint8)
-    long = max(8, round(0.2 * max(small.shape)))
-    wide = max(3, round(0.05 * max(small.shape)))
+    long = max(8, round(0.2 * page_side_px(small.shape)))
+    wide = max(3, round(0.05 * page_side_px(small.shape)))
     # OpenCV takes what lies beyond the picture as set in an erosion, so a strip along the edge would count as wide.
     whole = _without_specks(mask)
     padded = cv2.copyMakeBorder(whole, wide, wide, wide, wide, cv2.BORDER_CONSTANT, value=0)

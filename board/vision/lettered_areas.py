@@ -27,15 +27,17 @@ def find_lettered_areas(gray: np.ndarray) -> np.ndarray:
     """
     small = made_smaller(gray, WORKING_PX)
     found = np.zeros(small.shape, np.uint8)
-    for _, (left, top, right, bottom) in rows_of_letters(small):
+    for _, (left, top, right, bottom) in rows_of_letters(small, max(small.shape)):
         found[top:bottom, left:right] = 1
     return found > 0
 
 
-def rows_of_letters(small: np.ndarray) -> list[tuple[Box, Box]]:
-    """Of each row of letters its own box, and that with a little around it, px of `small`, uint8 (h, w) of WORKING_PX at most."""
+def rows_of_letters(small: np.ndarray, longer_px: float) -> list[tuple[Box, Box]]:
+    """Of each row of letters its own box, and that with a little around it, px of `small`, uint8 (h, w) of WORKING_PX at most.
+
+    longer_px: of the page or panel that they are written for."""
     rows = []
-    for box, height in _rows_of_letters(_marks(small), max(small.shape)):
+    for box, height in _rows_of_letters(_marks(small, longer_px), longer_px):
         own, around = (_clipped(box + share * height * np.array([-1, -1, 1, 1]), small.shape) for share in (0, AROUND))
         rows.append((own, around))
     return rows
@@ -51,14 +53,14 @@ def lettered_mask(gray: np.ndarray) -> np.ndarray:
     return cv2.resize(find_lettered_areas(gray).astype(np.uint8), gray.shape[::-1], interpolation=cv2.INTER_NEAREST)
 
 
-def _marks(picture: np.ndarray) -> np.ndarray:
+def _marks(picture: np.ndarray, longer_px: float) -> np.ndarray:
     """(M, 4) left, top, width, height of what is darker than what is around it."""
-    block = 2 * round(0.012 * max(picture.shape)) + 3
+    block = 2 * round(0.012 * longer_px) + 3
     dark = cv2.adaptiveThreshold(picture, 1, cv2.ADAPTIVE_THRESH_MEAN_C, cv2.THRESH_BINARY_INV, block, DARKER_BY)
     return connected_parts(dark, 8)[1][1:, :4].astype(float)
 
 
-def _rows_of_letters(marks: np.ndarray, longer_px: int) -> list[tuple[np.ndarray, float]]:
+def _rows_of_letters(marks: np.ndarray, longer_px: float) -> list[tuple[np.ndarray, float]]:
     """The bounding box (4,) left, top, right, bottom and the letters' height of each row."""
     low, high = (share * longer_px for share in LETTER_HEIGHTS)
     width, height = marks[:, 2], marks[:, 3]

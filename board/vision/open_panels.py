@@ -12,7 +12,14 @@ LEAST_SIDE = 0.055  # of the longer side
 MOST_SHARED = 0.3  # with framed panels: more than that is what sticks out around them
 REACH = 0.03  # of the longer side: parts nearer than twice this belong together
 THIN, LONGEST_END = 0.008, 0.03  # of the longer side: an end of a border
+MOST_LETTERED = 0.5  # of a panel, by balloons
 TIER_REACH = 0.15  # of the width: and within a tier, parts nearer than this
+
+
+def without_lettering(boxes: list[np.ndarray], balloons: np.ndarray) -> list[np.ndarray]:
+    """The boxes (4, 2) but for those that are balloons or captions, `balloons` (bool (H, W)), which stand free between panels."""
+    edges = [np.round([box.min(axis=0), box.max(axis=0)]).astype(int).T for box in boxes]
+    return [box for box, (x, y) in zip(boxes, edges, strict=True) if balloons[slice(*y), slice(*x)].mean() < MOST_LETTERED]
 
 
 def find_open_panels(content: np.ndarray, frames: list[np.ndarray], scale: PieceScale) -> list[np.ndarray]:

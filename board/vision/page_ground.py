@@ -10,6 +10,7 @@ from board.vision.bare_edge import bare_edge
 from board.vision.connected_parts import connected_parts
 from board.vision.even_light import even_light
 from board.vision.ground_value import MOST_TOLERANCE, ground_value
+from board.vision.page_piece import page_side_px
 from board.vision.ripples import ripples_beside
 from board.vision.ruled_strokes import RuledStroke
 
@@ -60,7 +61,7 @@ def _paper_and_ground(even: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
 
 def _without_ink(paper: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Dark paper and the ground of it, without the ink of the drawing, which is as dark and runs into gutters."""
-    size = max(2, round(LEAST_DARK_GUTTER * max(paper.shape)))
+    size = max(2, round(LEAST_DARK_GUTTER * page_side_px(paper.shape)))
     wide = cv2.morphologyEx(paper.astype(np.uint8), cv2.MORPH_OPEN, np.ones((size, size), np.uint8)) > 0
     return wide, reached_from_edge(wide)
 
@@ -76,7 +77,7 @@ def reached_from_edge(paper: np.ndarray) -> np.ndarray:
 
 def _slots(enclosed: np.ndarray) -> np.ndarray:
     """The parts of `enclosed` (bool (H, W)) that are long and nowhere wider than a gutter."""
-    longer = max(enclosed.shape)
+    longer = page_side_px(enclosed.shape)
     labels, stats = connected_parts(enclosed, 4)
     reach = cv2.distanceTransform(enclosed.astype(np.uint8), cv2.DIST_L2, 3)
     is_slot = stats[:, 2:4].max(axis=1) >= SLOT_LENGTH * longer
@@ -88,12 +89,12 @@ def _slots(enclosed: np.ndarray) -> np.ndarray:
 def _gutter_widths_px(ground: np.ndarray) -> tuple[float, ...]:
     """The commonest length of the short runs of `ground` (bool (H, W)) along rows and columns, as if seen twice; () where there
     are too few to tell."""
-    widest = round(SLOT_WIDTH * max(ground.shape))
+    widest = round(SLOT_WIDTH * page_side_px(ground.shape))
     lengths = np.concatenate([_run_lengths(ground[::4]), _run_lengths(ground.T[::4])])
     counts = np.bincount(lengths[(lengths > 2) & (lengths <= widest)], minlength=widest + 1)
     near = np.convolve(counts, np.ones(3), "same")
     width = float(near.argmax())
-    return (width, width) if near.max() >= LEAST_GUTTER * max(ground.shape) / 4 else ()
+    return (width, width) if near.max() >= LEAST_GUTTER * page_side_px(ground.shape) / 4 else ()
 
 
 def _run_lengths(rows: np.ndarray) -> np.ndarray:

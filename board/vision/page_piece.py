@@ -4,13 +4,26 @@ from dataclasses import dataclass
 
 import numpy as np
 
+MOST_OBLONG = 2.0  # times its shorter side: a longer strip is several pages' worth of panels, one after the other
+
+
+def page_side_px(shape: tuple[int, ...]) -> float:
+    """The longer side of a page as wide as a picture of this shape (H, W): its own, but for strips, whose panels are no larger
+    than a page's."""
+    return min(float(max(shape)), MOST_OBLONG * min(shape))
+
 
 @dataclass(frozen=True)
 class PieceScale:
-    """Sizes in px of the reduced picture that decide what is a panel; shares of its longer side or area are trials, no source."""
+    """Sizes in px of a page, reduced, that decide what is a panel; shares of its longer side or area are trials, no source."""
 
     longer_px: float
     area_px: float
+
+    @classmethod
+    def of(cls, shape: tuple[int, ...]) -> "PieceScale":
+        """Of a picture (H, W)."""
+        return cls(page_side_px(shape), page_side_px(shape) * min(shape))
 
     @property
     def line_tolerance_px(self) -> float:

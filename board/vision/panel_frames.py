@@ -12,11 +12,11 @@ from board.vision.even_light import rim_of
 from board.vision.ground_value import MOST_TOLERANCE, least_side_share
 from board.vision.inset_panels import find_insets, has_ring
 from board.vision.made_smaller import made_smaller
-from board.vision.open_panels import find_open_panels
+from board.vision.open_panels import find_open_panels, without_lettering
 from board.vision.open_slots import fill_tier
 from board.vision.page_ground import PageGround, find_ground
 from board.vision.page_lanes import settle_open
-from board.vision.page_piece import PieceScale
+from board.vision.page_piece import PieceScale, page_side_px
 from board.vision.panel_outline import PanelOutline, with_corners
 from board.vision.panel_pieces import find_pieces
 from board.vision.piece_outlines import outlines_of
@@ -51,8 +51,8 @@ def find_panels(gray: np.ndarray, *, reading: str = "ltr") -> PanelLayout:
     """
     if gray.ndim != 2 or gray.dtype != np.uint8 or gray.size == 0:
         raise ValueError("gray is a uint8 picture of shape (H, W)")
-    small = made_smaller(gray, WORK_SIDE_PX)
-    scale = PieceScale(float(max(small.shape)), float(small.size))
+    small = made_smaller(gray, _work_side_px(gray.shape))
+    scale = PieceScale.of(small.shape)
     polygons, framed = _find(small, scale)
     order = order_panels(polygons, reading)
     up = np.array([gray.shape[1] / small.shape[1], gray.shape[0] / small.shape[0]])
@@ -61,9 +61,15 @@ def find_panels(gray: np.ndarray, *, reading: str = "ltr") -> PanelLayout:
     return PanelLayout(panels, tuple(framed[k] for k in order.indices), order.doubtful)
 
 
+def _work_side_px(shape: tuple[int, ...]) -> int:
+    """The longer side that a picture (H, W) is looked at in: of a strip as much more as a square page would take time."""
+    oblong = max(shape) / page_side_px(shape)
+    return round(min(WORK_SIDE_PX * oblong, WORK_SIDE_PX * np.sqrt(max(shape) / min(shape))))
+
+
 def _find(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarray], list[bool]]:
     polygons, framed = _find_on_ground(small, scale)
-    if framed == [True] and polygon_area(polygons[0]) >= LEAST_SHEET * scale.area_px:
+    if framed == [True] and polygon_area(polygons[0]) >= LEAST_SHEET * small.size:
         return _find_on_sheet(small, polygons[0], scale) or (polygons, framed)
     return polygons, framed
 
@@ -114,7 +120,7 @@ def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarr
         frames = [frame for frame in frames if has_drawn_border(frame, page, pen, scale)]
         frames = without_shapes(frames, content, scale)
         open_boxes = find_open_panels(content, frames, scale)
-    open_boxes = [fill_tier(box, frames, scale) for box in open_boxes]
+    open_boxes = [fill_tier(box, frames, scale) for box in without_lettering(open_boxes, page.balloons)]
     return settle_open(frames + open_boxes, [True] * len(frames) + [False] * len(open_boxes), page, scale)
 
 

@@ -30,7 +30,7 @@ def part_at_borders(gray: np.ndarray, polygon: np.ndarray, scale: PieceScale, ba
 
     balloons: bool (H, W), what lies over the drawing.
     """
-    border = border_of(gray, polygon, scale) if polygon_area(polygon) >= LEAST_FRAME * scale.area_px else None
+    border = border_of(gray, polygon, scale) if polygon_area(polygon) >= LEAST_FRAME * gray.size else None
     if border is None:
         return [polygon]
     # Beams, tables and eye levels are level too, and end at a panel's sides; few panels without a gutter stand on another.
