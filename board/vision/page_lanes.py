@@ -18,6 +18,7 @@ from board.vision.shared_borders import runs_of
 NARROWEST, WIDEST = 0.006, 0.03  # of the longer side of the page
 # Of a row of a lane, what sticks out of panels: as the page is drawn, tight or loose.
 MOST_DRAWN = 0.01, 0.015, 0.02, 0.025, 0.03, 0.035
+MOST_DRAWN_ALONE = (0.005,)  # where no frame stands beside: the drawing of a whole page has lanes with a few strokes across them
 LEAST_SIDE = 0.08  # of the longer side, of a cell
 SAME_WIDTH = 0.5  # so far may a lane be wider or narrower than the page's lanes mostly are
 SAME_PANEL = 0.8  # of both together that a panel and a cell share
@@ -65,7 +66,8 @@ def settle_open(
     frames = [polygon for polygon, has_frame in zip(polygons, framed, strict=True) if has_frame and _is_frame(polygon, found_open)]
     drawn = np.dstack([~page.paper & ~page.balloons, page.balloons]).astype(np.uint8)
     has_border = cache(partial(_has_border, page, drawn, scale))
-    tries = [_cells(drawn, share, has_border, scale) for share in MOST_DRAWN]
+    shares = MOST_DRAWN if any(framed) else MOST_DRAWN_ALONE
+    tries = [_cells(drawn, share, has_border, scale) for share in shares]
     tries = [one for one in tries if len(one.boxes) > 1 and all(_lies_in(frame, one.boxes) for frame in frames)]
     if not tries:
         return polygons, framed

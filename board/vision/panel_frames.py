@@ -58,7 +58,8 @@ def find_panels(gray: np.ndarray, *, reading: str = "ltr") -> PanelLayout:
     up = np.array([gray.shape[1] / small.shape[1], gray.shape[0] / small.shape[0]])
     limit = np.array([gray.shape[1], gray.shape[0]], float)
     panels = tuple(np.clip(polygons[k] * up, 0, limit) for k in order.indices)
-    return PanelLayout(panels, tuple(framed[k] for k in order.indices), order.doubtful)
+    # How far open panels reach is a guess, and so is which of them stands before which.
+    return PanelLayout(panels, tuple(framed[k] for k in order.indices), order.doubtful and any(framed))
 
 
 def _work_side_px(shape: tuple[int, ...]) -> int:

@@ -9,11 +9,15 @@ from board.vision.page_piece import PieceScale
 
 
 def without_shapes(frames: list[np.ndarray], content: np.ndarray, scale: PieceScale) -> list[np.ndarray]:
-    """The frames (K, 2) but for those that stand askew in an open panel which is found without them, and are smaller than panels.
+    """The frames (K, 2) but for those that stand askew in an open panel which is found without them, and are smaller than panels or
+    the only one.
 
     content: bool (H, W), what is drawn.
     """
-    small = [k for k, frame in enumerate(frames) if polygon_area(frame) < LEAST_AREA * scale.area_px and not is_upright(frame)]
+    # The only frame of a page, askew: a wall seen at a slant, and the page is one drawing, or has open panels alone.
+    is_lone = len(frames) == 1
+    small = [k for k, frame in enumerate(frames)
+             if (is_lone or polygon_area(frame) < LEAST_AREA * scale.area_px) and not is_upright(frame)]
     if not small:
         return frames
     rest = [frame for k, frame in enumerate(frames) if k not in small]
