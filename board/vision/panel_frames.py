@@ -19,6 +19,7 @@ from board.vision.page_lanes import settle_open
 from board.vision.page_piece import PieceScale, page_side_px
 from board.vision.panel_outline import PanelOutline, with_corners
 from board.vision.panel_pieces import find_pieces
+from board.vision.paper_rules import without_rules
 from board.vision.piece_outlines import outlines_of
 from board.vision.reading_order import order_panels
 from board.vision.ruled_insets import find_ruled_insets, is_bordered_like_host
@@ -51,7 +52,7 @@ def find_panels(gray: np.ndarray, *, reading: str = "ltr") -> PanelLayout:
     """
     if gray.ndim != 2 or gray.dtype != np.uint8 or gray.size == 0:
         raise ValueError("gray is a uint8 picture of shape (H, W)")
-    small = made_smaller(gray, _work_side_px(gray.shape))
+    small = without_rules(made_smaller(gray, _work_side_px(gray.shape)))
     scale = PieceScale.of(small.shape)
     polygons, framed = _find(small, scale)
     order = order_panels(polygons, reading)
