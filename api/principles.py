@@ -4,8 +4,9 @@ from django.templatetags.static import static
 
 # A file of this name lies in static/principles/.
 DRAWN = frozenset({
-    "order-doubtful", "panel-missing", "eye-level-split", "stray-edge", "upright-lean", "height-off", "heads-off", "segment-off",
-    "off-model-trend", "resolution-low", "near-trim", "no-bleed", "outside-cone", "same-as-drift", "reuse-found", "still-mismatch",
+    "order-doubtful", "one-panel", "panel-missing", "eye-level-split", "stray-edge", "upright-lean", "height-off", "heads-off",
+    "segment-off", "off-model-trend", "resolution-low", "near-trim", "no-bleed", "outside-cone", "same-as-drift", "reuse-found",
+    "still-mismatch",
 })
 
 

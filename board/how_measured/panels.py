@@ -19,14 +19,33 @@ TOLD = {
             "seen straight on may still pass for an inset, and a strip between beams for a gutter or a panel.",
             "Where panels run together no note says so, unless an earlier picture or the page's words tell how many there should "
             "be. It happens with a panel that laps over others, an inset on a drawing that bleeds off, two panels that share a "
-            "line with a balloon over it, and open panels close beside each other: look at the outlines, and correct them.",
+            "line with a balloon over it, big lettering across gutters, narrow gutters on black ground, construction lines that "
+            "run on past the frames, and open panels close beside each other: look at the outlines, and correct them.",
+            "Rules of paper that was scanned askew, and boards with trim and live area printed on them: they pass for borders.",
+            "Windows in a drawing that fills its page may pass for insets.",
         ),
         trust=(
             "On 28 real pages with panels outlined by hand, all are found and in order. They were in sight while it was made, "
             "so this says little of other pages.",
             "On 765 pages drawn by our own code and never met before, in thumbnail, pencil and final line, F1 for panels was 99.9 "
             "% and the order right on 762.",
+            "On other drawn pages, not looked at while it was tuned: with narrow gutters between panels that bleed off 23 of 24 "
+            "are right, of strips for scrolling on plain ground 23 of 24, on ruled and squared paper 30 of 30.",
             "Panels that you correct by hand stand above what was found, and the order with them.",
         ),
+    ),
+    "one-panel": HowMeasured(
+        what="Whether one panel was found that fills most of a strip for scrolling.",
+        how=(
+            "Of a picture more than twice as long as it is wide, the share that each panel fills. From three fifths on it is told: "
+            "such strips mostly have many panels.",
+            "It is a doubt about what was found, and no fault of the page.",
+        ),
+        sources=("It counts; no outside source is needed. The share: our own choice.",),
+        unseen=(
+            "Panels on ground that changes its tone, which ran together into several parts of the strip.",
+            "Whether it is one panel, drawn so: then give the note a stet.",
+        ),
+        trust=("On drawn strips whose ground changes its tone on the way down, not one had all its panels found.",),
     ),
 }

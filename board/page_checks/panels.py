@@ -5,11 +5,16 @@ import numpy as np
 from board.check_contract import CheckResult, Finding, Findings, PageUnderCheck
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame
+from board.vision.convex_polygons import polygon_area
+from board.vision.page_piece import page_side_px
 from board.vision.panel_frames import find_panels
+
+MOST_OF_STRIP = 0.6  # one panel; of a strip more than twice as long as wide. Our own choice
 
 
 def check(page: PageUnderCheck) -> CheckResult:
-    """Panels in reading order as `numbers`; a finding only where two orders are equally fair to read."""
+    """Panels in reading order as `numbers`; a finding only where two orders are equally fair to read, or where panels have likely
+    run together: one that fills most of a long strip."""
     layout = find_panels(page.gray, reading=page.reading)
     if not layout.panels:
         return NotMeasured("No panel was found: the page is of one tone, or its drawing is too faint to tell from its ground.")
@@ -19,7 +24,10 @@ def check(page: PageUnderCheck) -> CheckResult:
         "panels": [{"polygon": polygon, "framed": framed} for polygon, framed in zip(polygons, layout.framed, strict=True)],
         "order_doubtful": layout.order_doubtful,
     }
-    found = (_doubt(polygons),) if layout.order_doubtful else ()
+    found: tuple[Finding, ...] = (_doubt(polygons),) if layout.order_doubtful else ()
+    if page_side_px(page.gray.shape) < max(page.gray.shape):
+        areas = [polygon_area(polygon) / page.gray.size for polygon in layout.panels]
+        found += tuple(_run_together(polygon, area) for polygon, area in zip(polygons, areas, strict=True) if area >= MOST_OF_STRIP)
     return Findings(found=found, numbers=numbers)
 
 
@@ -37,4 +45,15 @@ def _doubt(polygons: list[list[list[float]]]) -> Finding:
         text="These panels can be read in more than one order; the numbers show the likeliest. A reader who takes the other way "
              "loses the thread. A wider gutter, a panel edge that lines up or a balloon that leads across makes it plain.",
         geometry={"region": {"polygon": [[left, top], [right, top], [right, bottom], [left, bottom]]}, "marks": marks},
+    )
+
+
+def _run_together(polygon: list[list[float]], area: float) -> Finding:
+    share = round(100 * area, 1)
+    return Finding(
+        finding="one-panel", panel=None, measured=share, expected=100 * MOST_OF_STRIP, tolerance=0.0, unit="% of the picture",
+        confidence=0.5,
+        text=f"One panel was found that fills {share:.0f} % of this strip. Where the ground between panels changes its tone on the "
+             "way down, they cannot be told apart. If there are more, outline them by hand: what is measured rests on the panels.",
+        geometry={"region": {"polygon": polygon}, "marks": [{"kind": "outline", "points": polygon, "label": "1"}]},
     )

@@ -34,7 +34,8 @@ def _rules(gray: np.ndarray, thickest: int) -> list[tuple[int, int, int]]:
     near, far = (round(share * gray.shape[1]) for share in MARGIN)
     if far <= near or len(gray) < FEWEST * thickest:
         return []
-    ends = [np.percentile(side, UNBROKEN, axis=1).astype(np.uint8)[:, None] for side in (gray[:, near:far], gray[:, -far : -near or None])]
+    sides = gray[:, near:far], gray[:, -far : -near or None]
+    ends = [np.percentile(side, UNBROKEN, axis=1).astype(np.uint8)[:, None] for side in sides]
     reach = np.ones((2 * thickest + 1, 1), np.uint8)
     dips = [cv2.morphologyEx(end, cv2.MORPH_CLOSE, reach).astype(int) - end for end in ends]
     is_rule = np.minimum(*dips)[:, 0] >= LEAST_DIP

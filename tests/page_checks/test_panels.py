@@ -45,6 +45,17 @@ def test_a_pinwheel_is_reported_once_for_the_page_with_every_panel_numbered():
     assert {mark["kind"] for mark in finding.geometry["marks"]} <= set(MARK_KINDS)
 
 
+def test_one_panel_that_fills_most_of_a_strip_is_told():
+    (finding,) = check(page_with((20, 20, 380, 1980), size=(400, 2000))).found
+    assert (finding.finding, finding.panel, finding.unit) == ("one-panel", None, "% of the picture")
+    assert finding.measured > finding.expected and "outline them by hand" in finding.text
+
+
+def test_one_panel_on_a_page_and_several_on_a_strip_are_not():
+    assert check(page_with((20, 20, 680, 980))).found == ()
+    assert check(page_with((20, 20, 380, 900), (20, 1000, 380, 1980), size=(400, 2000))).found == ()
+
+
 def test_a_blank_page_is_not_measured():
     result = check(page_with())
     assert isinstance(result, NotMeasured) and "No panel" in result.reason
