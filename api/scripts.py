@@ -41,6 +41,7 @@ class ScriptTaken(ScriptText):
 
 
 class ScriptPanelSerializer(serializers.Serializer):
+    number = serializers.IntegerField(help_text="On its page.")
     happens = serializers.CharField()
     said = serializers.CharField()
 
@@ -53,6 +54,8 @@ class PlannedPageSerializer(serializers.Serializer):
     panels = ScriptPanelSerializer(many=True, source="script.panels")
     panels_here = serializers.IntegerField(help_text="That the page has already.")
     does = serializers.ChoiceField(DEEDS)
+    told = serializers.ListField(
+        child=serializers.CharField(), help_text="What goes where, in sentences, if the panels' numbers are not 1, 2, 3 and so on.")
     faults = serializers.ListField(child=serializers.CharField())
 
 

@@ -1,10 +1,11 @@
 """Reads and writes a comic's script: pages, panels, what happens and what is said in them, as scripts are commonly typed.
 
-Common practice, no source: a line "Page 4" or "PAGES 4-5" begins a page, "Panel 2" a panel; what somebody says stands behind their
-name in capitals, after a colon or on the lines below it; all else is what happens.
+Common practice, no source: a line "Page 4" or "PAGES 4-5" begins a page, "Panel 2" that panel of it; what somebody says stands
+behind their name in capitals, after a colon or on the lines below it; all else is what happens.
 """
 
 import re
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -25,8 +26,8 @@ NUMBER = r"\d{1,4}|(?:" + "|".join(TENS) + r")(?:[- ](?:" + "|".join(ONES[:9]) +
 REST = r"\s*(?:$|[-:.,–—(\[*_#)].*)"
 TO_LAST = rf"(?:\s*(?:[-–—&/]|and|to)\s*(?P<last>{NUMBER}))?"
 PAGE = re.compile(rf"[\W_]*pages?\s+(?P<first>{NUMBER}){TO_LAST}(?P<rest>{REST})$", re.IGNORECASE)
-PANEL = re.compile(rf"[\W_]*panel\s+(?:{NUMBER})(?P<rest>{REST})$", re.IGNORECASE)
-LOUD_PANEL = re.compile(rf"[\W_]*PANEL\s+(?i:{NUMBER})\b(?P<rest>.*)$")
+PANEL = re.compile(rf"[\W_]*panel\s+(?P<number>{NUMBER})(?P<rest>{REST})$", re.IGNORECASE)
+LOUD_PANEL = re.compile(rf"[\W_]*PANEL\s+(?P<number>(?i:{NUMBER}))\b(?P<rest>.*)$")
 HOW_MANY = re.compile(rf"[(\[]?\s*(?:{NUMBER})\s+panels?\s*[)\]]?", re.IGNORECASE)
 MARKS = " \t-–—*_#"  # around a heading
 NOT_DRAWN = "(not on the newest picture)"  # behind a panel's heading; read as nothing
@@ -34,8 +35,10 @@ NOT_DRAWN = "(not on the newest picture)"  # behind a panel's heading; read as n
 
 @dataclass
 class ScriptPanel:
-    """`was_drawn`: it stood on an earlier picture and not on the newest, which is written and not read."""
+    """`number`: which panel of the page is meant. `was_drawn`: it stood on an earlier picture and not on the newest, which is
+    written and not read."""
 
+    number: int
     happens: str = ""
     said: str = ""
     was_drawn: bool = False
@@ -43,13 +46,15 @@ class ScriptPanel:
 
 @dataclass
 class ScriptPage:
-    """`numbers`: two for facing pages that are one picture. `faults`: why it cannot be taken over."""
+    """`numbers`: two for facing pages that are one picture. `panels_before`: how many its panels' numbers had counted on from.
+    `faults`: why it cannot be taken over."""
 
     line: int
     numbers: tuple[int, ...]
     happens: str = ""
     said: str = ""
     panels: list[ScriptPanel] = field(default_factory=list)
+    panels_before: int = 0
     faults: list[str] = field(default_factory=list)
 
 
@@ -73,6 +78,21 @@ def read_script(text: str) -> Script:
     return Script(reader.pages, reader.before)
 
 
+def counts_on(pages: Iterable[ScriptPage]) -> bool:
+    """Whether the panels are numbered through the whole script, and not anew on each page."""
+    with_panels = [page for page in pages if page.panels]
+    numbers = [panel.number for page in with_panels for panel in page.panels]
+    return 1 < len(with_panels) < len(numbers) and numbers == list(range(1, len(numbers) + 1))
+
+
+def count_anew(pages: Iterable[ScriptPage]) -> None:
+    """Of a script that counts on: its panels get the numbers that they have on their own page."""
+    for page in pages:
+        page.panels_before = page.panels[0].number - 1 if page.panels else 0
+        for panel in page.panels:
+            panel.number -= page.panels_before
+
+
 def write_script(title: str, pages: Iterable[ScriptPage]) -> str:
     """A text that `read_script` reads as the same pages. Bare lines go, and a line of what is said that names nobody is read as
     what happens, since a script tells the two apart by the names."""
@@ -82,7 +102,7 @@ def write_script(title: str, pages: Iterable[ScriptPage]) -> str:
 
 def _lines_of_page(page: ScriptPage) -> list[str]:
     heading = f"PAGE{'S' if len(page.numbers) > 1 else ''} {'-'.join(map(str, page.numbers))}"
-    headings = [f"PANEL {order}{f' {NOT_DRAWN}' if panel.was_drawn else ''}" for order, panel in enumerate(page.panels, 1)]
+    headings = [f"PANEL {panel.number}{f' {NOT_DRAWN}' if panel.was_drawn else ''}" for panel in page.panels]
     panels = (line for heading, panel in zip(headings, page.panels, strict=True) for line in _lines_of(heading, panel))
     return [*_lines_of(heading, page), *panels]
 
@@ -116,7 +136,7 @@ class _Reader:
         elif not self.pages:
             self.before.append(words)
         elif heading := PANEL.match(words) or LOUD_PANEL.match(words):
-            self.pages[-1].panels.append(ScriptPanel())
+            self.pages[-1].panels.append(ScriptPanel(_number(heading["number"])))
             self._after_heading(heading["rest"])
         elif (speech := SPEECH.match(words)) and is_speaker(speech["who"]):
             self._say(f"{speech['who'].strip()}: {speech['words']}".strip())
@@ -169,6 +189,10 @@ def _find_faults(pages: list[ScriptPage]) -> None:
             taken.setdefault(number, page.line)
         if len(page.panels) > MOST_PANELS:
             page.faults.append(f"A page has at most {MOST_PANELS} panels.")
+        times = Counter(panel.number for panel in page.panels)
+        page.faults += [f"Panel {number} stands {count} times on this page." for number, count in times.items() if count > 1]
+        if 0 in times:
+            page.faults.append("Panels are counted from 1.")
         parts: list[ScriptPage | ScriptPanel] = [page, *page.panels]
         if max(len(words) for part in parts for words in (part.happens, part.said)) > LONGEST_WORDS:
             page.faults.append(f"What happens, or what is said, is longer than {LONGEST_WORDS} letters.")

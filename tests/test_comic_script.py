@@ -89,6 +89,11 @@ def test_a_colon_alone_is_no_speech(line):
     assert (page.panels[0].happens, page.panels[0].said) == (line, "")
 
 
+def test_a_panel_keeps_the_number_that_was_typed():
+    (page,) = read_script("Page 6\nPanel 3\nA\nPANEL TWENTY-ONE. B\n## Panel 2: C").pages
+    assert [(panel.number, panel.happens) for panel in page.panels] == [(3, "A"), (21, "B"), (2, "C")]
+
+
 def test_words_before_the_first_panel_are_the_pages_own():
     (page,) = read_script("Page 1\nA double gutter.\nCAPTION: Later.\n").pages
     assert (page.happens, page.said, page.panels) == ("A double gutter.", "CAPTION: Later.", [])
@@ -97,7 +102,8 @@ def test_words_before_the_first_panel_are_the_pages_own():
 @pytest.mark.parametrize(("text", "words"), [
     ("Page 1\nPage 1", "begins on line 1 already"), ("Pages 2-3\nPage 3", "begins on line 1 already"),
     ("Pages 2-7", "two that follow each other"), ("Page 0", "one number"),
-    ("Page 1\n" + "Panel 1\n" * 61, "at most 60 panels"), ("Page 1\n" + "x" * 20_001, "longer than 20000"),
+    ("Page 1\n" + "Panel 1\n" * 61, "at most 60 panels"), ("Page 1\nPanel 2\nPanel 2", "Panel 2 stands 2 times"),
+    ("Page 1\nPanel 0", "counted from 1"), ("Page 1\n" + "x" * 20_001, "longer than 20000"),
 ])
 def test_what_cannot_be_taken_over_is_said_page_by_page(text, words):
     assert words in " ".join(read_script(text).pages[-1].faults)
@@ -120,7 +126,8 @@ LOUD = some.sampled_from(["NIGHT", "CLOSE ON: the wheel", "Panel 7", "Page 3: th
 HAPPENS = some.builds(lambda loud, lines: "\n".join([*loud, *lines]), some.lists(LOUD, max_size=1), LINES)
 NAMES = some.sampled_from(["PIM", "OLD WENNA (from below)", "CAPTION", "SFX", "ÉGLANTINE"])
 SAID = some.lists(some.builds("{}: {}".format, NAMES, WORDS.filter(bool)), max_size=3).map("\n".join)
-PANELS = some.lists(some.builds(ScriptPanel, HAPPENS, SAID), max_size=4)
+PANELS = some.lists(some.tuples(HAPPENS, SAID), max_size=4).map(
+    lambda panels: [ScriptPanel(number, *words) for number, words in enumerate(panels, 1)])
 
 
 @given(some.lists(some.tuples(HAPPENS, SAID, PANELS, some.booleans()), min_size=1, max_size=4))
@@ -132,11 +139,11 @@ def test_what_is_written_reads_as_the_same_pages(parts):
 
 
 def test_a_panel_that_the_newest_picture_has_not_is_written_as_such_and_read_as_any_other():
-    page = ScriptPage(0, (1,), panels=[ScriptPanel("Rain."), ScriptPanel("NIGHT", "PIM: Too late.", was_drawn=True)])
+    page = ScriptPage(0, (1,), panels=[ScriptPanel(1, "Rain."), ScriptPanel(2, "NIGHT", "PIM: Too late.", was_drawn=True)])
     text = write_script("", [page])
     assert "PANEL 1\nRain." in text and "PANEL 2 (not on the newest picture): NIGHT\nPIM: Too late." in text
     [back] = read_script(text).pages
-    assert back.panels == [ScriptPanel("Rain."), ScriptPanel("NIGHT", "PIM: Too late.")]
+    assert back.panels == [ScriptPanel(1, "Rain."), ScriptPanel(2, "NIGHT", "PIM: Too late.")]
 
 
 def test_words_that_name_nobody_come_back_as_what_happens():

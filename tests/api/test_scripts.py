@@ -97,6 +97,76 @@ def test_what_cannot_be_taken_over_is_not_taken_in_part(cast, take, text, words)
     assert Page.objects.count() == 2
 
 
+FIVE = "Page 1\nThe quay.\n" + "".join(f"Panel {number}\nWords {number}.\nPIM: {number}!\n" for number in range(1, 6))
+
+
+def told_of(preview) -> list[tuple[str, list[str]]]:
+    return [(page["does"], page["told"]) for page in preview.json()["pages"]]
+
+
+def test_a_panel_alone_gets_its_words_and_all_others_stay(cast, take, look):
+    take(FIVE)
+    alone = "Page 1\nPanel 3\nThe window only."
+    assert told_of(look(alone)) == [("written", ["Panel 3 gets these words.", "Panels 1, 2, 4 and 5 stay as they are."])]
+    assert take(alone).json() == {"added": 0, "written": 0}
+    assert take(alone, replaces=True).json() == {"added": 0, "written": 1}
+    assert words_on(cast.page) == [(number, *(("The window only.", "") if number == 3 else (f"Words {number}.", f"PIM: {number}!")))
+                                   for number in range(1, 6)]
+    cast.page.refresh_from_db()
+    assert cast.page.happens == "The quay."
+    assert told_of(look(alone))[0][0] == "same"
+    take("Page 1\nPanel 1\nOnly this.", replaces=True)
+    cast.page.refresh_from_db()
+    assert (cast.page.happens, words_on(cast.page)[0]) == ("The quay.", (1, "Only this.", ""))
+
+
+def test_words_for_a_panel_that_has_none_replace_nothing(cast, take, look):
+    take("Page 1\nPanel 1\nA\nPanel 2\nPanel 3\nC")
+    assert told_of(look("Page 1\nPanel 2\nB"))[0][0] == "write"
+    take("Page 1\nPanel 2\nB")
+    assert words_on(cast.page) == [(1, "A", ""), (2, "B", ""), (3, "C", "")]
+
+
+def test_panels_out_of_order_go_by_their_numbers(cast, take, look):
+    text = "Page 1\nPanel 2\nSecond.\nPanel 1\nFirst."
+    assert told_of(look(text)) == [("write", ["The panels stand in the order 2 and 1; each goes by its number."])]
+    take(text)
+    assert words_on(cast.page) == [(1, "First.", ""), (2, "Second.", "")]
+
+
+def test_a_panel_that_is_left_out_of_a_new_page_is_made_without_words(take, look):
+    text = "Page 9\nPanel 1\nA\nPanel 3\nC"
+    assert told_of(look(text)) == [("add", ["Panel 2 is made without words."])]
+    take(text)
+    assert words_on(Page.objects.get(number=9)) == [(1, "A", ""), (2, "", ""), (3, "C", "")]
+
+
+def test_what_stands_beside_a_drawing_is_named_by_its_number_too(cast, client_of, take, look):
+    record_panels(revision=ready_revision(cast, cast.page), found=[{"polygon": SQUARE}])
+    take("Page 1\nNight.\nPanel 1\nA\nPanel 2\nB\nPanel 3\nC")
+    assert told_of(look("Page 1\nPanel 3\nPIM: New!")) == [
+        ("written", ["Panel 1 stays as it is.", "The picture has no panel 3; the words stand with those of the page."])]
+    take("Page 1\nPanel 3\nPIM: New!", replaces=True)
+    cast.page.refresh_from_db()
+    assert cast.page.happens == "Night.\nPanel 2: B\nPanel 3: PIM: New!"
+    text = client_of("editor").get(f"/api/v1/boards/{cast.board.pk}/script").content.decode()
+    assert {does for does, _ in told_of(look(text))} <= {"same", "written"}
+    take(text, replaces=True)
+    assert words_on(cast.page) == [(1, "A", "")]
+
+
+def test_panels_that_are_counted_on_from_page_to_page_go_to_their_own_page(take, look):
+    text = "Page 11\nPanel 1\nA\nPanel 2\nB\nPage 12\nPanel 3\nC\nPanel 4\nD"
+    assert told_of(look(text))[1] == (
+        "add", ["The script counts its panels on from page to page: its panel 3 is the first of this page."])
+    take(text)
+    assert words_on(Page.objects.get(number=12)) == [(1, "C", ""), (2, "D", "")]
+    assert [does for does, _ in told_of(look(text))] == ["same", "same"]
+    take("Page 13\nPanel 1\nE\nPanel 2\nF\nPanel 3\nG")
+    some = "Page 12\nPanel 1\nOther.\nPanel 2\nOther.\nPage 13\nPanel 3\nThe third."
+    assert told_of(look(some))[1] == ("written", ["Panel 3 gets these words.", "Panels 1 and 2 stay as they are."])
+
+
 def test_a_page_that_was_written_tells_who_read_it_before(cast, client_of, take):
     version = client_of("editor").get(f"/api/v1/pages/{cast.page.pk}").json()["version"]
     take()

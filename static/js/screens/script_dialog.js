@@ -45,7 +45,7 @@ export function scriptDialog({ known }, reload) {
     }
     return [
       field("From a text file", file),
-      field("Or written here", area, "A line “Page 4” or “Pages 4-5” begins a page, “Panel 2” a panel. Who speaks stands in capitals, before a colon, or above their words with a bare line before it."),
+      field("Or written here", area, "A line “Page 4” or “Pages 4-5” begins a page, “Panel 2” that panel of it; panels that are left out stay as they are. Who speaks stands in capitals, before a colon, or above their words with a bare line before it."),
       h("div", { class: "buttons" }, button("Look at it", look)), told,
     ];
   }, { isWide: true });
@@ -80,9 +80,9 @@ function firstWords({ happens, said, panels }) {
   return words.length > FIRST_WORDS ? `${words.slice(0, FIRST_WORDS)} …` : words;
 }
 
-function becomes({ does, panels, panels_here }) {
-  if (does === "add") return "is added";
-  if (does === "same") return "the same words are there";
+const BECOMES = { add: "is added", same: "the same words are there", written: "has other words already", write: "is written on" };
+
+function becomes({ does, panels, panels_here, told }) {
   const differs = panels_here > 0 && panels.length !== panels_here ? `; ${count(panels_here, "panel")} on the board` : "";
-  return (does === "written" ? "has other words already" : "is written on") + differs;
+  return [BECOMES[does] + differs, told.join(" ")].filter(Boolean).join(". ");
 }
