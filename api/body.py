@@ -48,6 +48,15 @@ def json_field(schema: dict, **options: Any) -> serializers.JSONField:
 class Body(serializers.Serializer):
     is_strict = True
 
+    # PATCH takes any part of a body. One field alone has no parts, and what lies in a field is whole.
+    @property
+    def partial(self) -> bool:
+        return self._may_be_partial and len(self.fields) > 1
+
+    @partial.setter
+    def partial(self, may_be: bool) -> None:
+        self._may_be_partial = may_be
+
     def get_fields(self) -> dict[str, serializers.Field]:
         fields = super().get_fields()
         for field in fields.values():
@@ -55,6 +64,8 @@ class Body(serializers.Serializer):
         return fields
 
     def to_internal_value(self, data: Any) -> dict:
+        if self.parent is not None and getattr(self.root, "partial", False):
+            return type(self)(context=self.context).run_validation(data)
         if isinstance(data, Mapping) and (unknown := set(data) - set(self.fields)):
             known = [name for name, field in self.fields.items() if not field.read_only]
             words = f"There is no such field here. {those_there_are(known)}"
