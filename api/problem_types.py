@@ -50,7 +50,8 @@ WHAT_TO_DO: dict[type[Exception], str] = {
     BodyTooLarge: "Send less at a time.",
     MetAnotherChange: "Send the same request again. If it is refused again, read the thing first.",
     NoRoom: "Send it again when there is room. An upload that was broken off by this left nothing behind.",
-    Broken: "It is not your doing. Tell whoever runs this server when it was: what happened stands in its log.",
+    Broken: "It is not your doing. Before you send a change again, look whether it was made: it may have broken while the answer "
+    "was written. Tell whoever runs this server when it was: what happened stands in its log.",
     exceptions.ValidationError: "“errors” names each field or parameter with what is the matter. Put it right and send it again.",
     exceptions.ParseError: "Check what your program really sends: quotes and commas in JSON; in a form the boundary, which "
     "whatever makes the form writes into Content-Type itself.",

@@ -51,7 +51,7 @@ class NoRoom(BoardError):
 
 
 class Broken(BoardError):
-    """Something broke on the server. It was noted down; nothing of your request was kept."""
+    """Something broke on the server. It was noted down. What was sent may have been kept all the same."""
 
     status = 500
 
