@@ -6,6 +6,7 @@ from rest_framework.response import Response
 
 from api.boards import FORMAT, TolerancesField
 from api.body import Body
+from api.dates import MomentField
 from api.endpoint import Endpoint
 from api.needs import instructs
 from board.access import access_assignment, access_class, visible_works
@@ -18,7 +19,7 @@ from board.stages.order import STAGES
 
 class NewStage(Body):
     stage = serializers.ChoiceField(STAGES)
-    due_at = serializers.DateTimeField()
+    due_at = MomentField()
 
 
 class NewCriterion(Body):

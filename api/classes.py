@@ -6,6 +6,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.body import Body
+from api.dates import DayField
 from api.endpoint import Endpoint
 from api.needs import instructs
 from board.access import access_class, signed_in, visible_classes
@@ -26,7 +27,7 @@ TO_STUDENTS = (
 class NewClass(Body):
     title = serializers.CharField(max_length=200)
     term = serializers.CharField(max_length=60, required=False, allow_blank=True)
-    ends_on = serializers.DateField(help_text="The last day of the term.")
+    ends_on = DayField(help_text="The last day of the term.")
     kept_days = serializers.IntegerField(min_value=0, max_value=3650, required=False, help_text="After the term.")
 
 

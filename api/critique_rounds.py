@@ -6,6 +6,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.body import Body
+from api.dates import MomentField
 from api.endpoint import Endpoint
 from api.needs import instructs
 from board.access import access_assignment, access_round
@@ -19,11 +20,11 @@ class NewRound(Body):
     stage = serializers.ChoiceField(STAGES)
     each_reads = serializers.IntegerField(min_value=1, max_value=50)
     is_anonymous = serializers.BooleanField(required=False)
-    due_at = serializers.DateTimeField()
+    due_at = MomentField()
 
 
 class NewDeadline(Body):
-    due_at = serializers.DateTimeField()
+    due_at = MomentField()
 
 
 class Newcomer(Body):

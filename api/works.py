@@ -7,6 +7,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.body import Body
+from api.dates import MomentField
 from api.endpoint import Endpoint
 from api.hand_ins import HandInSerializer
 from api.needs import instructs
@@ -108,7 +109,7 @@ class WorkMarks(Endpoint):
 
 class NewExtension(Body):
     stage = serializers.ChoiceField(STAGES)
-    due_at = serializers.DateTimeField()
+    due_at = MomentField()
 
 
 class ExtensionSerializer(serializers.ModelSerializer):

@@ -23,12 +23,16 @@ class SchoolClass(models.Model):
 
     @property
     def kept_until(self) -> date:
-        return self.ends_on + timedelta(days=self.kept_days)
+        return self._days_after(self.kept_days)
 
     @property
     def listed_from(self) -> date:
         """From when on `manage.py expire_classes` lists it."""
-        return self.kept_until + timedelta(days=1)
+        return self._days_after(self.kept_days + 1)
+
+    def _days_after(self, days: int) -> date:
+        """No day is later than the last of the year 9999."""
+        return self.ends_on + min(timedelta(days=days), date.max - self.ends_on)
 
     def is_over(self, now: datetime) -> bool:
         """Once its last day is over everywhere: a deadline on that day, set anywhere, can be kept."""

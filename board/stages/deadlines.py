@@ -41,7 +41,8 @@ def last_moment(due_at: datetime, grace_minutes: int, late_days: int | None) -> 
     """Until when a hand-in is taken; None: without end."""
     if late_days is None:
         return None
-    return due_at + max(timedelta(minutes=grace_minutes), timedelta(days=late_days))
+    last = datetime.max.replace(tzinfo=due_at.tzinfo)
+    return due_at + min(max(timedelta(minutes=grace_minutes), timedelta(days=late_days)), last - due_at)
 
 
 def the_class_still_runs(facts: HandInFacts) -> Refusal | None:

@@ -1,7 +1,7 @@
 """A student's way through an assignment: the board that it gives, the hand-in with its receipt, marks, and what is shown when."""
 
 from collections import Counter
-from datetime import timedelta
+from datetime import date, timedelta
 from hashlib import sha256
 from io import BytesIO
 
@@ -412,6 +412,30 @@ def test_an_assignment_without_a_deadline_is_refused_in_plain_words(in_class):
     address = f"{API}/classes/{in_class.school_class.pk}/assignments"
     answer = in_class.client("hollis").post(address, {"title": "Rain", "stages": []})
     assert answer.status_code == 400 and answer.json()["errors"] == {"stages": ["Give one stage or more its deadline."]}
+
+
+@pytest.mark.parametrize("year", ["0001", "9999"])
+def test_a_date_that_nothing_can_be_added_to_is_refused(in_class, year):
+    client, school_class = in_class.client("hollis"), f"{API}/classes/{in_class.school_class.pk}"
+    due_at, told = f"{year}-12-31T23:59:00Z", ["The year has to lie between 1900 and 2999."]
+    refused = [
+        client.post(f"{API}/classes", {"title": "Ink", "ends_on": due_at[:10]}),
+        client.patch(school_class, {"ends_on": due_at[:10]}),
+        client.post(f"{school_class}/assignments", {"title": "Rain", "stages": [{"stage": "pencil", "due_at": due_at}]}),
+        client.post(f"{API}/works/{in_class.works[AUTHOR].pk}/extensions", {"stage": "pencil", "due_at": due_at}),
+        client.post(f"{API}/assignments/{in_class.assignment.pk}/critique-rounds",
+                    {"stage": "pencil", "each_reads": 1, "due_at": due_at}),
+        client.patch(f"{API}/critique-rounds/{in_class.round.pk}", {"due_at": due_at}),
+    ]
+    assert [answer.status_code for answer in refused] == [400] * 6
+    assert all(told in answer.json()["errors"].values() for answer in refused)
+
+
+def test_a_class_without_an_end_in_sight_is_read_all_the_same(in_class):
+    SchoolClass.objects.filter(pk=in_class.school_class.pk).update(ends_on=date.max)
+    assert in_class.client("hollis").get(f"{API}/classes").json()["results"][0]["kept_until"] == "9999-12-31"
+    in_class.school_class.refresh_from_db()
+    assert in_class.school_class.listed_from == date.max
 
 
 def test_the_end_of_a_round_can_be_moved_until_it_is_delivered(in_class):

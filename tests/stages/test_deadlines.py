@@ -38,6 +38,8 @@ def test_late_work_is_taken_for_its_days_or_without_end():
     assert last_moment(DUE, 10, None) is None
     assert last_moment(DUE, 10, 0) == DUE + 10 * MINUTE  # a grace is no lateness
     assert last_moment(DUE, 10, 3) == DUE + 3 * DAY
+    latest = datetime.max.replace(tzinfo=UTC)
+    assert last_moment(latest - DAY, 10, 3) == latest
 
 
 TAKEN = HandInFacts(now=DUE, due_at=DUE, late_days=2)
