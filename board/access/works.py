@@ -58,7 +58,9 @@ def opened_pages(assignment: Assignment) -> QuerySet[Page]:
 def access_opened_picture(user: AbstractBaseUser, pk: int, number: int) -> tuple[ClassSeat, Revision]:
     """The picture of the opened page that stands at place `number` of the assignment's opened pages."""
     seat, assignment = access_assignment(user, pk)
-    pages = list(opened_pages(assignment).order_by("pk")[number - 1 : number]) if number > 0 else []
+    opened = opened_pages(assignment).order_by("pk")
+    # Counted first: an address may hold a number that no database counts to.
+    pages = list(opened[number - 1 : number]) if 0 < number <= opened.count() else []
     revision = _shown_to_the_class(pages[0]) if pages else None
     if revision is None:
         raise NotFound

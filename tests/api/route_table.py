@@ -63,6 +63,13 @@ def bare_bodies(name: str) -> Iterator[dict]:
             yield {field_name: [{}]}
 
 
+def beyond_all_numbers(arguments: tuple) -> Iterator[tuple]:
+    """The same with one number in turn that no database can hold."""
+    for at, one in enumerate(arguments):
+        if isinstance(one, int):
+            yield (*arguments[:at], 10**20, *arguments[at + 1:])
+
+
 def no_arguments(world: World, on: PageWithAll) -> tuple:
     return ()
 

@@ -12,7 +12,7 @@ from board.models import Critique, Revision
 from tests.api.class_route_table import CLASS_PEOPLE, CLASS_TABLE, class_arguments, class_payload
 from tests.api.class_world import AUTHOR, CRITIC, board_world, make_class_world
 from tests.api.lasting import clients_of, find_files_again, lasting
-from tests.api.route_table import OF_NOTHING, FormBody, arguments_of, bare_bodies, payload_of
+from tests.api.route_table import OF_NOTHING, FormBody, arguments_of, bare_bodies, beyond_all_numbers, payload_of
 from tests.api.test_permissions import PEOPLE, TABLE
 from tests.api.world import SQUARE
 from tests.conftest import make_person
@@ -97,6 +97,13 @@ def test_a_change_in_a_class_that_says_nothing_breaks_nothing(worlds, name):
     world, _, clients = worlds
     for fields in bare_bodies(name):
         assert ask(clients["hollis"], name, "PATCH", class_arguments(world, name), fields) in ("ok", "400")
+
+
+def test_a_number_in_a_class_beyond_all_numbers_leads_nowhere(worlds):
+    world, _, clients = worlds
+    for name, method in CLASS_TABLE:
+        for arguments in beyond_all_numbers(class_arguments(world, name)):
+            assert ask(clients["hollis"], name, method, arguments, None) in ("400", "404"), (name, method, arguments)
 
 
 @pytest.mark.parametrize("name", sorted({name for name, _ in TABLE} - OF_NOTHING))

@@ -10,7 +10,7 @@ from board.actions.revisions import receive_revision
 from board.models import Revision
 from tests.api.class_route_table import CLASS_TABLE
 from tests.api.lasting import clients_of, find_files_again, lasting
-from tests.api.route_table import FormBody, arguments_of, bare_bodies, payload_of, routes
+from tests.api.route_table import FormBody, arguments_of, bare_bodies, beyond_all_numbers, payload_of, routes
 from tests.api.world import SQUARE, World, make_world
 from tests.conftest import make_cast
 from tests.pictures import upload
@@ -223,6 +223,13 @@ def test_a_change_that_says_nothing_breaks_nothing(world: World, client_of, name
     for fields in bare_bodies(name):
         answer = client_of(person).patch(url, fields, headers={"If-Match": "*"})
         assert answer.status_code in (200, 400), answer.content
+
+
+def test_a_number_beyond_all_numbers_leads_nowhere(world: World, client_of):
+    for name, method in TABLE:
+        for arguments in beyond_all_numbers(arguments_of(name)(world, world.artists)):
+            answer = getattr(client_of("editor"), method.lower())(reverse(f"api:{name}", args=arguments), headers={"If-Match": "*"})
+            assert answer.status_code in (400, 404), (name, method, arguments, answer.content)
 
 
 def _prepare(world: World, name: str) -> None:
