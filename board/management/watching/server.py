@@ -5,6 +5,7 @@ import mimetypes
 import uuid
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from http.client import HTTPException
 from typing import IO, Any
 from urllib.error import HTTPError, URLError
 from urllib.parse import quote, urlsplit
@@ -89,7 +90,7 @@ class Server:
                 return json.load(answer)
         except HTTPError as error:
             raise _problem_of(error) from error
-        except (URLError, OSError, ValueError) as error:
+        except (URLError, OSError, HTTPException, ValueError) as error:  # one that is cut off in its middle is an HTTPException
             raise TryLater(f"The server does not answer ({getattr(error, 'reason', error)}).") from error
 
 
@@ -119,7 +120,7 @@ def _problem_of(error: HTTPError) -> Exception:
         reason = told.get("detail") or told.get("title") or ""
         errors = "; ".join(text for texts in told.get("errors", {}).values() for text in texts)
         reason = f"{reason} {errors}".strip()
-    except (ValueError, OSError, AttributeError):
+    except (ValueError, OSError, HTTPException, AttributeError):
         reason = ""
     reason = reason or f"The server answered {error.code}."
     if error.code in LATER:
