@@ -243,6 +243,13 @@ def test_a_page_exported_as_no_picture_is_said_once(folder):
     assert folder.sent == [(11, "p01.png"), (14, "p05.png")] and folder.watcher.told.not_sent == {"inks/p06.heic"}
 
 
+def test_a_name_that_is_no_text_is_said_once_and_keeps_no_other_picture(folder):
+    (Path(os.fsdecode(os.fsencode(folder.path) + b"/p02_st\xe4ge.png"))).write_bytes(b"drawn")
+    folder.save("p01.png")
+    assert folder.look()[0] == "p02_st?ge.png: not sent, some letters of its name cannot be read on this computer. Rename it."
+    assert folder.look() == [] and folder.sent == [(11, "p01.png")] and folder.watcher.told.not_sent == {"p02_st?ge.png"}
+
+
 def test_a_picture_that_cannot_be_opened_over_there_is_told(folder):
     folder.server.revision_state = {"state": "refused", "reason": "It is cut off."}
     folder.save("p01.png")

@@ -59,7 +59,9 @@ class Command(BaseCommand):
                 sys.exit(1)
 
     def say(self, line: str) -> None:
-        self.stdout.write(line)
+        """Whatever letters the terminal has: one that it lacks must not end the watch."""
+        letters = getattr(self.stdout, "encoding", None) or "utf-8"
+        self.stdout.write(line.encode(letters, "replace").decode(letters))
         self.stdout.flush()
 
     def _watcher(self, options: dict[str, Any]) -> Watcher:

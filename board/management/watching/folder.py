@@ -49,16 +49,20 @@ class WatchedFolder:
     def __init__(self, folder: Path, settle_seconds: float, clock: Callable[[], float] = time.monotonic) -> None:
         self.folder, self.settle_seconds, self.clock = folder, settle_seconds, clock
         self._since: dict[str, tuple[Stamp, float]] = {}
-        self.not_taken: set[str] = set()  # at the last look: pages exported as something else, and not as a picture too
+        # At the last look: pages exported as something else, and not as a picture too; pictures whose names are no text.
+        self.not_taken: set[str] = set()
+        self.unreadable: set[str] = set()
 
     def look(self) -> list[Export]:
         """The pictures that have stood unchanged for long enough."""
         try:
-            paths = list(self._visible())
+            found = list(self._visible())
+            paths = [path for path in found if is_text(self._name(path))]
             now, seen = self.clock(), {export.name: export for export in self._exports(paths)}
         except OSError:  # a folder inside went while it was read
             return []
         self.not_taken = self._others(paths)
+        self.unreadable = {readable(self._name(path)) for path in set(found).difference(paths) if path.suffix.lower() in ENDINGS}
         self._since = {
             name: self._since[name] if name in self._since and self._since[name][0] == export.stamp else (export.stamp, now)
             for name, export in seen.items()
@@ -79,13 +83,25 @@ class WatchedFolder:
         for path in paths:
             stamp = stamp_of(path) if path.suffix.lower() in ENDINGS else None
             if stamp and stamp.size:
-                yield Export(path.relative_to(self.folder).as_posix(), path, stamp)
+                yield Export(self._name(path), path, stamp)
+
+    def _name(self, path: Path) -> str:
+        return path.relative_to(self.folder).as_posix()
 
     def _others(self, paths: Iterable[Path]) -> set[str]:
         pictures = {path.with_suffix("") for path in paths if path.suffix.lower() in ENDINGS}
         others = [path for path in paths if path.suffix.lower() in OTHER_ENDINGS and path.with_suffix("") not in pictures]
-        names = {path.relative_to(self.folder).as_posix() for path in others}
+        names = {self._name(path) for path in others}
         return {name for name in names if read_name(name).candidates}
+
+
+def is_text(name: str) -> bool:
+    """A name from another disk or an old archive may be bytes that mean no letters here."""
+    return readable(name) == name
+
+
+def readable(name: str) -> str:
+    return name.encode(errors="replace").decode()
 
 
 def stamp_of(path: Path) -> Stamp | None:

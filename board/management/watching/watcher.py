@@ -72,16 +72,16 @@ class Watcher:
 
     def _tell_not_taken(self) -> None:
         """Once for each; where it is exported as a picture too, that is sent."""
-        now = self.folder.not_taken
+        now = self.folder.not_taken | self.folder.unreadable
         for name in sorted(now - self._not_taken, key=natural_key):
-            self.say(words.not_taken(name))
+            self.say(words.unreadable(name) if name in self.folder.unreadable else words.not_taken(name))
         self.told.not_sent = (self.told.not_sent - self._not_taken) | now
         self._not_taken |= now
 
     def pass_over(self) -> int:
         """What lies here now is not to be sent; how many those are."""
         exports = self.folder.look()
-        self._not_taken |= self.folder.not_taken
+        self._not_taken |= self.folder.not_taken | self.folder.unreadable
         self._done |= {(export.name, export.stamp) for export in exports}
         return len(exports)
 

@@ -25,6 +25,10 @@ def not_taken(name: str) -> str:
     return f"{name}: not sent, it is no picture that is taken there. Export it as PNG, JPEG, WebP, TIFF or OpenRaster."
 
 
+def unreadable(name: str) -> str:
+    return f"{name}: not sent, some letters of its name cannot be read on this computer. Rename it."
+
+
 def sent(name: str, page: Mapping, revision: Mapping) -> str:
     alternate = f", alternate {revision['alternate']}" if revision["alternate"] != "A" else ""
     stays = page["current_revision"] is None or revision["stage"] == page["stage"]  # with its first picture a page begins
