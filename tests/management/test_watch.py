@@ -37,6 +37,7 @@ class FakeServer:
         self.arrived: list[tuple[int, str, dict, bytes]] = []
         self.broken: list[tuple[Exception, bool]] = []
         self.revision_state = {"state": "ready", "reason": ""}
+        self.tells_bytes = False
 
     def rows(self, path):
         if "/revisions" in path:
@@ -56,7 +57,8 @@ class FakeServer:
             assert len(content) == size
             self.arrived.append((page, name, fields, content))
             self.kept[key] = {"id": len(self.arrived), "page": page, "number": len(self.arrived), "stage": fields["stage"],
-                              "alternate": fields.get("alternate", "A"), "sha256": "of another", "panel": None}
+                              "alternate": fields.get("alternate", "A"), "panel": None, "state": "ready", "withdrawn_at": None,
+                              "sha256": hashlib.sha256(content).hexdigest() if self.tells_bytes else "of another"}
         if failure:
             raise failure
         return self.kept[key]
@@ -147,6 +149,7 @@ def test_a_file_that_changes_while_it_is_read_is_not_sent(folder):
 
 
 def test_the_same_bytes_are_sent_once_also_over_restarts(folder):
+    folder.server.tells_bytes = True
     folder.save("p01.png")
     folder.look()
     folder.save("p01.png")  # saved again, nothing drawn
@@ -156,6 +159,42 @@ def test_the_same_bytes_are_sent_once_also_over_restarts(folder):
     folder.save("p01.png", b"drawn on")
     folder.look()
     assert folder.sent == [(11, "p01.png"), (11, "p01.png")]
+
+
+@pytest.mark.parametrize("restarts", [False, True])
+def test_who_goes_back_to_an_earlier_export_has_it_on_the_page_again(folder, restarts):
+    folder.server.tells_bytes = True
+    for moment, content in enumerate((b"first", b"second", b"first"), 1):
+        os.utime(folder.save("p01.png", content), ns=(moment, moment))
+        lines = folder.look()
+        if restarts:
+            folder.begin()
+    assert [content for _, _, _, content in folder.server.arrived] == [b"first", b"second", b"first"]
+    assert lines == ["p01.png: sent to page 1, pencil, as revision 3."]
+    folder.begin()
+    assert folder.look() == ["1 picture here as sent before."]
+
+
+def test_what_was_withdrawn_comes_back_once_it_is_saved_again(folder):
+    folder.server.tells_bytes = True
+    folder.save("p01.png")
+    folder.look()
+    for kept in folder.server.kept.values():
+        kept["withdrawn_at"] = "2026-01-01T00:00Z"
+    folder.begin()
+    assert folder.look() == ["1 picture here as sent before."]
+    folder.save("p01.png")
+    assert folder.look() == ["p01.png: sent to page 1, pencil, as revision 2."]
+
+
+def test_an_older_export_under_another_name_puts_nothing_aside(folder):
+    folder.server.tells_bytes = True
+    os.utime(folder.save("p01.png", b"older"), ns=(1, 1))
+    os.utime(folder.save("p01_new.png", b"newer"), ns=(2, 2))
+    folder.look()
+    os.utime(folder.path / "p01.png", ns=(3, 3))
+    assert folder.look() == ["p01.png: is on page 1 already, as revision 1. Revision 2 stands in its place."]
+    assert len(folder.sent) == 2
 
 
 def test_the_same_bytes_for_another_page_or_stage_are_another_picture(folder):
@@ -189,7 +228,7 @@ def test_a_broken_line_never_sends_twice(folder, has_arrived):
 def test_a_picture_that_is_there_already_is_not_sent(folder):
     sha256 = hashlib.sha256(folder.save("p01.png").read_bytes()).hexdigest()
     folder.server.kept["by browser"] = {"id": 7, "page": 11, "number": 3, "stage": "pencil", "alternate": "A",
-                                        "sha256": sha256, "panel": None}
+                                        "sha256": sha256, "panel": None, "state": "ready", "withdrawn_at": None}
     assert folder.look() == ["p01.png: is on page 1 already, as revision 3."]
     assert folder.sent == []
 
@@ -314,7 +353,8 @@ class Answers(BaseHTTPRequestHandler):
 def test_answers_of_a_server_are_told_apart():
     with ThreadingHTTPServer(("127.0.0.1", 0), Answers) as http:
         http.keys, http.steps = [], [
-            None, (201, {"Content-Length": "99"}, b'{"id": 5}'), (503, {"Content-Length": "99"}, b"down"), (503, {}, b"down"), (429, {"Retry-After": "7"}, b'{"detail": "Too many."}'),
+            None, (201, {"Content-Length": "99"}, b'{"id": 5}'), (503, {"Content-Length": "99"}, b"down"),
+            (503, {}, b"down"), (429, {"Retry-After": "7"}, b'{"detail": "Too many."}'),
             (307, {"Location": "http://127.0.0.1:1/elsewhere"}, b""),
             (400, {}, b'{"detail": "Not so.", "errors": {"image": ["No picture."]}}'), (201, {}, b'{"id": 5}')]
         threading.Thread(target=http.serve_forever, daemon=True).start()

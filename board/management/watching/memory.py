@@ -18,11 +18,15 @@ class Memory:
         self.pages_of_names: dict[str, int] = mine.setdefault("names", {})
 
     def remember(self, target: str, name: str, page: int, **told: Any) -> None:
-        """It is there (`revision`), or is never to be sent (`reason`)."""
+        """It is there (`revision`, and `changed_ns` of the file that it was), or is never to be sent (`reason`)."""
         self.sent[target] = {"name": name, **told}
         if "reason" not in told:
             self.pages_of_names[name] = page
         self._write()
+
+    def name_of(self, revision: int) -> str | None:
+        """Of the file that was sent from here as this revision."""
+        return next((told["name"] for told in self.sent.values() if told.get("revision") == revision), None)
 
     def refuse(self, revision: int, reason: str) -> None:
         """It arrived, and could not be opened there."""

@@ -12,6 +12,7 @@ from board.management.watching.folder import Copy, Export, WatchedFolder, copied
 from board.management.watching.memory import Memory
 from board.management.watching.patience import Patience
 from board.management.watching.server import Refused, TryLater, board_path
+from board.management.watching.there import standing, there_already
 from board.page_names import NameMatch, match_names, natural_key
 
 ASK_AGAIN_SECONDS = 60.0  # whether a page was added that an export waits for
@@ -119,10 +120,15 @@ class Watcher:
                 self._done.discard((export.name, export.stamp))
                 return False
             target = target_of(match, self.stage, copy.sha256)
-            if before := self.memory.sent.get(target):
+            before = self.memory.sent.get(target)
+            if before and ("reason" in before or not self._was_saved_again(export, before)):
                 return self._is_there(export, before)
-            self._send(export, match, pages[match.page], copy, target)
-        return False
+            return self._send(export, match, pages[match.page], copy, target)
+
+    def _was_saved_again(self, export: Export, before: Mapping[str, Any]) -> bool:
+        """Since these very bytes were sent: they may be meant to be the page's picture once more."""
+        had_others = any(name == export.name and stamp != export.stamp for name, stamp in self._done)
+        return had_others or export.stamp.changed_ns > before.get("changed_ns", export.stamp.changed_ns)
 
     def _is_there(self, export: Export, before: Mapping[str, Any]) -> bool:
         if "reason" not in before:
@@ -132,49 +138,60 @@ class Watcher:
         self.say(f"{export.name}: not sent again, the server did not take this very picture. {before['reason']}")
         return False
 
-    def _send(self, export: Export, match: NameMatch, page: Mapping, copy: Copy, target: str) -> None:
+    def _send(self, export: Export, match: NameMatch, page: Mapping, copy: Copy, target: str) -> bool:
+        """Whether it is known already."""
         said = match.stage or self.stage
+        known = target in self.memory.sent
         try:
-            there = self._there_already(page, match, said, copy.sha256)
-            if there is None and not self.sends:
+            rows = list(self.server.rows(f"/pages/{page['id']}/revisions?limit=500"))
+            there = there_already(rows, match.alternate or page["chosen_alternate"], said, copy.sha256)
+            stands = standing(rows, there) if there else None
+            if there and not (known and self._comes_back(export, there, stands)):
+                return self._tell_there(export, page, target, there, stands)
+            if not self.sends:
                 self.say(f"{export.name}: would go to {words.page_words(page)}, {said or page['stage']}.")
-                return
-            revision = there or self.server.upload(
+                return False
+            # Under the first key it would be answered as it was then.
+            again = f" after {max((row['id'] for row in rows), default=0)}" if known else ""
+            revision = self.server.upload(
                 page["id"], copy.file, copy.size, PurePosixPath(export.name).name, fields_of(match, said or page["stage"]),
-                key_of(self.board, export.name, said or page["stage"], target),
+                key_of(self.board, export.name, said or page["stage"], target + again),
             )
         except Refused as refusal:
             self._refused(export, page, target, refusal)
         except TryLater as trouble:
             self._later(export, trouble)
         else:
-            self.memory.remember(target, export.name, page["id"], revision=revision["id"])
-            self._say_sent(export, page, revision, there is not None)
+            self.memory.remember(target, export.name, page["id"], revision=revision["id"], changed_ns=export.stamp.changed_ns)
+            self._say_sent(export, page, revision)
+        return False
 
-    def _there_already(self, page: Mapping, match: NameMatch, stage: str | None, sha256: str) -> Mapping | None:
-        """The same bytes on this page, uploaded from elsewhere."""
-        alternate = match.alternate or page["chosen_alternate"]
-        for revision in self.server.rows(f"/pages/{page['id']}/revisions?limit=500"):
-            is_same = (revision["panel"], revision["sha256"], revision["alternate"]) == (None, sha256, alternate)
-            if is_same and stage in (None, revision["stage"]):
-                return revision
-        return None
+    def _comes_back(self, export: Export, there: Mapping, stands: Mapping | None) -> bool:
+        """Saved again, it takes the place of what the same file was since. What came from elsewhere is not overwritten."""
+        return stands is None or stands["id"] != there["id"] and self.memory.name_of(stands["id"]) == export.name
 
-    def _say_sent(self, export: Export, page: Mapping, revision: Mapping, was_there: bool) -> None:
+    def _tell_there(self, export: Export, page: Mapping, target: str, there: Mapping, stands: Mapping | None) -> bool:
+        known = target in self.memory.sent
         self.patience.went_well(export.name)
         self.told.not_sent.discard(export.name)
-        if was_there:
-            self.say(f"{export.name}: is on {words.page_words(page)} already, as revision {revision['number']}.")
-            return
+        self.memory.remember(target, export.name, page["id"], revision=there["id"], changed_ns=export.stamp.changed_ns)
+        is_shown = stands is not None and stands["id"] == there["id"]
+        if not (known and is_shown):
+            self.say(words.is_there(export.name, page, there, None if is_shown else stands))
+        return known and is_shown
+
+    def _say_sent(self, export: Export, page: Mapping, revision: Mapping) -> None:
+        self.patience.went_well(export.name)
+        self.told.not_sent.discard(export.name)
         self.told.sent += 1
         self._awaited[revision["id"]] = export.name
         self.say(words.sent(export.name, page, revision))
 
     def _refused(self, export: Export, page: Mapping, target: str, refusal: Refused) -> None:
+        self.told.not_sent.add(export.name)
         if refusal.status == 401:
             raise refusal
         self.patience.went_well(export.name)
-        self.told.not_sent.add(export.name)
         self.say(f"{export.name}: the server does not take it for {words.page_words(page)}. {refusal}")
         if refusal.status in (400, 413, 415):  # the picture itself; what one may not do today, one may tomorrow
             self.memory.remember(target, export.name, page["id"], reason=str(refusal))

@@ -36,6 +36,13 @@ def sent(name: str, page: Mapping, revision: Mapping) -> str:
     return f"{name}: sent to {page_words(page)}, {revision['stage']}{alternate}, as revision {revision['number']}{ahead}."
 
 
+def is_there(name: str, page: Mapping, revision: Mapping, stands: Mapping | None) -> str:
+    """`stands`: another revision that stands in its place by now."""
+    gone = ", which was withdrawn there" if revision["withdrawn_at"] else ""
+    shown = f" Revision {stands['number']} stands in its place." if stands else ""
+    return f"{name}: is on {page_words(page)} already, as revision {revision['number']}{gone}.{shown}"
+
+
 def page_words(page: Mapping) -> str:
     return f"page {'-'.join(map(str, page['numbers']))}"
 
