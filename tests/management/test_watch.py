@@ -11,7 +11,7 @@ import pytest
 from django.core.management import call_command
 
 from board.actions.pages import add_page
-from board.actions.tokens import issue_token
+from board.actions.tokens import issue_token, revoke_tokens
 from board.management.watching.folder import WatchedFolder, copied
 from board.management.watching.memory import FILE_NAME, Memory
 from board.management.watching.patience import Patience
@@ -396,13 +396,36 @@ def test_once_against_the_real_thing(live_server, transactional_db, tmp_path, mo
     for name, shade in (("p01_final.png", 10), ("04-05b.png", 20), ("p07.png", 30)):
         (tmp_path / name).write_bytes(png(shade=shade))
     code, said = run_once(tmp_path, live_server.url)
-    assert code == 1 and "p07.png: not sent, the board has no page 7." in said and "2 pictures sent, 1 not." in said
+    assert code == 1 and "p07.png: not sent, the board has no page 7." in said and "2 pictures sent, 1 not: p07.png." in said
     kept = {(one.page.number, one.stage, one.alternate, one.file_name) for one in Revision.objects.select_related("page")}
     assert kept == {(1, "final", "A", "p01_final.png"), (4, "thumbnail", "B", "04-05b.png")}
     (tmp_path / "p07.png").unlink()
     (tmp_path / FILE_NAME).unlink()  # even without its memory: the server has them
     code, said = run_once(tmp_path, live_server.url)
     assert code == 0 and "is on page 1 already, as revision 1" in said and Revision.objects.count() == 2
+
+
+@pytest.mark.parametrize("has_another", [False, True])
+def test_a_token_that_was_taken_back_is_read_again_or_told(live_server, transactional_db, tmp_path, monkeypatch, cast, has_another):
+    monkeypatch.setattr("board.management.commands.watch.OPENED_WITHIN_SECONDS", 0.0)
+    exports, token_file, rows = tmp_path / "exports", tmp_path / "token", Server.rows
+    exports.mkdir()
+    (exports / "p01_final.png").write_bytes(png(shade=10))
+    token_file.write_text(issue_token(user=cast.artist))
+    lost = [True]
+
+    def rows_after_the_token_was_lost(self, path):
+        if "/revisions" in path and lost and lost.pop():
+            revoke_tokens(user=cast.artist)
+            if has_another:
+                token_file.write_text(issue_token(user=cast.artist))
+        return rows(self, path)
+
+    monkeypatch.setattr(Server, "rows", rows_after_the_token_was_lost)
+    code, said = run_once(exports, live_server.url, "--board", str(cast.board.pk), "--token-file", str(token_file))
+    told = "There is a new token. Tried again" if has_another else "Start again with another in UNDERBLUE_TOKEN"
+    last = "Stopped. 1 picture sent, 0 not." if has_another else "Stopped. 0 pictures sent, 1 not: p01_final.png."
+    assert code == (0 if has_another else 2) and told in said and last in said
 
 
 def test_without_a_token_or_a_folder_it_says_what_is_needed(tmp_path, monkeypatch):

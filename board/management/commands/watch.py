@@ -16,11 +16,13 @@ from board.management.watching.memory import Memory
 from board.management.watching.server import Refused, Server, TryLater
 from board.management.watching.watcher import Watcher
 from board.management.watching.words import several
+from board.page_names import natural_key
 from board.stages.order import STAGES
 
 TOKEN = "UNDERBLUE_TOKEN"
 MOST_TRIES_AT_ONCE = 6  # with --once
 OPENED_WITHIN_SECONDS = 30.0
+MOST_NAMES = 6  # in the last line
 
 
 class Command(BaseCommand):
@@ -52,11 +54,25 @@ class Command(BaseCommand):
         except KeyboardInterrupt:
             self.say("")
         except (Refused, TryLater, OSError) as trouble:
-            self._end(str(trouble))
+            if watcher:
+                self._say_stopped(watcher)
+            self._end(self._words_of(trouble, has_token=bool(watcher or options["token_file"] or os.environ.get(TOKEN))))
         if watcher:
-            self.say(f"Stopped. {several(watcher.told.sent, 'picture')} sent, {len(watcher.told.not_sent)} not.")
+            self._say_stopped(watcher)
             if options["once"] and watcher.told.not_sent:
                 sys.exit(1)
+
+    def _say_stopped(self, watcher: Watcher) -> None:
+        names = sorted(watcher.told.not_sent, key=natural_key)
+        more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
+        listed = f": {', '.join(names[:MOST_NAMES])}{more}" if names else ""
+        self.say(f"Stopped. {several(watcher.told.sent, 'picture')} sent, {len(names)} not{listed}.")
+
+    def _words_of(self, trouble: Exception, *, has_token: bool) -> str:
+        if not (isinstance(trouble, Refused) and trouble.status == 401 and has_token):
+            return str(trouble)
+        return (f"The server no longer knows this token, or never did. Start again with another in {TOKEN} or by --token-file; "
+                "without one you are asked for name and password. What was sent is not sent twice.")
 
     def say(self, line: str) -> None:
         """Whatever letters the terminal has: one that it lacks must not end the watch."""
@@ -81,10 +97,11 @@ class Command(BaseCommand):
 
     def _sign_in(self, server: Server, token_file: Path | None) -> None:
         try:
-            server.token = token_file.read_text(encoding="utf-8").strip() if token_file else os.environ.get(TOKEN, "")
+            server.token = token_of(token_file)
         except OSError as error:
             self._end(f"{token_file}: {error.strerror}")
         if server.token:
+            server.renew = lambda: token_of(token_file)
             return
         if not sys.stdin.isatty():
             self._end(f"A token is needed: set {TOKEN}, or name a file with --token-file. POST /api/v1/tokens gives one.")
@@ -121,3 +138,7 @@ class Command(BaseCommand):
     def _end(self, why: str) -> NoReturn:
         self.stderr.write(why)
         sys.exit(2)
+
+
+def token_of(file: Path | None) -> str:
+    return file.read_text(encoding="utf-8").strip() if file else os.environ.get(TOKEN, "")

@@ -3,7 +3,8 @@
 import json
 import mimetypes
 import uuid
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
 from dataclasses import dataclass
 from http.client import HTTPException
 from typing import IO, Any
@@ -46,6 +47,7 @@ class _StayHere(HTTPRedirectHandler):
 class Server:
     address: str  # https://host, without a slash at its end
     token: str = ""
+    renew: Callable[[], str] | None = None  # reads the token again, which may have been replaced meanwhile
 
     def __post_init__(self) -> None:
         self._opener = build_opener(_StayHere)
@@ -89,9 +91,17 @@ class Server:
             with self._opener.open(request, timeout=TIMEOUT_SECONDS) as answer:
                 return json.load(answer)
         except HTTPError as error:
+            if error.code == 401 and self._has_another_token():
+                raise TryLater("There is a new token.") from error
             raise _problem_of(error) from error
         except (URLError, OSError, HTTPException, ValueError) as error:  # one that is cut off in its middle is an HTTPException
             raise TryLater(f"The server does not answer ({getattr(error, 'reason', error)}).") from error
+
+    def _has_another_token(self) -> bool:
+        old = self.token
+        with suppress(OSError):
+            self.token = (self.renew() if self.renew else "") or old
+        return self.token != old
 
 
 def form_parts(boundary: str, name: str, fields: dict[str, str]) -> tuple[bytes, bytes]:
