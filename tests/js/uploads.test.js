@@ -4,6 +4,7 @@ import { naturally, numbersTyped, pagesIn, stageIn } from "../../static/js/uploa
 import { GRID, alikePairs, glanceOf } from "../../static/js/uploads/likeness.js";
 import { isAhead, matchByName, numbersProposed, pictureWords, withNewPages } from "../../static/js/uploads/matching.js";
 import { UploadQueue } from "../../static/js/uploads/queue.js";
+import { newestLast, sharedPlaces } from "../../static/js/uploads/same_place.js";
 
 const page = (number, file = "", more = {}) => ({ id: 100 + number, numbers: [number], stage: "pencil", current_revision: { file_name: file, sha256: `sha-${number}` }, ...more });
 
@@ -73,6 +74,18 @@ test("a spread is typed with both its numbers", () => {
 test("what matches nothing becomes new pages after the last, in order", () => {
   const found = withNewPages(matchByName([{ name: "b.png" }, { name: "p6.png" }, { name: "a.png" }, { name: "p1.png" }], [page(1), page(2)]), [page(1), page(2)]);
   assert.deepEqual(found.map(({ numbers, how }) => [...numbers, how]), [[8, "new"], [6, "new"], [7, "new"], [1, "name"]]);
+});
+
+test("of several files for one place the newest is sent last, and each tells which will be shown", () => {
+  const row = (name, lane, lastModified, state = "") => ({ file: { name, lastModified }, lane, state });
+  const [fresh, old, other] = [row("p17_new.png", "page 17", 20), row("p17.png", "page 17", 10), row("p18.png", "page 18", 5)];
+  assert.deepEqual(newestLast([fresh, other, old]), [old, other, fresh]);
+  const told = sharedPlaces([fresh, other, old], ({ lane }) => lane);
+  assert.deepEqual([told.get(old), told.get(fresh), told.get(other)], [
+    { isFirst: true, words: "p17_new.png is for it too and is sent after it, as the newer file: that one will be shown." },
+    { isFirst: false, words: "p17.png is for it too. This one is sent last, as the newer file, and will be shown." }, undefined]);
+  fresh.state = "sent"; // before the older one was added
+  assert.match(sharedPlaces([fresh, old], ({ lane }) => lane).get(old).words, /^p17_new.png is for it too. This one is sent last, and will be shown.$/);
 });
 
 /** A page with a frame around one half, drawn with a loose line. */

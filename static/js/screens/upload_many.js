@@ -11,6 +11,7 @@ import { dropFiles } from "../gestures/drop_file.js";
 import { UploadQueue } from "../uploads/queue.js";
 import { TYPES } from "../uploads/types.js";
 import { drawsPage, pageOf } from "../uploads/matching.js";
+import { newestLast, sharedPlaces } from "../uploads/same_place.js";
 import { chosenFiles } from "./upload_many_files.js";
 import { uploadRow } from "./upload_many_row.js";
 
@@ -37,14 +38,19 @@ export async function uploadMany({ board, pages, may, me }, done, files = []) {
     send.disabled = true;
     words.textContent = `Looking at ${count(more.length, "file")} …`;
     for (const chosen of await chosenFiles(more, rows, about)) {
-      const row = uploadRow(chosen, about, { change: sum, remove: () => { rows.splice(rows.indexOf(row), 1); sum(); } });
+      const row = uploadRow(chosen, about, { change: changed, remove: () => { rows.splice(rows.indexOf(row), 1); changed(); } });
       rows.push(row);
       list.append(row.element);
     }
+    changed();
+  }
+  function changed() {
+    const shared = sharedPlaces(rows.filter((row) => row.fits()), (row) => row.placed());
+    for (const row of rows) row.share(shared.get(row));
     sum();
   }
   async function go() {
-    const chosen = rows.filter((row) => row.fits() && row.state !== "sent");
+    const chosen = newestLast(rows.filter((row) => row.fits() && row.state !== "sent"));
     for (const row of rows) row.lock(true);
     [send.hidden, stop.hidden, choose.hidden] = [true, false, true];
     const isPast = askBeforeLeaving(() => true);

@@ -17,6 +17,7 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
   /** @type {Record<string, any>} */
   const row = { id: ++made, file, state: "", part: 0, words: "", corners: null };
   let isGuess = true;
+  let shared = { isFirst: true, words: "" }; // of others for the same place
   const number = h("input", { type: "text", maxlength: "11", autocomplete: "off", value: match.how === "same" ? "" : (match.numbers ?? []).join("-"),
     oninput: () => { isGuess = false; place(); change(); } });
   row.numbers = () => numbersTyped(number.value);
@@ -26,7 +27,7 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
   const isTaken = () => !known() && (row.numbers() ?? []).some((one) => pageWith(pages, one));
   const letters = [...new Set([...LETTERS, match.alternate ?? "A", ...pages.map((page) => page.chosen_alternate)])];
   const alternate = choice(letters.map((one) => [one, one]), "", { onchange: () => { alternate.dataset.byHand = "yes"; place(); change(); } });
-  const stage = choice(STAGES.map((one) => [one, one]), match.stage ?? known()?.stage ?? STAGES[0], { onchange: () => { stage.dataset.byHand = "yes"; place(); change(); } });
+  const stage = choice(STAGES.map((one) => [one, one]), match.stage ?? known()?.stage ?? STAGES[0], { onchange: () => { stage.dataset.byHand = "yes"; change(); } });
   const why = h("p", { class: "small quiet" });
   const bar = h("progress", { max: "1", value: 0, hidden: true, "aria-label": `Upload of ${file.name}` });
   const state = h("p", { class: "small upload-state" });
@@ -42,7 +43,10 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
     row.page = null;
     if (!alternate.dataset.byHand) alternate.value = match.alternate ?? page?.chosen_alternate ?? LETTERS[0];
     if (!match.stage && !stage.dataset.byHand) stage.value = page?.stage ?? STAGES[0];
-    why.textContent = wordsOf(page) + (row.corners ? " Laid flat by its four corners." : "");
+    tell();
+  }
+  function tell() {
+    why.textContent = [wordsOf(known()), shared.words, row.corners && "Laid flat by its four corners."].filter(Boolean).join(" ");
   }
   function wordsOf(page) {
     const numbers = row.numbers()?.join("-");
@@ -50,8 +54,9 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
     if (isTaken()) return `Pages ${numbers} are not one spread on the board. Add it on the Wall as a spread.`;
     if (!page) return may.add_pages ? newWords(numbers) : `There is no page ${numbers} that you draw.`;
     const because = isGuess && HOW[match.how] ? `, ${HOW[match.how]}` : "";
-    return `Page ${page.numbers.join("-")}${because}: ${isBeside(page) ? `another try, beside the chosen ${page.chosen_alternate}` : pictureWords(page, stage.value)}.`;
+    return `Page ${page.numbers.join("-")}${because}: ${isBeside(page) ? `another try, beside the chosen ${page.chosen_alternate}` : becomes(page)}.`;
   }
+  const becomes = (page) => (page.current_revision || shared.isFirst ? pictureWords(page, stage.value) : "a new revision");
   function leftOut() {
     if (number.value.trim()) return "Left out: a page is a number like 6, a spread like 6-7.";
     if (isGuess && match.how === "panel") return PANEL;
@@ -59,6 +64,8 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
   }
   const newWords = (numbers) => `A new ${row.numbers().length > 1 ? "spread" : "page"} ${numbers}.${alternate.value === LETTERS[0] ? "" : " It shows its alternate A until another is chosen."}`;
   Object.assign(row, {
+    placed: () => `${row.lane} ${stage.value} ${alternate.value}`,
+    share: (now = { isFirst: true, words: "" }) => { shared = now; tell(); },
     isNew: () => row.numbers() !== null && !known(),
     isAhead: () => Boolean(known()) && !isBeside(known()) && isAhead(known(), stage.value),
     fits: () => row.numbers() !== null && (Boolean(known()) || (may.add_pages && !isTaken())),
