@@ -6,7 +6,7 @@ from django.urls import reverse
 from rest_framework.request import Request
 
 from board.actions.versions import entity_tag, stale
-from board.errors import BoardError, NotValid
+from board.errors import BoardError, NotValid, StaleVersion
 from board.models import Versioned
 
 TAG = re.compile(r'\s*((?:W/)?"[\x21\x23-\x7e\x80-\xff]*")\s*(?:,|$)')
@@ -25,9 +25,16 @@ def version_named(request: Request, row: Versioned) -> int | None:
         raise VersionNeeded(f"Say in If-Match which version you changed: {_where_read(row)}.")
     if header.strip() == "*":
         return None
-    if entity_tag(row.version) not in _tags(header):
-        raise stale(row)
+    tags, current = _tags(header), entity_tag(row.version)
+    if current not in tags:
+        raise _weak(current) if f"W/{current}" in tags else stale(row)
     return row.version
+
+
+def _weak(current: str) -> StaleVersion:
+    told = (f"Nobody changed it since you read it, but W/{current} is a weak tag, and those never match here. Whatever packs "
+            f"answers on the way to you may have made it so; send {current}.")
+    return StaleVersion(told, current=current)
 
 
 def version_after(row: Versioned, expected_version: int | None) -> int | None:

@@ -23,13 +23,16 @@ def note_url(world) -> str:
 
 @pytest.mark.parametrize(
     ("if_match", "status"),
-    [(None, 428), ('"1"', 200), ('"2"', 412), ('W/"1"', 412), ('"7", "1"', 200), ("*", 200), ("1", 400), ('"1" "1"', 400),
-     ("", 400)],
+    [(None, 428), ('"1"', 200), ('"2"', 412), ('W/"1"', 412), ('W/"2"', 412), ('"7", "1"', 200), ("*", 200), ("1", 400),
+     ('"1" "1"', 400), ("", 400)],
 )
 def test_a_write_names_the_version_it_was_made_on(note_url, client_of, if_match, status):
     headers = {} if if_match is None else {"HTTP_IF_MATCH": if_match}
     answer = client_of("editor").patch(note_url, {"body": "New words."}, **headers)
     assert answer.status_code == status
+    if status == 412:
+        assert ("Someone changed this note" in answer.json()["detail"]) != ("is a weak tag" in answer.json()["detail"])
+        assert ("is a weak tag" in answer.json()["detail"]) == (if_match == 'W/"1"')
 
 
 VIEWS = {row.name: row.callback.view_class for row in urlpatterns}
