@@ -43,6 +43,7 @@ def critique(tmp_path: Path, monkeypatch):
 
     def run(*arguments: str, names=("page.png",)) -> str:
         for name in names:
+            (tmp_path / name).parent.mkdir(exist_ok=True)
             (tmp_path / name).write_bytes(png())
         out = StringIO()
         call_command("critique", *(str(tmp_path / name) for name in names), *arguments, stdout=out)
@@ -88,6 +89,15 @@ def test_several_pictures_have_a_heading_each_and_lie_in_one_list(critique, tmp_
     assert "a.png: 40 × 60 px" in told and "\n\nb.png: 40 × 60 px" in told
     assert [one["image"] for one in json.loads((tmp_path / "all.json").read_text())] == ["a.png", "b.png"]
     assert (tmp_path / "a-overlay.png").exists() and (tmp_path / "b-overlay.png").exists()
+
+
+def test_pictures_of_one_name_are_told_apart_and_have_an_overlay_each(critique, tmp_path):
+    names = ("ch1/p01.png", "ch2/p01.png", "ch2/p02.png", "ch2/P02.jpg")
+    told = critique("--overlay", str(tmp_path), names=names)
+    headings = [line.partition(":")[0] for line in told.splitlines() if ": 40 × 60 px" in line]
+    assert headings == ["ch1/p01.png", "ch2/p01.png", "p02.png", "P02.jpg"]
+    assert {path.name for path in tmp_path.glob("*-overlay.png")} == {
+        "ch1-p01-overlay.png", "ch2-p01-overlay.png", "p02.png-overlay.png", "P02.jpg-overlay.png"}
 
 
 @pytest.mark.parametrize(("arguments", "names", "words"), [

@@ -18,6 +18,7 @@ from board.check_overlay import draw_overlay
 from board.check_run import run_checks
 from board.errors import BoardError
 from board.management.critique_report import all_found, eye_levels, report, summary
+from board.management.told_apart import file_stems, headings
 from board.page_format import FORMATS, PageFormat
 from board.stages.order import STAGES
 from board.vision.picture_decoding import DecodedPicture, decode_picture
@@ -49,29 +50,34 @@ class Command(BaseCommand):
             self._give_up(fault)
         told: list[dict[str, Any]] = []
         has_failed = False
-        for path in options["images"]:
+        names = headings(options["images"])
+        for path, name, stem in zip(options["images"], names, file_stems(names), strict=True):
             picture = self._decode(path)
             if picture is None:
                 has_failed = True
                 continue
             self.stdout.write("\n\n" if told else "", ending="")
-            told.append(self._critique(path, picture, page_format, options))
+            out = options["overlay"]
+            if out and out.is_dir():
+                out = out / f"{stem}-overlay.png"
+            told.append(self._critique(name, picture, page_format, out, options))
         if options["json"] and told:
             whole = told if len(options["images"]) > 1 else told[0]
             options["json"].write_text(json.dumps(whole, indent=1))
         if has_failed:
             sys.exit(2)
 
-    def _critique(self, path: Path, picture: DecodedPicture, page_format: PageFormat, options: dict[str, Any]) -> dict[str, Any]:
+    def _critique(
+        self, name: str, picture: DecodedPicture, page_format: PageFormat, out: Path | None, options: dict[str, Any]
+    ) -> dict[str, Any]:
         page = PageUnderCheck(
             picture.gray, options["stage"] or "final", page_format, options["reading"], is_spread=options["spread"]
         )
         page, runs = run_checks(page)
-        self.stdout.write(summary(path.name, picture.size, page, runs, stage_was_said=bool(options["stage"])))
-        if out := options["overlay"]:
-            drawn = draw_overlay(picture.image, page.panels, all_found(runs), eye_levels(runs))
-            drawn.save(out / f"{path.stem}-overlay.png" if out.is_dir() else out)
-        return report(path.name, picture.size, page, runs)
+        self.stdout.write(summary(name, picture.size, page, runs, stage_was_said=bool(options["stage"])))
+        if out:
+            draw_overlay(picture.image, page.panels, all_found(runs), eye_levels(runs)).save(out)
+        return report(name, picture.size, page, runs)
 
     def _decode(self, path: Path) -> DecodedPicture | None:
         try:
