@@ -40,5 +40,8 @@ def test_what_is_answered_leads_to_its_page(cast, client_of, ask, status):
     assert problem["title"] in page.content.decode()
 
 
-def test_another_word_leads_nowhere(db, client):
-    assert client.get("/problems/no-such-thing").status_code == 404
+@pytest.mark.parametrize("address", ["/problems/no-such-thing", "/boards/99999", "/nowhere"])
+def test_where_nothing_is_a_page_says_so(cast, client, address):
+    client.force_login(cast.owner)
+    answer = client.get(address)
+    assert answer.status_code == 404 and "not yours to see" in answer.content.decode() and "owner" in answer.content.decode()
