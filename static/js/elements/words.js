@@ -5,7 +5,9 @@ const TIME = new Intl.DateTimeFormat(undefined, { day: "numeric", month: "short"
 /** @param {string|null} iso */
 export const when = (iso) => (iso ? TIME.format(new Date(iso)) : "");
 
-export const count = (n, one, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
+const WHOLE = new Intl.NumberFormat("en");
+
+export const count = (n, one, many = `${one}s`) => `${WHOLE.format(n)} ${n === 1 ? one : many}`;
 
 export const nameOf = (user) => user?.name || user?.username || "someone who left";
 
