@@ -57,18 +57,28 @@ export async function uploadMany({ board, pages, may, me }, done, files = []) {
     await queue.run(chosen).finally(isPast);
     for (const row of rows) row.lock(row.state === "sent");
     [send.hidden, stop.hidden, choose.hidden] = [chosen.every((row) => row.state === "sent"), true, false];
-    send.textContent = "Try the rest again";
     queue.stopping = new AbortController();
     sum();
+    showRest(chosen.filter((row) => row.state !== "sent"));
     if (!dialog.open) say(words.textContent, { isFault: chosen.some((row) => row.state !== "sent") });
     done();
+  }
+  /** What is refused is not taken by trying again alone. */
+  function showRest(rest) {
+    const isRefused = rest.every((row) => row.state === "refused");
+    send.textContent = isRefused ? "Try the refused again" : "Try the rest again";
+    send.classList.toggle("first", !isRefused);
+    list.prepend(...rest.map((row) => row.element));
+    if (rest.length && rest.length < rows.length) words.append(" What was not taken stands first in the list.");
   }
   function sum() {
     const going = rows.filter((row) => row.fits());
     words.textContent = sumOf(rows, going);
     send.disabled = !going.some((row) => row.state !== "sent");
-    if (!send.hidden && going.some((row) => !row.state)) send.textContent = `Upload ${count(going.filter((row) => row.state !== "sent").length, "file")}`;
-    if (going.some((row) => !row.state) && stop.hidden) send.hidden = false;
+    if (!going.some((row) => !row.state) || !stop.hidden) return;
+    send.hidden = false;
+    send.classList.add("first");
+    send.textContent = `Upload ${count(going.filter((row) => row.state !== "sent").length, "file")}`;
   }
   const dialog = openDialog("Upload pages", () => {
     const body = h("div", { class: "dialog-body upload-many" }, choose, words, list, h("div", { class: "buttons" }, send, stop));
