@@ -1,7 +1,12 @@
-"""Claim a row, do its work, record its end; then the other rows that wait on the same revision, from the same decode."""
+"""Claim a row, do its work, record its end; then the other rows that wait on the same revision, from the same decode.
+
+Between any two rows uploads that nobody has read yet go first: messages come in the order in which they were sent, and a whole
+comic that is measured again would keep a new picture waiting.
+"""
 
 import logging
-from collections.abc import Iterator
+import time
+from collections.abc import Iterable
 
 from django.conf import settings
 from django.db import transaction
@@ -11,7 +16,7 @@ from board.actions.send_job import keeping
 from board.check_registry import CHECKS
 from board.errors import BoardError
 from board.models import Job
-from board.models.job import QUEUED
+from board.models.job import JOB_KINDS, QUEUED
 from board.not_measured import NotMeasured
 from board.worker.handlers import HANDLERS, load, tell_failed
 from board.worker.job_watch import JobNotWanted, JobTooSlow, JobWatch, stoppable, too_slow, watched
@@ -23,35 +28,56 @@ logger = logging.getLogger(__name__)
 # People see the page first, then where its panels are, then their own notes on them, then what else was measured.
 KIND_ORDER = ("intake", "renditions", "carry-notes", "check")
 CHECK_ORDER = list(CHECKS)
+READING = ("straighten", "intake", "sheet", "reference")
+TO_BE_SEEN = ("intake", "renditions")
 
 
 def run_job(job_id: int) -> None:
-    """Does nothing when another worker has the row, or had it."""
-    job = claim_job(job_id=job_id)
-    if job is None:
-        return
-    with keeping(job.revision_id):
-        try:
-            for claimed in _with_those_that_follow(job):
-                run_claimed(claimed)
-        finally:
-            put_away()
+    """Does nothing with the row when another worker has it, or had it."""
+    # This process is ended after MESSAGE_SECONDS, which the row's own work may need: reading gets no more than one row may take.
+    until = time.monotonic() + settings.JOB_SECONDS
+    try:
+        if not Job.objects.filter(pk=job_id, kind__in=READING).exists():
+            _read_uploads_that_wait(until)
+        if job := claim_job(job_id=job_id):
+            _run_with_those_that_follow(job, until)
+    finally:
+        put_away()
 
 
-def _with_those_that_follow(job: Job) -> Iterator[Job]:
+def _run_with_those_that_follow(job: Job, until: float) -> None:
     """The row, then the queued rows of its revision. A row that goes back into the queue meanwhile has to wait for the sweep."""
     seen: set[int] = set()
     following: Job | None = job
-    while following:
-        seen.add(following.pk)
-        yield following
-        following = _claim_next(job.revision_id, seen)
+    with keeping(job.revision_id):
+        while following:
+            seen.add(following.pk)
+            run_claimed(following)
+            following = _claim_next(job.revision_id, seen, until)
 
 
-def _claim_next(revision_id: int | None, seen: set[int]) -> Job | None:
+def _claim_next(revision_id: int | None, seen: set[int], until: float) -> Job | None:
     if revision_id is None:
         return None
-    queued = Job.objects.filter(revision_id=revision_id, state=QUEUED).exclude(pk__in=seen)
+    if shown := _claim_first(TO_BE_SEEN, seen, revision_id=revision_id):
+        return shown
+    _read_uploads_that_wait(until)
+    return _claim_first(JOB_KINDS, seen, revision_id=revision_id)
+
+
+def _read_uploads_that_wait(until: float) -> None:
+    """Each with its renditions; what else is to be done on it has messages of its own. A row that nobody sent is the sweep's."""
+    seen: set[int] = set()
+    while time.monotonic() < until and (upload := _claim_first(READING, seen, sent_at__isnull=False)):
+        following: Job | None = upload
+        while following:
+            seen.add(following.pk)
+            run_claimed(following)
+            following = _claim_first(TO_BE_SEEN, seen, revision_id=upload.revision_id) if upload.revision_id else None
+
+
+def _claim_first(kinds: Iterable[str], seen: set[int], **of: object) -> Job | None:
+    queued = Job.objects.filter(state=QUEUED, kind__in=kinds, **of).exclude(pk__in=seen)
     for waiting in sorted(queued, key=_place_in_order):
         if claimed := claim_job(job_id=waiting.pk):
             return claimed

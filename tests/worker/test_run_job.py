@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from django.contrib.auth import get_user_model
+from django.utils import timezone
 
 from board.actions.jobs import queue_job
 from board.models import Board, Job, Page, Picture, Revision
@@ -182,6 +183,50 @@ def test_one_decode_serves_all_the_work_on_a_revision_in_its_order(revision: Rev
     assert set(Job.objects.values_list("state", flat=True)) == {"done"}
     assert sent == [intake.pk]  # the rest never left this worker
     assert not _at_hand  # and the picture is not held any longer
+
+
+def another_page(revision: Revision) -> Revision:
+    page = Page.objects.create(board=revision.page.board, number=2)
+    return Revision.objects.create(page=page, number=1, stage="pencil", picture=revision.picture, uploaded_by=revision.uploaded_by)
+
+
+def upload_meanwhile_and_answer(job: Job) -> Outcome:
+    """As the panels of the first page are looked for, a picture of the second one comes."""
+    write_down(job, f"{job} of page {job.revision.page.number}")
+
+    def record() -> None:
+        if job.check_id == "panels":
+            queue_of(another_page(job.revision), Path(job.inputs["log"]), "intake")
+        if job.kind == "intake":
+            for kind in ("renditions", "check"):
+                queue_of(job.revision, Path(job.inputs["log"]), kind)
+
+    return Outcome({}, record)
+
+
+def test_a_new_picture_is_read_before_what_is_still_to_be_measured(revision: Revision, log: Path, monkeypatch) -> None:
+    sent: list[int] = []
+
+    def send(*, job_id: int) -> None:
+        sent.append(job_id)
+        Job.objects.filter(pk=job_id).update(sent_at=timezone.now())
+
+    monkeypatch.setattr("board.actions.jobs.send_job", send)
+    for kind in ("intake", "renditions", "check"):
+        HANDLERS[kind] = Handler("tests.worker.test_run_job:upload_meanwhile_and_answer")
+    run([queue_of(revision, log, "check", check) for check in ("panels", "perspective")][0])
+    assert lines(log) == ["check panels of page 1", "intake of page 2", "renditions of page 2", "check perspective of page 1"]
+    assert Job.objects.get(state="queued").pk in sent  # the second page's check comes by its own message
+
+
+def test_any_message_has_an_upload_read_first_but_one_that_went_wrong_waits(revision: Revision, log: Path) -> None:
+    register("work")
+    register("break_down", "intake")
+    check, intake = queue_of(revision, log, "check"), queue_of(another_page(revision), log, "intake")
+    Job.objects.filter(pk=intake.pk).update(sent_at=timezone.now())
+    run(check)
+    intake.refresh_from_db()
+    assert (lines(log)[0], intake.state, intake.tries, check.state) == ("try 1", "queued", 1, "done")
 
 
 def test_a_check_that_breaks_leaves_the_others_of_its_revision_alone(revision: Revision, log: Path) -> None:
