@@ -6,6 +6,7 @@ from django.db import transaction
 
 from board.actions.events import write_event
 from board.actions.measuring import queue_ready_checks, queue_renditions
+from board.actions.stage_moves import take_back_hand_in_of_nothing
 from board.models import Picture, Reference, Rendition, Revision, Sheet
 from board.models.revision import READY, REFUSED
 
@@ -62,3 +63,5 @@ def mark_refused(*, uploaded: Uploaded, reason: str) -> None:
     kind = type(uploaded).__name__.lower()
     data: dict[str, Any] = {kind: uploaded.pk, "reason": uploaded.reason}
     write_event(board=board, kind=f"{kind}-refused", page=page, **data)
+    if page:
+        take_back_hand_in_of_nothing(page=page)

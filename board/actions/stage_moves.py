@@ -14,7 +14,7 @@ from board.errors import MoveRefused, NotAllowed
 from board.models import Event, Job, Note, Page, Panel, Revision
 from board.models.job import UNFINISHED
 from board.models.note import OPEN
-from board.models.revision import READY, current_revision, ready_revision, shown_revisions
+from board.models.revision import READY, RECEIVED, current_revision, ready_revision, shown_revisions
 from board.stages.move_rules import MoveFacts, refusal_of, stage_that_moves
 from board.stages.order import stage_after, stage_by_pictures, stage_on_its_own
 
@@ -25,6 +25,7 @@ ABOUT_ROLES = {"not-an-artist", "not-a-reviewer"}
 def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None, revision: int | None = None) -> MoveFacts:
     """`revision`: the id of the picture that whoever moves the page looked at."""
     drawn, current = _drawn(page), current_revision(page)
+    moves = drawn.get(stage_by_pictures(page.stage, drawn))
     return MoveFacts(
         stage=page.stage,
         roles=seat.roles,
@@ -33,13 +34,14 @@ def facts_of_page(seat: Seat, page: Page, to_stage: str | None = None, revision:
         is_finished=page.finished_at is not None,
         drawn_stages=frozenset(drawn),
         open_must_notes=_open_musts(page).count(),
-        running_checks=_running(drawn.get(stage_by_pictures(page.stage, drawn))),
+        running_checks=_running(moves),
         panels_sent_back=page.panels.exclude(sent_back_to="").filter(is_gone=False).count(),
         to_stage=to_stage,
         is_laid_aside=page.laid_aside_at is not None,
         is_assigned=page.board.is_assigned,
         revision_number=current.number if current else None,
         is_of_another_picture=_is_another(current, revision),
+        is_being_read=moves is not None and moves.state == RECEIVED,
     )
 
 
@@ -129,6 +131,17 @@ def _sign_off(page: Page, to_stage: str | None) -> None:
         page.finished_at = timezone.now()
     else:
         page.stage = following
+
+
+@transaction.atomic
+def take_back_hand_in_of_nothing(*, page: Page) -> None:
+    """Where nothing that can be opened is left of what was handed in, the artist has the page again."""
+    page = Page.objects.select_for_update().get(pk=page.pk)
+    if page.handed_in_at is None or page.finished_at or page.stage in _drawn(page):
+        return
+    page.handed_in_at = None
+    save_next_version(page, "handed_in_at")
+    write_event(board=page.board, kind="page-hand-in-taken-back", page=page)
 
 
 def _send_back(page: Page, to_stage: str | None) -> None:

@@ -80,8 +80,10 @@ def _first_assignment(seat: ClassSeat, finish_work: Callable[[], None]) -> None:
         stages=[{"stage": "pencil", "due_at": now + timedelta(hours=1)}],
         brief="Two panels in one room. Somebody waits, somebody comes. Keep one eye level in each panel.",
     )
-    for name, drawn in FIRST.items():
-        _hand_in(seat.school_class, _upload(one, name, "pencil", drawn))
+    works = [_upload(one, name, "pencil", drawn) for name, drawn in FIRST.items()]
+    finish_work()
+    for work in works:
+        _hand_in(seat.school_class, work)
     finish_work()
     opened = open_round(assignment=one, stage="pencil", each_reads=2, due_at=now + timedelta(days=2))
     for critique in Critique.objects.filter(round=opened).order_by("pk"):
@@ -101,8 +103,9 @@ def _second_assignment(seat: ClassSeat, finish_work: Callable[[], None]) -> None
         stages=[{"stage": "thumbnail", "due_at": now + timedelta(days=5)}, {"stage": "pencil", "due_at": now + timedelta(days=12)}],
         brief="Somebody opens a door, and the next panel shows why they wish they had not. First as thumbnails, then in pencil.",
     )
-    for name, drawn in SECOND.items():
-        work = _upload(one, name, "thumbnail", drawn)
+    works = {name: _upload(one, name, "thumbnail", drawn) for name, drawn in SECOND.items()}
+    finish_work()
+    for name, work in works.items():
         if name != "teasel":
             _hand_in(seat.school_class, work)
     finish_work()

@@ -19,6 +19,7 @@ class HandInFacts:
     grace_minutes: int = 0
     late_days: int | None = None  # None: late work is taken without end
     pages_without_picture: tuple[int, ...] = ()
+    pages_being_read: tuple[int, ...] = ()  # nobody knows yet whether their files can be opened
     pages_at_later_stage: tuple[int, ...] = ()
     is_same_as_last: bool = False
     class_ended_on: date | None = None  # None: it still runs
@@ -77,6 +78,14 @@ def every_page_has_a_picture(facts: HandInFacts) -> Refusal | None:
     return Refusal("pages-missing", f"{pages} no picture at this stage yet.")
 
 
+def every_picture_was_read(facts: HandInFacts) -> Refusal | None:
+    if not facts.pages_being_read:
+        return None
+    numbers = ", ".join(str(number) for number in facts.pages_being_read)
+    pictures = f"The picture of page {numbers} is" if len(facts.pages_being_read) == 1 else f"The pictures of pages {numbers} are"
+    return Refusal("being-read", f"{pictures} still being read. Wait a moment and try again.")
+
+
 def no_page_is_further_on(facts: HandInFacts) -> Refusal | None:
     if not facts.pages_at_later_stage:
         return None
@@ -91,6 +100,7 @@ def something_is_new(facts: HandInFacts) -> Refusal | None:
 
 RULES: tuple[Callable[[HandInFacts], Refusal | None], ...] = (
     the_class_still_runs, the_stage_is_asked_for, no_page_is_further_on, every_page_has_a_picture, something_is_new, not_too_late,
+    every_picture_was_read,
 )
 
 

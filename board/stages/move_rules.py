@@ -38,6 +38,7 @@ class MoveFacts:
     is_assigned: bool = False  # a student's board of a class: stages are handed in whole, with a receipt
     revision_number: int | None = None  # of the page's picture now
     is_of_another_picture: bool = False  # whoever moves it names one that is not the page's now
+    is_being_read: bool = False  # the picture that would move; nobody knows yet whether its file can be opened
 
 
 Rule = Callable[[MoveFacts], Refusal | None]
@@ -83,6 +84,11 @@ def a_revision_is_there(facts: MoveFacts) -> Refusal | None:
     if facts.is_panel or stage_that_moves(facts) in facts.drawn_stages:
         return None
     return Refusal("no-revision", f"There is no picture at the {facts.stage} stage yet. Upload one first.")
+
+
+def the_picture_was_read(facts: MoveFacts) -> Refusal | None:
+    """Its file may yet turn out to be one that nobody can open."""
+    return Refusal("being-read", "Its picture is still being read. Wait a moment and try again.") if facts.is_being_read else None
 
 
 def of_the_picture_that_is_there(facts: MoveFacts) -> Refusal | None:
@@ -157,10 +163,12 @@ MOVES: dict[str, tuple[Rule, ...]] = {
     "hand-in": (
         only_a_drawer, not_when_laid_aside, handed_in_by_the_stage, not_when_finished, the_panel_is_sent_back, not_handed_in_twice,
         of_the_picture_that_is_there, the_panel_is_drawn_anew, a_revision_is_there,
+        the_picture_was_read,
     ),
     "sign-off": (
         only_a_reviewer, not_when_laid_aside, not_when_finished, the_panel_is_sent_back, of_the_picture_that_is_there,
         a_revision_is_there, handed_in_unless_ones_own, no_panel_sent_back, no_open_must_note, no_check_running,
+        the_picture_was_read,
     ),
     "send-back": (only_a_reviewer, not_when_laid_aside, back_to_where_it_was, something_to_send_back, of_the_picture_that_is_there),
 }

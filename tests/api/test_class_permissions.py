@@ -6,6 +6,7 @@ from django.db.models import F
 from django.urls import reverse
 from rest_framework.test import APIClient
 
+from board.actions.intake import mark_revision_ready
 from board.actions.pages import change_page
 from board.actions.revisions import receive_revision
 from board.models import Critique, Revision
@@ -84,7 +85,7 @@ def test_only_those_may_in_a_class_who_the_table_says(worlds, name, method):
         Critique.objects.filter(pk=world.critique.pk).update(sent_at=None)
     if (name, method) == ("work-hand-ins", "POST"):
         seat, page = world.board_seat(AUTHOR), world.works[AUTHOR].board.pages.get()
-        receive_revision(seat=seat, page=page, file=upload(png(shade=93)), stage="thumbnail")
+        mark_revision_ready(revision=receive_revision(seat=seat, page=page, file=upload(png(shade=93)), stage="thumbnail"))
     answers = {
         person: ask(clients[person], name, method, class_arguments(world, name), class_payload(world, name, method))
         for person in CLASS_PEOPLE

@@ -35,9 +35,12 @@ def measured(board: Board, kind: str = "stray-edge", check: str = "perspective")
     )
 
 
-def upload(world, name, shade, stage="thumbnail"):
+def upload(world, name, shade, stage="thumbnail", is_read=True):
     seat, page = world.board_seat(name), world.works[name].board.pages.get()
-    return receive_revision(seat=seat, page=page, file=BytesIO(png(shade=shade)), stage=stage)
+    revision = receive_revision(seat=seat, page=page, file=BytesIO(png(shade=shade)), stage=stage)
+    if is_read:
+        mark_revision_ready(revision=revision)
+    return revision
 
 
 def test_the_receipt_says_when_and_of_which_files(in_class):
@@ -52,6 +55,15 @@ def test_the_receipt_says_when_and_of_which_files(in_class):
     second = client.post(f"{API}/works/{first['work']}/hand-ins", {"stage": "thumbnail"}).json()
     assert (first["number_in_stage"], second["number_in_stage"], second["number"]) == (1, 2, 2)
     assert second["digest"] != first["digest"]
+
+
+def test_a_stage_is_handed_in_once_its_pictures_are_read(in_class):
+    revision, url = upload(in_class, AUTHOR, 12, is_read=False), f"{API}/works/{in_class.hand_in.work_id}/hand-ins"
+    answer = in_class.client(AUTHOR).post(url, {"stage": "thumbnail"})
+    assert (answer.status_code, answer.json()["code"]) == (409, "being-read")
+    assert answer.json()["detail"] == "The picture of page 1 is still being read. Wait a moment and try again."
+    mark_revision_ready(revision=revision)
+    assert in_class.client(AUTHOR).post(url, {"stage": "thumbnail"}).status_code == 201
 
 
 def test_the_number_of_an_assigned_page_is_not_its_students_to_say(in_class):

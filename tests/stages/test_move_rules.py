@@ -63,6 +63,7 @@ def test_what_stands_against_a_sign_off(change, expected):
         ({"roles": frozenset({"student"}), "draws_this_page": False}, "not-an-artist"),
         ({"roles": frozenset({"student"}), "draws_this_page": True}, None),
         ({"open_must_notes": 3}, None),
+        ({"is_being_read": True}, "being-read"),
     ],
 )
 def test_who_may_hand_in_and_when(change, expected):

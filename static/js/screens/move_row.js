@@ -15,16 +15,38 @@ const MEANS = {
 };
 const MEANS_OF_PANEL = { ...MEANS, "sign-off": "Below its page's stage the panel goes on to the next one on its own; else it moves with its page again." };
 
+const WAITS = "Its picture is being read; it is handed in as soon as that is done. Leave this open so long.";
+
 /** One move: its button, or what stands against it. @param {any[]} held notes that go along */
 export function moveRow({ move: name, refusal }, desk, held) {
   const id = `why-not-${name}`;
   return h("li", {},
-    h("span", {}, h("strong", {}, WORDS[name]), h("span", { class: "quiet small block", id }, refusal ? refusal.reason : (desk.kind === "pages" ? MEANS : MEANS_OF_PANEL)[name])),
+    h("span", {}, h("strong", {}, WORDS[name]), h("span", { class: "quiet small block", id }, refusal ? (desk.waits && refusal.code === "being-read" ? WAITS : refusal.reason) : (desk.kind === "pages" ? MEANS : MEANS_OF_PANEL)[name])),
     refusal?.code === "assignment" && desk.state.known.assignment
       ? h("a", { class: "button first", href: `/assignments/${desk.state.known.assignment}`, "aria-describedby": id }, "To the assignment")
       : refusal?.code === "another-picture"
         ? button("Look at it", () => lookAtIt(desk), { "aria-describedby": id, "data-key": `move-${name}` })
-        : h("button", { type: "button", class: refusal ? "button" : "button first", disabled: Boolean(refusal), "aria-describedby": id, "data-key": `move-${name}`, onclick: () => make(name, desk, held) }, WORDS[name]));
+        : name === "hand-in" && refusal?.code === "being-read"
+          ? waitRow(desk, id)
+          : h("button", { type: "button", class: refusal ? "button" : "button first", disabled: Boolean(refusal), "aria-describedby": id, "data-key": `move-${name}`, onclick: () => make(name, desk, held) }, WORDS[name]));
+}
+
+/** A picture that nobody has read yet is not handed in; it is as soon as it was read, if this is pressed and the dialog stays open. */
+function waitRow(desk, id) {
+  const press = () => {
+    desk.waits = !desk.waits;
+    desk.showMoves();
+  };
+  return button(desk.waits ? "Do not wait" : "Hand in once it is read", press, { class: desk.waits ? "button" : "button first", "aria-describedby": id, "data-key": "move-hand-in" });
+}
+
+/** What was asked for while the picture was being read. @param {any[]} rows the moves as they stand now @param {any[]} held */
+export function goOnAsAsked(desk, rows, held) {
+  const refusal = rows.find((one) => one.move === "hand-in")?.refusal;
+  if (!desk.waits || refusal?.code === "being-read") return;
+  desk.waits = false;
+  if (refusal) say(`Not handed in: ${refusal.reason}`, { isFault: true });
+  else make("hand-in", desk, held);
 }
 
 /** The page or panel as the Desk knows it now. What was changed that a move is about is told, once. */

@@ -6,7 +6,7 @@ import { h, swap } from "../elements/h.js";
 import { letGo } from "../elements/let_go.js";
 import { attempt } from "../elements/slips.js";
 import { heldNotes } from "./desk_facts.js";
-import { comeBackLater, moveRow, takeNewest } from "./move_row.js";
+import { comeBackLater, goOnAsAsked, moveRow, takeNewest } from "./move_row.js";
 import { further, heldWords, measuredOpen, openWords, upTo, withHeld, withPicture } from "./moves_facts.js";
 import { noteRows } from "./note_rows.js";
 import { pickNote } from "./pick_note.js";
@@ -22,7 +22,7 @@ export function movesDialog(kind, row, state) {
   let stop = () => {};
   openDialog(name, (close) => {
     const body = h("div", { class: "dialog-body", "aria-busy": "true" });
-    Object.assign(desk, { close, parts: partsOf(desk) });
+    Object.assign(desk, { close, parts: partsOf(desk), showMoves: () => showMoves(desk) });
     const read = readAgain(desk, body);
     stop = state.on(["page", "panels", "notes"], () => {
       takeNewest(desk);
@@ -86,7 +86,7 @@ function show(desk, { moves, open }) {
   desk.moves = moves.map((one) => further(one, stage)).filter(({ refusal }) => !["not-an-artist", "not-a-reviewer"].includes(refusal?.code));
   desk.held = heldNotes(known).filter((note) => kind === "pages" || note.panel === desk.row.id);
   const back = desk.moves.find((one) => one.move === "send-back");
-  const isPossible = desk.moves.some((one) => !one.refusal);
+  const isPossible = desk.moves.some((one) => !one.refusal || one.refusal.code === "being-read");
   const { about, along, why, to } = parts;
   const isOpen = about.place.querySelector("details")?.open;
   swap(about.place, desk.moved && h("p", { class: "fault" }, desk.moved), h("p", {}, openWords(open, measuredOpen(desk))), stillOpen(desk, isOpen));
@@ -105,6 +105,7 @@ function showMoves(desk) {
   const sent = desk.parts.along.isOn() ? desk.held : [];
   const rows = desk.moves.map((one) => withPicture(withHeld(one, sent), desk.seen, page.current_revision));
   swap(desk.parts.moves.place, rows.map((one) => moveRow(one, desk, sent)));
+  goOnAsAsked(desk, rows, sent);
 }
 
 /** What is still to be dealt with, each a way to its note. */
