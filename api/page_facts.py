@@ -7,7 +7,7 @@ from django.db.models import Count, Q, QuerySet
 from board.access import NEWS, Seat, news_of, visible_notes
 from board.models import Note, Page, Panel, Revision
 from board.models.note import ANSWERED, HELD, OPEN, TONES
-from board.models.revision import REFUSED, current_revisions
+from board.models.revision import REFUSED, current_revisions, refused_uploads
 from board.stages.order import STAGES
 
 COUNTED = (*TONES, "measured")
@@ -18,6 +18,7 @@ class PageFacts:
         """`seat`: the reader's."""
         ids = [page.pk for page in pages]
         self.current = current_revisions(pages)
+        self.refused = refused_uploads(page for page in pages if seat.draws(page))
         self.open, self.answered, self.held = _notes(ids, visible_notes(seat))
         self._sent_back = _panels_sent_back(ids)
         self._pictures = _pictures(ids)

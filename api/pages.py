@@ -17,7 +17,7 @@ from api.revision_brief import RevisionBriefSerializer
 from board.access import NEWS, access_board, access_page, laid_aside_pages, may_work_on, require, visible_pages
 from board.actions.page_order import bring_back, insert_page, lay_aside
 from board.actions.pages import add_page, change_page
-from board.models import Page
+from board.models import Page, Revision
 from board.stages.order import STAGES
 
 OPEN_NOTES = {"type": "object", "properties": {name: {"type": "integer"} for name in COUNTED}, "required": list(COUNTED)}
@@ -46,6 +46,12 @@ class NewPage(PageFields):
     )
 
 
+class RefusedUploadSerializer(serializers.ModelSerializer):
+    class Meta:
+        model = Revision
+        fields = ["id", "number", "stage", "alternate", "panel", "file_name", "uploaded_at", "reason"]
+
+
 class PageSerializer(serializers.ModelSerializer):
     numbers = serializers.ListField(child=serializers.IntegerField())
     waits_for = serializers.ChoiceField(["artist", "reviewer", "nobody"])
@@ -55,6 +61,9 @@ class PageSerializer(serializers.ModelSerializer):
         help_text="Stages after the page's own for which a picture of the chosen alternate is kept already; it waits for its stage."
     )
     current_revision = serializers.SerializerMethodField()
+    refused_upload = serializers.SerializerMethodField(
+        help_text="For who draws the page: the last picture that could not be opened, until a newer one is read or it is withdrawn."
+    )
     open_notes = serializers.SerializerMethodField()
     answered_notes = serializers.SerializerMethodField()
     held_notes = serializers.SerializerMethodField(help_text="Those that you hold there; nobody else sees them.")
@@ -66,8 +75,8 @@ class PageSerializer(serializers.ModelSerializer):
         model = Page
         fields = ["id", "board", "number", "numbers", "is_spread", "stage", "waits_for", "handed_in_at", "finished_at", "drawn_by",
                   "laid_aside_at", "is_open_to_students", "happens", "said", "chosen_alternate", "alternates", "kept_ahead",
-                  "version", "current_revision", "open_notes", "answered_notes", "held_notes", "panels_sent_back",
-                  "panels_handed_in", "new"]
+                  "version", "current_revision", "refused_upload", "open_notes", "answered_notes", "held_notes",
+                  "panels_sent_back", "panels_handed_in", "new"]
 
     @property
     def facts(self) -> PageFacts:
@@ -82,6 +91,11 @@ class PageSerializer(serializers.ModelSerializer):
     @extend_schema_field(RevisionBriefSerializer(allow_null=True))
     def get_current_revision(self, page: Page) -> dict | None:
         return self.context["pictures"].get(page.pk)
+
+    @extend_schema_field(RefusedUploadSerializer(allow_null=True))
+    def get_refused_upload(self, page: Page) -> dict | None:
+        refused = self.facts.refused.get(page.pk)
+        return RefusedUploadSerializer(refused).data if refused else None
 
     @extend_schema_field(OPEN_NOTES)
     def get_open_notes(self, page: Page) -> dict[str, int]:

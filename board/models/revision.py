@@ -2,6 +2,8 @@ from collections.abc import Iterable
 
 from django.conf import settings
 from django.db import models
+from django.db.models import Exists, OuterRef
+from django.db.models.functions import Coalesce
 
 from board.models.page import STAGE_CHOICES, Page
 from board.read_once import read_once
@@ -87,6 +89,15 @@ def _current_revisions(*pages: Page) -> dict[int, Revision]:
     picked = [current.pk for page in pages if (current := _pick_current(page, shown.get(page.pk, [])))]
     whole = Revision.objects.select_related("picture", "uploaded_by").prefetch_related("picture__renditions").filter(pk__in=picked)
     return {revision.page_id: revision for revision in whole}
+
+
+def refused_uploads(pages: Iterable[Page]) -> dict[int, Revision]:
+    """Page id -> the last of its pictures that could not be opened: not withdrawn, and nothing newer was read in its place."""
+    uploads = Revision.objects.annotate(drawn=Coalesce("panel_id", 0)).filter(withdrawn_at__isnull=True)
+    in_its_place = {name: OuterRef(name) for name in ("page", "stage", "alternate", "drawn")}
+    newer = uploads.filter(**in_its_place, number__gt=OuterRef("number"), state=READY)
+    refused = uploads.filter(~Exists(newer), page__in=[page.pk for page in pages], state=REFUSED)
+    return {revision.page_id: revision for revision in refused.order_by("number")}
 
 
 def _pick_current(page: Page, newest_first: list[Revision]) -> Revision | None:

@@ -63,13 +63,13 @@ def test_a_look_back_takes_nothing_back_and_none_goes_ahead(cast, client_of):
 def test_300_pages_cost_as_many_queries_as_three(world, client_of, django_assert_num_queries):
     client, url = client_of("owner"), f"/api/v1/boards/{world.cast.board.pk}/pages?limit=500"
     look(client, f"boards/{world.cast.board.pk}", now(world.cast))
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(14):
         client.get(url)
     for number in range(10, 308):
         page = add_page(seat=world.cast.seat("editor"), number=number)
         if number % 10 == 0:
             pin_note(seat=world.cast.seat("editor"), page=page, body="Lower.", tone="try")
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(14):
         rows = client.get(url).json()["results"]
     assert (len(rows), sum(row["new"]["notes"] for row in rows)) == (300, 30)
 

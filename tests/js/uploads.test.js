@@ -4,6 +4,7 @@ import { naturally, numbersTyped, pagesIn, stageIn } from "../../static/js/uploa
 import { GRID, alikePairs, glanceOf } from "../../static/js/uploads/likeness.js";
 import { isAhead, matchByName, numbersProposed, pictureWords, withNewPages } from "../../static/js/uploads/matching.js";
 import { UploadQueue } from "../../static/js/uploads/queue.js";
+import { Reading } from "../../static/js/uploads/reading.js";
 import { newestLast, sharedPlaces } from "../../static/js/uploads/same_place.js";
 
 const page = (number, file = "", more = {}) => ({ id: 100 + number, numbers: [number], stage: "pencil", current_revision: { file_name: file, sha256: `sha-${number}` }, ...more });
@@ -153,4 +154,19 @@ test("a stop ends what is under way and what waits", async () => {
   const queue = queueOf((_, __, signal) => new Promise((_resolve, reject) => { signal.addEventListener("abort", () => reject(Object.assign(new Error(), { status: 0 }))); queue.stop(); }));
   await queue.run(two);
   assert.deepEqual(two.map(({ state }) => state), ["stopped", "stopped"]);
+});
+
+test("what was uploaded is followed until it was read, whatever of it takes long", async () => {
+  const states = { 1: ["received", "received", "received", "ready"], 2: ["received", "refused"], 3: ["ready"] };
+  const told = [];
+  const read = async (id) => {
+    const state = states[id].shift();
+    if (id === 1 && states[1].length === 2) throw Object.assign(new Error(), { isUnanswered: true });
+    return { state, reason: state === "refused" ? "The file is cut off." : "" };
+  };
+  const reading = new Reading({ tell: ({ answer }, { state, reason }) => told.push(`${answer.id} ${state} ${reason}`.trim()), read, pause: async () => {} });
+  await Promise.all([1, 2, 3].map((id) => reading.follow({ answer: { id } })));
+  assert.deepEqual(told, ["3 ready", "2 refused The file is cut off.", "1 ready"]);
+  await reading.follow({ answer: { id: states[3].push("ready") && 3 } });
+  assert.equal(told.length, 4);
 });

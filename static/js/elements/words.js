@@ -31,5 +31,8 @@ export const TREND = { new: "new on this revision", better: "better than before"
 export const WAITS = { artist: "waits for the artist", reviewer: "waits for the reviewer", nobody: "finished" };
 export const STAGES = ["thumbnail", "pencil", "final"];
 /** A note that waits for nobody any more. */
+/** @param {{file_name: string, reason: string}} refused as a page tells it to who draws it */
+export const unopenedWords = ({ file_name: name, reason }) => `The last upload${name && `, ${name},`} could not be opened: ${reason}`;
+
 export const isClosed = (note) => ["settled", "stet", "gone"].includes(note.state);
 export const STATE_WORDS = { held: "held", open: "open", answered: "answered", settled: "settled", stet: "stet", gone: "gone" };

@@ -1,7 +1,7 @@
 import { choice } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { stageWord } from "../elements/stage_mark.js";
-import { WAITS, count, nameOf, when } from "../elements/words.js";
+import { WAITS, count, nameOf, unopenedWords, when } from "../elements/words.js";
 import { atWork, panelOfTry, panelsKnown, silentOf } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 import { alternatesDialog, uploadDialog } from "./dialogs_on_demand.js";
@@ -45,15 +45,19 @@ function revisionCell(state) {
   if (!revisions.length) return cell("Revision", h("p", { class: "quiet" }, "none yet"));
   const letter = (one) => (one.panel ? `, ${panelOfTry(one, state.known)}, try ${one.alternate}` : one.alternate === page.chosen_alternate ? "" : `, alternate ${one.alternate}`);
   const label = (one) => `${one.number}, ${one.stage}${letter(one)}${one.withdrawn_at ? ", withdrawn" : ""}${one.state === "refused" ? ", refused" : ""}`;
+  const show = (id) => {
+    state.set({ shownRevision: id });
+    load(state, ["revision"]);
+  };
   const pick = choice([...revisions].sort((a, b) => b.number - a.number).map((one) => [one.id, label(one)]), revision?.id, {
     "aria-label": "Revision shown", "data-key": "revision",
-    onchange: () => {
-      state.set({ shownRevision: Number(pick.value) });
-      load(state, ["revision"]);
-    },
+    onchange: () => show(Number(pick.value)),
   });
   const isOlder = revision && revision.id !== page.current_revision?.id;
+  const unopened = page.refused_upload;
   return cell("Revision", pick,
+    unopened && unopened.id !== revision?.id && h("p", { class: "fault small" }, unopenedWords(unopened), " ",
+      word("Look at it", () => show(unopened.id), { "data-key": "show-unopened" })),
     revision && h("p", { class: "quiet small" }, `${nameOf(revision.uploaded_by)}, ${when(revision.uploaded_at)}`),
     isOlder && h("p", { class: "small" }, "Not the page's own picture now. ", word("Show that", async () => (await import("./desk_head.js")).showOwn(state), { "data-key": "show-current" })),
     revision?.state === "refused" && h("p", { class: "fault small" }, revision.reason),

@@ -4,8 +4,9 @@ import { openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
 import { button, h } from "../elements/h.js";
 import { say } from "../elements/slips.js";
-import { STAGES } from "../elements/words.js";
+import { STAGES, unopenedWords } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
+import { Reading } from "../uploads/reading.js";
 import { TYPES } from "../uploads/types.js";
 
 const LETTERS = [..."ABCDEFGH"];
@@ -79,16 +80,22 @@ function uploadedWords(name, { stage, panel, alternate }, { page, panels }) {
   return `${name} is uploaded. It lies under ${stage}${stage === shell().next_stage ? "; hand it in on the assignment" : ""}.`;
 }
 
+function tellRefused(slip, file_name, reason) {
+  slip.remove();
+  say(unopenedWords({ file_name, reason }), { isFault: true });
+}
+
 async function send(about, file, values, { bar, close, done, element }) {
   if (!file) return;
   const submit = element.querySelector(".first");
   submit.disabled = true;
   bar.hidden = false;
   try {
-    await upload(`/pages/${about.page.id}/revisions`, { ...values, image: file }, { onProgress: (part) => { bar.value = part; } });
+    const sent = await upload(`/pages/${about.page.id}/revisions`, { ...values, image: file }, { onProgress: (part) => { bar.value = part; } });
     close();
-    say(uploadedWords(file.name, values, about));
+    const slip = say(uploadedWords(file.name, values, about));
     done();
+    new Reading({ tell: (_, { state, reason }) => state === "refused" && tellRefused(slip, file.name, reason) }).follow({ answer: sent });
   } catch (problem) {
     say(problem.words ?? String(problem), { isFault: true });
     bar.hidden = true;

@@ -9,6 +9,7 @@ import { say } from "../elements/slips.js";
 import { count } from "../elements/words.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { UploadQueue } from "../uploads/queue.js";
+import { Reading } from "../uploads/reading.js";
 import { TYPES } from "../uploads/types.js";
 import { drawsPage, pageOf } from "../uploads/matching.js";
 import { newestLast, sharedPlaces } from "../uploads/same_place.js";
@@ -23,7 +24,16 @@ export async function uploadMany({ board, pages, may, me }, done, files = []) {
   const all = pages ?? (await pagesOfBoard(board.id));
   const about = { board: board.id, may, pages: all.filter((page) => drawsPage(page, { may, me })) };
   const rows = [];
-  const queue = new UploadQueue({ send: (row, onPart, signal) => sendRow(row, about, onPart, signal), tell: (row) => { row.show(); sum(); } });
+  const queue = new UploadQueue({ send: (row, onPart, signal) => sendRow(row, about, onPart, signal), tell: (row) => {
+    row.show();
+    sum();
+    if (row.state === "sent") row.followed ??= reading.follow(row);
+  } });
+  const reading = new Reading({ tell: (row, { state, reason }) => {
+    Object.assign(row, state === "refused" ? { reading: "unopened", words: `It could not be opened: ${reason}` } : { reading: "read" });
+    row.show();
+    sum();
+  } });
   const list = h("ol", { class: "upload-rows", "aria-label": "Files" });
   const words = h("p", { role: "status", class: "upload-sum" });
   const send = h("button", { type: "button", class: "button first", disabled: true, onclick: () => go() }, "Upload");
@@ -62,6 +72,9 @@ export async function uploadMany({ board, pages, may, me }, done, files = []) {
     showRest(chosen.filter((row) => row.state !== "sent"));
     if (!dialog.open) say(words.textContent, { isFault: chosen.some((row) => row.state !== "sent") });
     done();
+    await Promise.all(chosen.map((row) => row.followed));
+    const unopened = chosen.filter((row) => row.reading === "unopened");
+    if (!dialog.open && unopened.length) say(`${count(unopened.length, "file")} could not be opened: ${unopened.map((row) => row.file.name).join(", ")}. The pages say why.`, { isFault: true });
   }
   /** What is refused is not taken by trying again alone. */
   function showRest(rest) {
@@ -90,7 +103,7 @@ export async function uploadMany({ board, pages, may, me }, done, files = []) {
 
 async function sendRow(row, { board, pages }, onPart, signal) {
   row.page ??= pageOf(pages, row.numbers()) ?? await newPage(board, pages, row);
-  await upload(`/pages/${row.page.id}/revisions`, row.fields(), { onProgress: onPart, signal });
+  return upload(`/pages/${row.page.id}/revisions`, row.fields(), { onProgress: onPart, signal });
 }
 
 async function newPage(board, pages, row) {
@@ -110,8 +123,10 @@ function sumOf(rows, going) {
     const out = rows.length - going.length;
     return `${[count(going.length, "file"), fresh && count(fresh, "new page"), ahead && `${ahead} kept for a later stage`, out && `${out} left out`].filter(Boolean).join(", ")}.`;
   }
+  const unopened = rows.filter((row) => row.reading === "unopened").length;
   const parts = [`${of("sent")} of ${going.length} uploaded`, of("refused") && `${of("refused")} refused`,
-    ahead && `${ahead} of them kept for a later stage`, of("broken") + of("stopped") && `${of("broken") + of("stopped")} not sent`, of("again") && "the line is broken, trying again"];
-  const ready = of("sent") === going.length ? " What is measured on them comes in by itself." : "";
+    ahead && `${ahead} of them kept for a later stage`, of("broken") + of("stopped") && `${of("broken") + of("stopped")} not sent`, of("again") && "the line is broken, trying again",
+    unopened && `${unopened} of them could not be opened`];
+  const ready = of("sent") === going.length && !unopened ? " What is measured on them comes in by itself." : "";
   return `${parts.filter(Boolean).join(", ")}.${ready}`;
 }

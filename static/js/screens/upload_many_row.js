@@ -8,7 +8,7 @@ const HOW = { same: "this very file is on the page already", file: "by its file 
 // As board/management/watching/words.py has it.
 const PANEL = "Left out: its name says a panel. A try at one panel is uploaded on the Desk.";
 const LETTERS = ["A", "B", "C", "D", "E"];
-const STATES = { waiting: "waits", again: "The line broke; it is tried again.", sent: "uploaded", stopped: "not sent" };
+const STATES = { waiting: "waits", again: "The line broke; it is tried again.", sent: "uploaded; it is being read …", read: "uploaded", stopped: "not sent" };
 const SIZE = new Intl.NumberFormat(undefined, { maximumFractionDigits: 1 });
 let made = 0;
 
@@ -74,8 +74,9 @@ export function uploadRow({ file, match, canvas }, { pages, may }, { change, rem
     show: () => {
       bar.hidden = !["sending", "again"].includes(row.state);
       bar.value = row.part;
-      state.className = ["refused", "broken"].includes(row.state) ? "small upload-state fault" : "small upload-state";
-      state.textContent = row.state === "sending" ? `${Math.round(100 * row.part)} %` : (STATES[row.state] ?? row.words);
+      const how = row.reading ?? row.state;
+      state.className = ["refused", "broken", "unopened"].includes(how) ? "small upload-state fault" : "small upload-state";
+      state.textContent = row.state === "sending" ? `${Math.round(100 * row.part)} %` : (STATES[how] ?? row.words);
     },
     element: h("li", { class: "upload-row" },
       h("div", { class: "upload-look" }, canvas ?? h("span", { class: "small quiet" }, "no preview")),

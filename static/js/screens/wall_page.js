@@ -2,7 +2,7 @@ import { h } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { toneTally } from "../elements/tone_mark.js";
-import { count } from "../elements/words.js";
+import { count, unopenedWords } from "../elements/words.js";
 import { isTall } from "../geometry/page_space.js";
 import { dropFiles } from "../gestures/drop_file.js";
 import { drawsPage } from "../uploads/matching.js";
@@ -25,6 +25,7 @@ export function wallPage(page, state, reload, { side, isAside }) {
       h("span", { class: "leaf-number" }, h("span", { class: "out-of-sight" }, "Page "), h("span", { class: "figure" }, numbers))),
     h("div", { class: "leaf-foot" },
       h("p", { class: "leaf-stage" }, stageWord(page.stage), h("span", { class: "quiet" }, waitingWords(page, known))),
+      page.refused_upload && h("p", { class: "fault small" }, unopenedWords(page.refused_upload)),
       tallyOf(page),
       page.kept_ahead.length > 0 && h("p", { class: "leaf-ahead small quiet" }, aheadWords(page)),
       news && h("p", { class: "leaf-news small" }, news),
@@ -52,12 +53,12 @@ function pictureOf(page, row) {
       alt: `Page ${page.numbers.join(" and ")}, ${revision.stage}`, draggable: "false",
     });
   }
-  return h("span", { class: "leaf-picture is-empty" }, h("span", { class: "quiet" }, emptyWords(revision)));
+  return h("span", { class: "leaf-picture is-empty" }, h("span", { class: "quiet" }, emptyWords(page)));
 }
 
-function emptyWords(revision) {
-  if (!revision) return "nothing drawn yet";
-  return revision.state === "refused" ? "the last upload was refused" : "being read …";
+function emptyWords({ current_revision: revision, refused_upload: refused }) {
+  if (revision) return "being read …";
+  return refused ? "nothing that could be opened" : "nothing drawn yet";
 }
 
 const blankShape = (page, row) => [(row?.trim_width_mm ?? 148) * (page.is_spread ? 2 : 1), row?.trim_height_mm ?? 210];
