@@ -46,6 +46,12 @@ def saved(folder: Path, name: str, frames, seed: int) -> Path:
     return folder / name
 
 
+def cut_off(file: Path) -> Path:
+    """As a full disk leaves it: its header is whole."""
+    file.write_bytes(file.read_bytes()[: file.stat().st_size // 2])
+    return file
+
+
 def test_a_sheet_is_cut_into_pages_as_corrected(arrive, new_board, tmp_path, screens):
     """Three thumbnails of several panels each are found as three pages; one is taken away, one gets a number by hand."""
     script, board, pages = new_board
@@ -89,26 +95,29 @@ def test_many_files_find_their_pages_and_arrive_once(arrive, new_board, tmp_path
     script, board, pages = new_board
     files = [saved(tmp_path, "tide_p01_pencil.png", TWO_TIERS, 7), saved(tmp_path, "scan.png", THREE_PANELS, pages[1]),
              saved(tmp_path, "tide_p03.png", TWO_TIERS, 9), saved(tmp_path, "tide_p01b.png", THREE_PANELS, 10),
-             saved(tmp_path, "tide_p04-05.png", TWO_TIERS, 11), saved(tmp_path, "tide_p02_panel1.png", TWO_TIERS, 12)]
+             saved(tmp_path, "tide_p04-05.png", TWO_TIERS, 11), saved(tmp_path, "tide_p02_panel1.png", TWO_TIERS, 12),
+             cut_off(saved(tmp_path, "tide_p06.png", TWO_TIERS, 13))]
     page = arrive("wim", apart=True).page
     page.add_init_script(LOSE_ONE_ANSWER)
     page.goto(f"{script.root.removesuffix('/api/v1')}/boards/{board}")
     page.wait_for_selector('#spreads[aria-busy="false"]')
     page.get_by_role("button", name="Upload pages").click()
     page.get_by_label("Add files").set_input_files(files)
-    page.get_by_text("5 files, 2 new pages, 1 kept for a later stage, 1 left out.").wait_for()
+    page.get_by_text("6 files, 3 new pages, 1 kept for a later stage, 1 left out.").wait_for()
     table = page.get_by_role("list", name="Files")
     assert table.locator(".upload-facts p:nth-child(2)").all_inner_texts() == [
         "Page 2, by its looks: a new revision.",
         "Page 1, by the number in its name: kept as a pencil until the page moves on from thumbnail.",
         "Page 1, by the number in its name: another try, beside the chosen A.",
-        "Left out: its name says a panel. A try at one panel is uploaded on the Desk.", "A new page 3.", "A new spread 4-5."]
+        "Left out: its name says a panel. A try at one panel is uploaded on the Desk.", "A new page 3.", "A new spread 4-5.",
+        "A new page 6."]
     page.get_by_label("Stage of scan.png").select_option("pencil")
     capture(page, screens / "upload-many.png")
     assert violations_in_both_schemes(page) == []
     lay_flat(page, screens)
-    page.get_by_role("button", name="Upload 5 files").click()
-    page.get_by_text("5 of 5 uploaded, 2 of them kept for a later stage.").wait_for()
+    page.get_by_role("button", name="Upload 6 files").click()
+    page.get_by_text("6 of 6 uploaded, 2 of them kept for a later stage, 1 of them could not be opened.").wait_for()
+    expect(table.locator("li", has_text="tide_p06.png")).to_contain_text("It could not be opened: The file is cut off")
     photographed = script.send("GET", f"/pages/{pages[1]}/revisions")["results"][-1]
     assert photographed["photo"]["corners"][0] == pytest.approx([0.09, 0.08])
     made = {row["number"]: row["id"] for row in script.send("GET", f"/boards/{board}/pages")["results"]}
@@ -121,6 +130,12 @@ def test_many_files_find_their_pages_and_arrive_once(arrive, new_board, tmp_path
     page.get_by_role("button", name="Close").first.click()
     page.get_by_role("link", name=re.compile("Page 3")).wait_for()
     expect(page.get_by_text("a pencil is kept for later")).to_have_count(2)
+    page.get_by_text("The last upload, tide_p06.png, could not be opened: The file is cut off").wait_for()
+    page.get_by_role("link", name=re.compile("Page 6")).click()
+    page.get_by_role("button", name="Look at it").click()
+    page.get_by_role("button", name="Withdraw").wait_for()
+    expect(page.get_by_text("The last upload, tide_p06.png")).to_have_count(0)
+    capture(page, screens / "upload-unopened.png")
 
 
 def lay_flat(page: Page, screens: Path) -> None:
