@@ -18,7 +18,7 @@ from django.utils import timezone
 
 from board.actions.send_job import is_kept_here, send_job
 from board.models import Board, Job, Reference, ReviewSheet, Revision, Sheet, Underlay
-from board.models.job import DONE, FAILED, NOT_MEASURED, QUEUED, RUNNING
+from board.models.job import DONE, FAILED, NOT_MEASURED, QUEUED, RUNNING, UNFINISHED
 
 logger = logging.getLogger(__name__)
 LONGEST_REASON = 500
@@ -52,10 +52,22 @@ def queue_job(
     if not is_new:
         if job.digest == digest and not force:
             return job
+        if kind == "check" and job.answered.get("digest") == digest and job.state in UNFINISHED and not force:
+            return _put_back(job, inputs)
+        if force:
+            waiting["answered"] = {}
         _set(job, **waiting)
         job.save(update_fields=list(waiting))
     if not kept_here:
         transaction.on_commit(lambda: send_job(job_id=job.pk), robust=True)
+    return job
+
+
+def _put_back(job: Job, inputs: Mapping[str, Any]) -> Job:
+    """What was changed is as it was, before anybody measured it: the answer of that time holds, and whoever is at it stops."""
+    _set(job, inputs=dict(inputs), claim="", tries=1, heartbeat_at=None, **job.answered)
+    job.save(update_fields=["inputs", "claim", "tries", "heartbeat_at", *job.answered])
+    job.refresh_from_db()  # its times, that were kept as text
     return job
 
 
@@ -76,17 +88,17 @@ def beat(*, job: Job) -> bool:
 
 def finish_job(*, job: Job, numbers: Mapping[str, Any]) -> bool:
     """Call it first in the transaction that records the result, and record nothing when it says False."""
-    return _end(job, DONE, reason="", numbers=dict(numbers))
+    return _answer(job, DONE, reason="", numbers=dict(numbers))
 
 
 def job_not_measured(*, job: Job, reason: str) -> bool:
-    return _end(job, NOT_MEASURED, reason=reason[:LONGEST_REASON], numbers={})
+    return _answer(job, NOT_MEASURED, reason=reason[:LONGEST_REASON], numbers={})
 
 
 @transaction.atomic
 def fail_job(*, job: Job, reason: str, when_failed: Callable[[Job], None] | None = None) -> bool:
     """`when_failed` tells the job's subject in the same transaction: a revision that cannot be read is refused."""
-    failed = _end(job, FAILED, reason=reason[:LONGEST_REASON])
+    failed = _end(job, FAILED, reason=reason[:LONGEST_REASON], answered={})
     if failed and when_failed:
         when_failed(job)
     return failed
@@ -117,10 +129,18 @@ def _held(job: Job) -> QuerySet[Job]:
     return Job.objects.filter(pk=job.pk, state=RUNNING, claim=job.claim, digest=job.digest)
 
 
+def _answer(job: Job, state: str, *, reason: str, numbers: dict[str, Any]) -> bool:
+    told = {"digest": job.digest, "state": state, "reason": reason, "started_at": job.started_at, **_ended_now(job)}
+    return _change_held(job, **told, numbers=numbers, answered=told)
+
+
 def _end(job: Job, state: str, **fields: Any) -> bool:
+    return _change_held(job, state=state, **_ended_now(job), **fields)
+
+
+def _ended_now(job: Job) -> dict[str, Any]:
     now = timezone.now()
-    seconds = (now - job.started_at).total_seconds() if job.started_at else None
-    return _change_held(job, state=state, finished_at=now, seconds=seconds, **fields)
+    return {"finished_at": now, "seconds": (now - job.started_at).total_seconds() if job.started_at else None}
 
 
 def _change_held(job: Job, **fields: Any) -> bool:

@@ -1,3 +1,4 @@
+from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models
 
 JOB_KINDS = ("intake", "renditions", "check", "carry-notes", "sheet", "cut", "reference", "straighten", "underlay", "review-sheet",
@@ -28,6 +29,9 @@ class Job(models.Model):
     state = models.CharField(max_length=12, choices=[(s, s) for s in JOB_STATES], default=QUEUED)
     reason = models.CharField(max_length=500, blank=True)
     numbers = models.JSONField(default=dict, blank=True)
+    # What `numbers` were made from and how that ended: {"digest", "state", "reason", "started_at", "finished_at", "seconds"}. Empty
+    # where it is to be done anew in any case.
+    answered = models.JSONField(default=dict, blank=True, encoder=DjangoJSONEncoder)
     tries = models.PositiveIntegerField(default=0)
     claim = models.CharField(max_length=32, blank=True)
     queued_at = models.DateTimeField()

@@ -50,6 +50,27 @@ def test_asked_for_again_with_the_same_inputs_it_is_queued_again(queue: Queue) -
 
 
 @pytest.mark.django_db
+@pytest.mark.parametrize("is_at_work", [False, True])
+def test_inputs_that_are_put_back_are_not_measured_again(queue: Queue, is_at_work: bool) -> None:
+    finish_job(job=claimed(queue("check/one", lines=3)), numbers={"found": 1})
+    changed = queue("check/one", lines=4)
+    late = claimed(changed) if is_at_work else None
+    queue("check/one", lines=3)
+    job = Job.objects.get()
+    assert (job.state, job.numbers, job.inputs["lines"], job.seconds is None) == ("done", {"found": 1}, 3, False)
+    assert late is None or not finish_job(job=late, numbers={"found": 2})
+    assert queue("check/one", lines=4).state == "queued"
+
+
+@pytest.mark.django_db
+def test_what_had_to_be_measured_anyhow_still_is_when_inputs_are_put_back(queue: Queue) -> None:
+    finish_job(job=claimed(queue("check/one", lines=3)), numbers={"found": 1})
+    for lines, force in ((3, True), (4, False)):
+        queue("check/one", lines=lines, force=force)
+    assert queue("check/one", lines=3).state == "queued"
+
+
+@pytest.mark.django_db
 def test_the_order_of_the_inputs_does_not_matter(queue: Queue) -> None:
     assert queue("check/one", a=1, b=2).digest == queue("check/two", b=2, a=1).digest
 
