@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from django.db import transaction
-from django.db.models import Max
+from django.db.models import F, Max
 from django.utils import timezone
 
 from board.access import ClassSeat
@@ -15,7 +15,7 @@ from board.actions.measuring import measure_page_again
 from board.actions.versions import save_next_version
 from board.errors import MoveRefused
 from board.models import Assignment, Board, Extension, HandIn, Page, Revision, Work
-from board.models.revision import RECEIVED, ready_revision, shown_revisions
+from board.models.revision import RECEIVED, ready_revision, refused_uploads, shown_revisions
 from board.stages.deadlines import HandInFacts, effective_deadline, minutes_late, refusal_of_hand_in
 from board.stages.order import STAGES
 
@@ -32,11 +32,14 @@ def deadline_of(work: Work, stage: str) -> datetime | None:
 def facts_of_hand_in(work: Work, stage: str, now: datetime) -> HandInFacts:
     pages = list(Page.objects.filter(board=work.board_id))
     pictures = pictures_at(pages, stage)
+    refused = refused_uploads(pages, stage=stage, panel=None, alternate=F("page__chosen_alternate"))
+    not_opened = [page for page in pages if page.pk in refused and page.pk in pictures]
     last, school_class = work.hand_ins.filter(stage=stage).last(), work.assignment.school_class
     return HandInFacts(
         now=now, due_at=deadline_of(work, stage), grace_minutes=work.assignment.grace_minutes, late_days=work.assignment.late_days,
         pages_without_picture=tuple(page.number for page in pages if page.pk not in pictures),
         pages_being_read=tuple(page.number for page in pages if page.pk in pictures and pictures[page.pk].state == RECEIVED),
+        pages_not_opened=tuple(page.number for page in not_opened if refused[page.pk].number > pictures[page.pk].number),
         pages_at_later_stage=tuple(page.number for page in pages if STAGES.index(page.stage) > STAGES.index(stage)),
         is_same_as_last=bool(last and last.digest == digest_of(files_of(pages, pictures)) and all(p.handed_in_at for p in pages)),
         class_ended_on=school_class.ends_on if school_class.is_over(now) else None,

@@ -91,12 +91,15 @@ def _current_revisions(*pages: Page) -> dict[int, Revision]:
     return {revision.page_id: revision for revision in whole}
 
 
-def refused_uploads(pages: Iterable[Page]) -> dict[int, Revision]:
-    """Page id -> the last of its pictures that could not be opened: not withdrawn, and nothing newer was read in its place."""
+def refused_uploads(pages: Iterable[Page], **of: object) -> dict[int, Revision]:
+    """Page id -> the last of its pictures that could not be opened: not withdrawn, and nothing newer was read in its place.
+
+    `of`: what is asked of them besides, their stage for example.
+    """
     uploads = Revision.objects.annotate(drawn=Coalesce("panel_id", 0)).filter(withdrawn_at__isnull=True)
     in_its_place = {name: OuterRef(name) for name in ("page", "stage", "alternate", "drawn")}
     newer = uploads.filter(**in_its_place, number__gt=OuterRef("number"), state=READY)
-    refused = uploads.filter(~Exists(newer), page__in=[page.pk for page in pages], state=REFUSED)
+    refused = uploads.filter(~Exists(newer), page__in=[page.pk for page in pages], state=REFUSED, **of)
     return {revision.page_id: revision for revision in refused.order_by("number")}
 
 

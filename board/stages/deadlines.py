@@ -20,6 +20,7 @@ class HandInFacts:
     late_days: int | None = None  # None: late work is taken without end
     pages_without_picture: tuple[int, ...] = ()
     pages_being_read: tuple[int, ...] = ()  # nobody knows yet whether their files can be opened
+    pages_not_opened: tuple[int, ...] = ()  # their last upload could not be opened, and an earlier one would be handed in
     pages_at_later_stage: tuple[int, ...] = ()
     is_same_as_last: bool = False
     class_ended_on: date | None = None  # None: it still runs
@@ -86,6 +87,15 @@ def every_picture_was_read(facts: HandInFacts) -> Refusal | None:
     return Refusal("being-read", f"{pictures} still being read. Wait a moment and try again.")
 
 
+def every_upload_was_opened(facts: HandInFacts) -> Refusal | None:
+    """Nobody hands in an earlier picture for the one that they meant."""
+    if not facts.pages_not_opened:
+        return None
+    numbers = ", ".join(str(number) for number in facts.pages_not_opened)
+    last = f"The last upload of page {numbers}" if len(facts.pages_not_opened) == 1 else f"The last uploads of pages {numbers}"
+    return Refusal("not-opened", f"{last} could not be opened. Upload it again, or withdraw it to hand in what was there before.")
+
+
 def no_page_is_further_on(facts: HandInFacts) -> Refusal | None:
     if not facts.pages_at_later_stage:
         return None
@@ -99,8 +109,8 @@ def something_is_new(facts: HandInFacts) -> Refusal | None:
 
 
 RULES: tuple[Callable[[HandInFacts], Refusal | None], ...] = (
-    the_class_still_runs, the_stage_is_asked_for, no_page_is_further_on, every_page_has_a_picture, something_is_new, not_too_late,
-    every_picture_was_read,
+    the_class_still_runs, the_stage_is_asked_for, no_page_is_further_on, every_page_has_a_picture, every_upload_was_opened,
+    something_is_new, not_too_late, every_picture_was_read,
 )
 
 

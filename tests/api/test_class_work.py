@@ -12,7 +12,7 @@ from django.utils import timezone
 from board.access import access_opened_picture
 from board.actions.assignments import change_assignment
 from board.actions.enrolments import enrol_person
-from board.actions.intake import mark_revision_ready
+from board.actions.intake import mark_refused, mark_revision_ready
 from board.actions.members import add_member
 from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
@@ -57,12 +57,17 @@ def test_the_receipt_says_when_and_of_which_files(in_class):
     assert second["digest"] != first["digest"]
 
 
-def test_a_stage_is_handed_in_once_its_pictures_are_read(in_class):
+def test_a_stage_is_handed_in_once_its_pictures_are_read_and_never_an_earlier_one_for_one_that_cannot_be(in_class):
     revision, url = upload(in_class, AUTHOR, 12, is_read=False), f"{API}/works/{in_class.hand_in.work_id}/hand-ins"
     answer = in_class.client(AUTHOR).post(url, {"stage": "thumbnail"})
     assert (answer.status_code, answer.json()["code"]) == (409, "being-read")
     assert answer.json()["detail"] == "The picture of page 1 is still being read. Wait a moment and try again."
-    mark_revision_ready(revision=revision)
+    mark_refused(uploaded=revision, reason="The file is cut off.")
+    answer = in_class.client(AUTHOR).post(url, {"stage": "thumbnail"})
+    assert (answer.status_code, answer.json()["code"]) == (409, "not-opened")
+    again = upload(in_class, AUTHOR, 13, is_read=False)
+    assert in_class.client(AUTHOR).post(url, {"stage": "thumbnail"}).json()["code"] == "being-read"
+    mark_revision_ready(revision=again)
     assert in_class.client(AUTHOR).post(url, {"stage": "thumbnail"}).status_code == 201
 
 

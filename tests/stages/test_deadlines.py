@@ -57,6 +57,7 @@ TAKEN = HandInFacts(now=DUE, due_at=DUE, late_days=2)
         ({"pages_at_later_stage": (1,)}, "further-on"),
         ({"is_same_as_last": True}, "already-handed-in"),
         ({"pages_being_read": (2,)}, "being-read"),
+        ({"pages_not_opened": (2,), "is_same_as_last": True}, "not-opened"),
         ({"class_ended_on": DUE.date(), "due_at": None}, "class-over"),
     ],
 )

@@ -2,6 +2,7 @@ import { sendHeld } from "../api/notes.js";
 import { move } from "../api/pages.js";
 import { button, h } from "../elements/h.js";
 import { attempt, say, whisper } from "../elements/slips.js";
+import { unopenedWords } from "../elements/words.js";
 import { showOwn } from "./desk_head.js";
 import { load } from "./desk_load.js";
 import { isMovedSince, moveAsSeen, movedWords } from "./moves_facts.js";
@@ -45,7 +46,8 @@ export function goOnAsAsked(desk, rows, held) {
   const refusal = rows.find((one) => one.move === "hand-in")?.refusal;
   if (!desk.waits || refusal?.code === "being-read") return;
   desk.waits = false;
-  if (refusal) say(`Not handed in: ${refusal.reason}`, { isFault: true });
+  const { refused_upload: unopened } = desk.state.known.page;
+  if (refusal) say(`Not handed in. ${unopened?.id === desk.seen?.id ? unopenedWords(unopened) : refusal.reason}`, { isFault: true });
   else make("hand-in", desk, held);
 }
 
