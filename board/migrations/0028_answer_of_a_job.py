@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('board', '0025_figure_on_its_axis'),
+        ('board', '0027_unbound_pages'),
     ]
 
     operations = [
