@@ -1,8 +1,8 @@
 """Handing in a whole stage of an assignment. Whether it is taken is decided by `board.stages.deadlines`."""
 
 import hashlib
-from collections.abc import Iterable
-from datetime import datetime
+from collections.abc import Collection, Iterable
+from datetime import datetime, timedelta
 
 from django.db import transaction
 from django.db.models import F, Max
@@ -14,10 +14,14 @@ from board.actions.events import write_event
 from board.actions.measuring import measure_page_again
 from board.actions.versions import save_next_version
 from board.errors import MoveRefused
-from board.models import Assignment, Board, Extension, HandIn, Page, Revision, Work
+from board.models import Assignment, Board, Extension, HandIn, Job, Page, Revision, Work
 from board.models.revision import RECEIVED, ready_revision, refused_uploads, shown_revisions
 from board.stages.deadlines import HandInFacts, effective_deadline, minutes_late, refusal_of_hand_in
 from board.stages.order import STAGES
+
+# So long after its last picture was read a hand-in still counts from when that was uploaded: a browser that waits asks every two
+# seconds, a person who was told to wait comes back. Own choice.
+JUST_READ = timedelta(minutes=2)
 
 
 def deadline_of(work: Work, stage: str) -> datetime | None:
@@ -36,7 +40,8 @@ def facts_of_hand_in(work: Work, stage: str, now: datetime) -> HandInFacts:
     not_opened = [page for page in pages if page.pk in refused and page.pk in pictures]
     last, school_class = work.hand_ins.filter(stage=stage).last(), work.assignment.school_class
     return HandInFacts(
-        now=now, due_at=deadline_of(work, stage), grace_minutes=work.assignment.grace_minutes, late_days=work.assignment.late_days,
+        now=counts_from(now, pictures.values()), due_at=deadline_of(work, stage),
+        grace_minutes=work.assignment.grace_minutes, late_days=work.assignment.late_days,
         pages_without_picture=tuple(page.number for page in pages if page.pk not in pictures),
         pages_being_read=tuple(page.number for page in pages if page.pk in pictures and pictures[page.pk].state == RECEIVED),
         pages_not_opened=tuple(page.number for page in not_opened if refused[page.pk].number > pictures[page.pk].number),
@@ -44,6 +49,13 @@ def facts_of_hand_in(work: Work, stage: str, now: datetime) -> HandInFacts:
         is_same_as_last=bool(last and last.digest == digest_of(files_of(pages, pictures)) and all(p.handed_in_at for p in pages)),
         class_ended_on=school_class.ends_on if school_class.is_over(now) else None,
     )
+
+
+def counts_from(now: datetime, pictures: Collection[Revision]) -> datetime:
+    """The moment by which a hand-in is told in time or late: nobody is late by waiting until their last picture was read."""
+    read_at = Job.objects.filter(kind="intake", revision__in=pictures).aggregate(last=Max("finished_at"))["last"]
+    waited = any(one.state == RECEIVED for one in pictures) or bool(read_at and now - read_at <= JUST_READ)
+    return min(now, max(one.uploaded_at for one in pictures)) if waited and pictures else now
 
 
 def pictures_at(pages: Iterable[Page], stage: str) -> dict[int, Revision]:
@@ -86,8 +98,8 @@ def hand_in_stage(*, seat: ClassSeat, work: Work, stage: str) -> HandIn:
     pages = list(Page.objects.select_for_update().filter(board=work.board_id))
     files = files_of(pages, pictures_at(pages, stage))
     hand_in = HandIn.objects.create(
-        work=work, stage=stage, number=(work.hand_ins.aggregate(last=Max("number"))["last"] or 0) + 1, handed_in_at=now,
-        due_at=facts.due_at, minutes_late=minutes_late(now, facts.due_at, facts.grace_minutes), files=files,
+        work=work, stage=stage, number=(work.hand_ins.aggregate(last=Max("number"))["last"] or 0) + 1, handed_in_at=facts.now,
+        due_at=facts.due_at, minutes_late=minutes_late(facts.now, facts.due_at, facts.grace_minutes), files=files,
         digest=digest_of(files),
     )
     for page in pages:

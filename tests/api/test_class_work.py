@@ -16,7 +16,7 @@ from board.actions.intake import mark_refused, mark_revision_ready
 from board.actions.members import add_member
 from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
-from board.models import AssignmentStage, Board, CritiqueRound, HandIn, Job, Note, Page, SchoolClass, Work
+from board.models import Assignment, AssignmentStage, Board, CritiqueRound, HandIn, Job, Note, Page, Revision, SchoolClass, Work
 from board.stages.deadlines import today_at_the_latest
 from tests.api.class_world import AUTHOR, CRITIC, POINTS, hand_in
 from tests.api.world import SQUARE, make_world
@@ -69,6 +69,20 @@ def test_a_stage_is_handed_in_once_its_pictures_are_read_and_never_an_earlier_on
     assert in_class.client(AUTHOR).post(url, {"stage": "thumbnail"}).json()["code"] == "being-read"
     mark_revision_ready(revision=again)
     assert in_class.client(AUTHOR).post(url, {"stage": "thumbnail"}).status_code == 201
+
+
+@pytest.mark.parametrize(("read_ago_s", "late"), [(60, 0), (600, 30)])
+def test_nobody_is_late_by_waiting_until_a_picture_was_read(in_class, read_ago_s, late):
+    """Uploaded one minute before the deadline, which was half an hour ago; handed in a minute after it was read, or ten."""
+    now, work = timezone.now(), in_class.works[AUTHOR]
+    revision = upload(in_class, AUTHOR, 14)
+    Revision.objects.filter(pk=revision.pk).update(uploaded_at=now - timedelta(minutes=31))
+    work.extensions.all().delete()
+    work.assignment.stages.filter(stage="thumbnail").update(due_at=now - timedelta(minutes=30))
+    Assignment.objects.filter(pk=work.assignment_id).update(grace_minutes=0, late_days=None)
+    Job.objects.filter(kind="intake", revision=revision).update(state="done", finished_at=now - timedelta(seconds=read_ago_s))
+    receipt = in_class.client(AUTHOR).post(f"{API}/works/{work.pk}/hand-ins", {"stage": "thumbnail"}).json()
+    assert receipt["minutes_late"] == pytest.approx(late, abs=1)
 
 
 def test_the_number_of_an_assigned_page_is_not_its_students_to_say(in_class):
