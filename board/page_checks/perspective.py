@@ -17,7 +17,7 @@ from board.vision.line_segments import find_lines
 from board.vision.perspective import FEWEST_SEGMENTS, Perspective, solve_perspective
 from board.vision.perspective_faults import are_drawn, find_faults
 from board.vision.stroke_depths import stroke_depths
-from board.vision.sure_points import LEAST_EVIDENCE, second_direction
+from board.vision.sure_points import LEAST_EVIDENCE, runs_one_way
 from board.vision.vision_cone import find_outside_cone
 
 DEFAULT_TOLERANCES = {"stray_edge_deg": 4.0, "eye_level_split": 0.06, "outside_cone_deg": 10.0}
@@ -28,10 +28,6 @@ WIDEST_INTERVAL = 0.15  # of the panel's height: half width of an eye level that
 # With less than LEAST_EVIDENCE the eye level was right within 2 % of the height in 8 of 32 drawn thumbnails (own measurement). Of
 # lines that stray less than RULED_DEG from their points few are enough.
 RULED_DEG = 0.3
-
-# Speed lines run to one point, or one way, as no built thing does: of 84 panels of them, under tone too, none had more than 0.12 of
-# its main direction's length along a second one; 298 drawn panels with an eye level have 0.18 at least (own measurement).
-ONE_DIRECTION = 0.15
 
 EDGES_KEPT = 16  # of each family
 
@@ -72,7 +68,7 @@ def solve(view: PanelView) -> Perspective | NotMeasured:
     if perspective.evidence < LEAST_EVIDENCE and perspective.noise_deg > RULED_DEG:
         return NotMeasured("The lines run together a little more than lines drawn at random would, and too little to tell an eye "
                            "level by. If there is one, set it by hand.")
-    if second_direction(perspective, view.segments) < ONE_DIRECTION:
+    if runs_one_way(perspective, view.segments):
         return NotMeasured("Nearly all lines that run together here run to one point, or one way, as speed lines and rain do: that "
                            "shows no eye level. If there is one, set it by hand.")
     if abs(perspective.roll_deg) > WIDEST_ROLL_DEG:

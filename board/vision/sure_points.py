@@ -12,7 +12,10 @@ WIDEST_INTERVAL = 0.04  # of the picture's height: an eye level less sure than t
 MOST_ROLL_DEG = 15.0
 LESS_SURE_DEG, LESS_SURE_DOUBTS = 2.0, 2.5  # a line within either runs to a point
 SAME_POINT_RAD = np.radians(8.0)
-PLAIN_CONFIDENCE = 0.8  # of a point whose lines count as a second direction
+# Speed lines run to one point, or one way, as no built thing does: of 84 panels of them, under tone too, none had more than 0.12 of
+# its main direction's length along another point of this confidence; 298 drawn panels with an eye level have 0.18 at least. Three
+# of 285 others have less, and plain uprights all three; of 140 other panels of such lines two have those too (own measurement).
+PLAIN_CONFIDENCE, ONE_DIRECTION = 0.8, 0.15
 
 
 def is_sure_enough(perspective: Perspective, image_size: tuple[float, float]) -> bool:
@@ -22,12 +25,15 @@ def is_sure_enough(perspective: Perspective, image_size: tuple[float, float]) ->
             and perspective.horizon_interval <= WIDEST_INTERVAL * image_size[1])
 
 
-def second_direction(perspective: Perspective, segments: np.ndarray) -> float:
-    """How much is drawn along the picture's second direction, as a share of the length along its first, 0..1."""
+def runs_one_way(perspective: Perspective, segments: np.ndarray) -> bool:
+    """Whether nearly all that runs to any point runs to one, and no uprights stand beside it: that shows no eye level."""
     length = np.hypot(*(segments[:, 2:] - segments[:, :2]).T)
     plain = [p for p in perspective.vanishing_points if p.confidence >= PLAIN_CONFIDENCE]
-    *_, second, first = sorted([0.0, 0.0, *(float(length[p.members].sum()) for p in plain)])
-    return second / first if first else 0.0
+    lengths = sorted(((float(length[p.members].sum()), p.role) for p in plain), reverse=True)
+    if len(lengths) < 2:
+        return True
+    (first, _), *others = lengths
+    return others[0][0] < ONE_DIRECTION * first and all(role != "upright" for _, role in others)
 
 
 def sure_points(perspective: Perspective) -> list[VanishingPoint]:
