@@ -71,19 +71,21 @@ def not_too_late(facts: HandInFacts) -> Refusal | None:
     return Refusal("too-late", "The time for late work is over too. Ask your instructor for an extension.")
 
 
+def _told(pages: tuple[int, ...], one: str, several: str) -> str:
+    return (one if len(pages) == 1 else several).format(", ".join(map(str, pages)))
+
+
 def every_page_has_a_picture(facts: HandInFacts) -> Refusal | None:
     if not facts.pages_without_picture:
         return None
-    numbers = ", ".join(str(number) for number in facts.pages_without_picture)
-    pages = f"Page {numbers} has" if len(facts.pages_without_picture) == 1 else f"Pages {numbers} have"
+    pages = _told(facts.pages_without_picture, "Page {} has", "Pages {} have")
     return Refusal("pages-missing", f"{pages} no picture at this stage yet.")
 
 
 def every_picture_was_read(facts: HandInFacts) -> Refusal | None:
     if not facts.pages_being_read:
         return None
-    numbers = ", ".join(str(number) for number in facts.pages_being_read)
-    pictures = f"The picture of page {numbers} is" if len(facts.pages_being_read) == 1 else f"The pictures of pages {numbers} are"
+    pictures = _told(facts.pages_being_read, "The picture of page {} is", "The pictures of pages {} are")
     return Refusal("being-read", f"{pictures} still being read. Wait a moment and try again.")
 
 
@@ -91,8 +93,7 @@ def every_upload_was_opened(facts: HandInFacts) -> Refusal | None:
     """Nobody hands in an earlier picture for the one that they meant."""
     if not facts.pages_not_opened:
         return None
-    numbers = ", ".join(str(number) for number in facts.pages_not_opened)
-    last = f"The last upload of page {numbers}" if len(facts.pages_not_opened) == 1 else f"The last uploads of pages {numbers}"
+    last = _told(facts.pages_not_opened, "The last upload of page {}", "The last uploads of pages {}")
     return Refusal("not-opened", f"{last} could not be opened. Upload it again, or withdraw it to hand in what was there before.")
 
 
