@@ -10,6 +10,7 @@ from tests.browser.script import Script
 from tests.browser.test_screens import capture
 from tests.browser.windows import HAND_MS
 from tests.flow.conftest import THREE_PANELS, TWO_TIERS, drawn_array
+from tests.pictures import png
 
 
 @pytest.fixture(scope="module")
@@ -146,9 +147,10 @@ def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, co
 
 def test_pages_much_taller_than_wide_are_scrolled_down_as_wide_as_a_column(arrive, server, comic):
     board, _ = comic
-    visitor = arrive("oriel")
+    visitor = arrive("oriel", apart=True)
     page, count = visitor.page, len(visitor.read(f"/boards/{board}/pages"))
     page.route(re.compile(rf"/api/v1/boards/{board}/pages"), as_tall)
+    page.route(re.compile(r"/revisions/\d+/renditions/"), lambda route: route.fulfill(body=png(60, 680), content_type="image/png"))
     page.goto(f"{server}/boards/{board}/read?page=1")
     tall, foot = page.locator("#open.is-down .read-page"), page.locator("#foot")
     expect(tall).to_have_count(count)
@@ -167,7 +169,7 @@ def test_pages_much_taller_than_wide_are_scrolled_down_as_wide_as_a_column(arriv
 
 
 def as_tall(route: Route) -> None:
-    """Every page with a picture, and that eight times as tall."""
+    """Every page with a picture, and that eight times as tall: as 60 × 680 px are."""
     answer = route.fetch()
     told = answer.json()
     revision = next(page["current_revision"] for page in told["results"] if page["current_revision"])
