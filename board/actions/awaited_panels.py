@@ -10,7 +10,8 @@ from board.models.revision import whole_pages
 
 
 def awaited_panels(revision: Revision) -> list[dict[str, Any]]:
-    """As the check gets them, in order. None on a picture without any panel, or of one panel alone."""
+    """As the check gets them: {"id", "order"}, and of one that was drawn where and when, {"polygon" in page coordinates, "revision"
+    by number}. Nothing is awaited on a picture without any panel, or of one panel alone."""
     shapes = list(PanelShape.objects.filter(revision=revision))
     if not shapes or revision.panel_id is not None:
         return []

@@ -26,7 +26,10 @@ def is_sure_enough(perspective: Perspective, image_size: tuple[float, float]) ->
 
 
 def runs_one_way(perspective: Perspective, segments: np.ndarray) -> bool:
-    """Whether nearly all that runs to any point runs to one, and no uprights stand beside it: that shows no eye level."""
+    """Whether nearly all that runs to any point runs to one, and no uprights stand beside it: that shows no eye level.
+
+    `segments` (N, 4) px, those that the perspective was solved from.
+    """
     length = np.hypot(*(segments[:, 2:] - segments[:, :2]).T)
     plain = [p for p in perspective.vanishing_points if p.confidence >= PLAIN_CONFIDENCE]
     lengths = sorted(((float(length[p.members].sum()), p.role) for p in plain), reverse=True)
