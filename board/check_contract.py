@@ -125,6 +125,7 @@ class PageUnderCheck:
     tolerances: Mapping[str, float] = field(default_factory=dict)  # of this check; the registry's, or the board's own
     is_spread: bool = False
     number: int | None = None  # the page's place in the comic
+    bound_at: str | None = None  # "left" | "right"; None for a spread, for pages that are not bound, and where nobody said
     figures: tuple[FigureUnderCheck, ...] = ()
     drawn_before: tuple[DrawnBefore, ...] = ()
     awaited: tuple[AwaitedPanel, ...] = ()

@@ -24,6 +24,7 @@ class CheckEntry:
     needs_same_as: bool = False  # runs only where somebody declared a panel the same as another
     needs_still: bool = False  # runs only where somebody placed a still under a panel
     needs_awaited: bool = False  # runs only where the page should have panels that a picture of it has not
+    needs_bound_side: bool = False  # asks at which side the page is bound
 
     @property
     def waits_to_be_asked(self) -> bool:
@@ -60,10 +61,10 @@ CHECKS: dict[str, CheckEntry] = {
                    {"still_edge_deg": 3.0, "still_eye_level": 0.04, "still_place": 0.03}, needs_still=True),
         CheckEntry("reuse", "Drawings used again", ALL_STAGES, ("panels",), "board.page_checks.reuse:check", 5,
                    {"reuse-found": "Drawn before"}, informs=frozenset({"reuse-found"}), needs_prints=True),
-        CheckEntry("print-size", "Print size", ("final",), ("panels",), "board.page_checks.print_size:check", 2,
+        CheckEntry("print-size", "Print size", ("final",), ("panels",), "board.page_checks.print_size:check", 3,
                    {"resolution-low": "Too few pixels for print", "near-trim": "Too near the trim",
                     "no-bleed": "Runs off the page without bleed"},
-                   {"least_dpi": 300.0, "near_trim_mm": 0.0}),
+                   {"least_dpi": 300.0, "near_trim_mm": 0.0}, needs_bound_side=True),
     )
 }
 

@@ -46,6 +46,11 @@ class Opening:
         return next((leaf.page for leaf in leaves if leaf.number is not None), None)
 
 
+def bound_side(number: int, reading: str) -> str:
+    """"left" or "right". Page 1 faces nothing: read from the left it lies on the right, and is bound at its left."""
+    return "left" if (number % 2 == 1) == (reading == "ltr") else "right"
+
+
 def openings_of(pages: Sequence[Numbers], *, is_bound: bool = True) -> list[Opening]:
     """`pages`: the numbers of each, one or two, in any order."""
     held = {number for numbers in pages for number in numbers}

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from board.page_openings import Leaf, Opening, openings_of
+from board.page_openings import Leaf, Opening, bound_side, openings_of
 
 TABLE = json.loads((Path(__file__).parent / "vectors" / "page_openings.json").read_text())
 
@@ -35,3 +35,8 @@ def test_pages_lie_open_together(row):
 @pytest.mark.parametrize("row", TABLE["unbound"], ids=lambda row: str(row["pages"]))
 def test_unbound_each_lies_open_alone(row):
     assert [told for opening in openings_of(row["pages"], is_bound=False) for told in as_rows(opening, row["pages"])] == row["open"]
+
+
+def test_the_first_page_is_bound_where_the_comic_is_read_from():
+    assert [bound_side(number, "ltr") for number in (1, 2, 3)] == ["left", "right", "left"]
+    assert [bound_side(number, "rtl") for number in (1, 2, 3)] == ["right", "left", "right"]

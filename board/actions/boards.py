@@ -40,7 +40,7 @@ def change_board(*, seat: Seat, put_away: bool | None = None, **fields: Any) -> 
     check_format(board)
     board.save(update_fields=list(fields))
     write_event(board=board, kind="board-changed", actor=seat.user, fields=sorted(fields))
-    if {"reading", "own_tolerances", "checks_off", *FORMAT_FIELDS} & set(fields):
+    if {"reading", "is_bound", "own_tolerances", "checks_off", *FORMAT_FIELDS} & set(fields):
         follow_checks(board=board, off_before=off_before)
     return board
 

@@ -17,7 +17,8 @@ from board.actions.still_inputs import has_placed_still, still_inputs
 from board.check_registry import CHECKS, CheckEntry, checks_for
 from board.models import Board, Character, Figure, FigurePlace, Job, Page, PanelShape, Reference, Revision
 from board.models.job import UNFINISHED
-from board.models.revision import READY, current_revision, ready_revision
+from board.models.revision import READY, current_revision, current_revisions, ready_revision
+from board.page_openings import bound_side
 from board.read_once import read_once, reading_once
 
 
@@ -114,7 +115,13 @@ def inputs_of_check(revision: Revision, entry: CheckEntry) -> dict:
         inputs["same_as"] = same_as_inputs(revision)
     if entry.needs_still:
         inputs |= still_inputs(revision)
+    if entry.needs_bound_side:
+        inputs["bound_at"] = _bound_at(revision.page)
     return inputs
+
+
+def _bound_at(page: Page) -> str | None:
+    return bound_side(page.number, page.board.reading) if page.board.is_bound and not page.is_spread else None
 
 
 def panels_as_input(revision: Revision, check_id: str = "") -> list[dict]:
@@ -150,6 +157,19 @@ def measure_panel_again(*, shape: PanelShape) -> None:
 def measure_board_again(*, board: Board, afresh: bool = False) -> None:
     for page in Page.objects.in_comic().filter(board=board):
         measure_page_again(page=page, afresh=afresh)
+
+
+def measure_sides_again(*, board: Board, pages: Iterable[int]) -> None:
+    """What hangs on the side that each is bound at, of pages that have other numbers now. Where it is the same side, nothing is
+    queued."""
+    numbered = Page.objects.in_comic().select_related("board").in_bulk(set(pages))
+    asked = [entry for entry in CHECKS.values() if entry.needs_bound_side and entry.id not in board.checks_off]
+    for revision in current_revisions(numbered.values()).values():
+        revision.page = numbered[revision.page_id]
+        measured = set(Job.objects.filter(revision=revision, kind="check").values_list("check_id", flat=True))
+        for entry in asked:
+            if entry.id in measured:
+                _queue_check(revision, entry, afresh=False)
 
 
 def measure_still_again(*, still: Reference) -> None:

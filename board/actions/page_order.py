@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from board.access import Seat
 from board.actions.events import write_event
-from board.actions.measuring import measure_figures_again, measure_page_again
+from board.actions.measuring import measure_figures_again, measure_page_again, measure_sides_again
 from board.actions.named_panels import name_panels_anew
 from board.actions.one_at_a_time import PAGE_NUMBERS, one_at_a_time
 from board.actions.pages import PageFields, add_page
@@ -151,6 +151,7 @@ def _give_numbers(seat: Seat, numbers: Mapping[int, int]) -> int:
     write_event(board=seat.board, kind="pages-renumbered", actor=seat.user, pages=len(numbers))
     name_panels_anew(board=seat.board)
     _measure_cast_again(seat.board)
+    measure_sides_again(board=seat.board, pages=numbers)
     return len(numbers)
 
 

@@ -6,7 +6,7 @@ from django.db import transaction
 
 from board.access import Seat
 from board.actions.events import write_event
-from board.actions.measuring import measure_page_again
+from board.actions.measuring import measure_page_again, measure_sides_again
 from board.actions.named_panels import name_panels_anew
 from board.actions.one_at_a_time import PAGE_NUMBERS, one_at_a_time
 from board.actions.versions import lock_version, save_next_version
@@ -91,6 +91,7 @@ def change_page(*, seat: Seat, page: Page, expected_version: int | None, **field
     write_event(board=seat.board, kind="page-changed", actor=seat.user, page=page, fields=sorted(fields))
     if is_called_anew:
         name_panels_anew(board=seat.board)
+        measure_sides_again(board=seat.board, pages=[page.pk])
     if "is_spread" in fields:
         measure_page_again(page=page)
     return page

@@ -6,8 +6,9 @@ PRINTER = (
     "decides, not this page."
 )
 BY_SHAPE = (
-    "The picture's shape is held against the board's format, with and without bleed. It is taken as whichever it fits, and the "
-    "note says which; if it fits neither, it is not measured."
+    "The picture's shape is held against the board's format, with bleed, without, and, where pages are bound, with bleed at all "
+    "sides but the bound one (the left of page 1 where the comic is read from the left, then the right, and so on). It is taken "
+    "as whichever it fits, and the note says which; if it fits none, it is not measured."
 )
 ARITHMETIC = (
     "It is arithmetic on the picture's size. What can be wrong is the format typed in for the board, or how the picture was taken."

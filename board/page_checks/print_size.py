@@ -17,6 +17,9 @@ WHOLE_PICTURE = [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]
 # Shapes this near are the same: a picture's sides are whole pixels and rulers are rounded; A4 and A4 with bleed are 0.8 % apart.
 SHAPE_TOLERANCE = 0.01
 SHAPE_TIE = 0.001
+# Bleed at three sides is told from the trim by as little as half a hundredth of the shape: such a picture has to fit it closely.
+CLOSE_SHAPE = 0.002
+ALL_SIDES = frozenset({"left", "top", "right", "bottom"})
 # What is drawn along an edge of the picture: darker than white by so many grey steps, over this share of it. One line that
 # slipped out of a panel is less. Own choice, no source.
 INK_STEPS, INKED_SHARE = 40.0, 0.01
@@ -24,35 +27,37 @@ INK_STEPS, INKED_SHARE = 40.0, 0.01
 
 @dataclass(frozen=True)
 class PrintPlacement:
-    """A picture of `width_px` x `height_px` printed `width_mm` x `height_mm`, with the bleed or cut at the trim."""
+    """A picture of `width_px` x `height_px` printed `width_mm` x `height_mm`: cut at the trim, but for the sides with bleed."""
 
     width_px: int
     height_px: int
     format: PageFormat
-    with_bleed: bool
+    bled: frozenset[str]  # the sides that go on past the trim: none, all, or all but the one that is bound
     could_be_either: bool  # the shape does not tell
 
     @property
+    def with_bleed(self) -> bool:
+        return bool(self.bled)
+
+    @property
     def width_mm(self) -> float:
-        return self.format.bleed_size_mm[0] if self.with_bleed else self.format.trim_width_mm
+        return self.format.trim_width_mm + self.margin_mm("left") + self.margin_mm("right")
 
     @property
     def height_mm(self) -> float:
-        return self.format.bleed_size_mm[1] if self.with_bleed else self.format.trim_height_mm
+        return self.format.trim_height_mm + self.margin_mm("top") + self.margin_mm("bottom")
 
     @property
     def dpi(self) -> float:
         return min(dpi_at(self.width_px, self.width_mm), dpi_at(self.height_px, self.height_mm))
 
-    @property
-    def margin_mm(self) -> float:
+    def margin_mm(self, side: str) -> float:
         """From the picture's edge to the trim."""
-        return self.format.bleed_mm if self.with_bleed else 0.0
+        return self.format.bleed_mm if side in self.bled else 0.0
 
-    @property
-    def bleed_reach_mm(self) -> float:
+    def bleed_reach_mm(self, side: str) -> float:
         """Distance from the trim, inwards, at which the picture ends: a border there bleeds off."""
-        return -self.margin_mm
+        return -self.margin_mm(side)
 
     def pixels_for(self, dpi: float) -> tuple[int, int]:
         return ceil(self.width_mm / MM_PER_INCH * dpi), ceil(self.height_mm / MM_PER_INCH * dpi)
@@ -64,16 +69,17 @@ class PrintPlacement:
 
     def from_trim_mm(self, x: float, y: float) -> tuple[float, float]:
         """A page coordinate as mm from the left and top trim."""
-        return x * self.width_mm - self.margin_mm, y * self.height_mm - self.margin_mm
+        return x * self.width_mm - self.margin_mm("left"), y * self.height_mm - self.margin_mm("top")
 
     def rectangle(self, inset_mm: float) -> list[list[float]]:
         """The rectangle `inset_mm` inside the trim, in page coordinates, clockwise from the top left."""
-        across, down = (self.margin_mm + inset_mm) / self.width_mm, (self.margin_mm + inset_mm) / self.height_mm
-        return [[across, down], [1 - across, down], [1 - across, 1 - down], [across, 1 - down]]
+        left, right = ((self.margin_mm(side) + inset_mm) / self.width_mm for side in ("left", "right"))
+        top, bottom = ((self.margin_mm(side) + inset_mm) / self.height_mm for side in ("top", "bottom"))
+        return [[left, top], [1 - right, top], [1 - right, 1 - bottom], [left, 1 - bottom]]
 
     def describe(self) -> str:
-        size = f"{self.width_mm:.4g} × {self.height_mm:.4g} mm"
-        return f"{size} (trim size and bleed, by its shape)" if self.with_bleed else f"{size} (trim size, by its shape)"
+        bleed = " and bleed" if self.bled == ALL_SIDES else " and bleed, none where it is bound" if self.bled else ""
+        return f"{self.width_mm:.4g} × {self.height_mm:.4g} mm (trim size{bleed}, by its shape)"
 
 
 @dataclass(frozen=True)
@@ -87,11 +93,13 @@ class Side:
 
 
 def check(page: PageUnderCheck) -> CheckResult:
-    """Measured on finals whose shape is that of the format, with or without bleed; quiet about any other picture."""
+    """Measured on finals whose shape is that of the format, with bleed, without, or with bleed but where the page is bound; quiet
+    about any other picture."""
     if page.stage != "final":
         return NotMeasured("Print size is measured on finals.")
     height_px, width_px = page.gray.shape
-    placement = place_on_paper(width_px, height_px, page.format.as_spread() if page.is_spread else page.format)
+    page_format = page.format.as_spread() if page.is_spread else page.format
+    placement = place_on_paper(width_px, height_px, page_format, page.bound_at)
     if isinstance(placement, NotMeasured):
         return placement
     limits = {**DEFAULTS, **page.tolerances}
@@ -103,16 +111,28 @@ def check(page: PageUnderCheck) -> CheckResult:
     return Findings(found=tuple(found), numbers=numbers)
 
 
-def place_on_paper(width_px: int, height_px: int, page_format: PageFormat) -> PrintPlacement | NotMeasured:
-    """Takes the picture as the trim size or as trim and bleed, whichever has its shape; NotMeasured where neither has."""
-    shape = log(width_px / height_px)
-    off_trim = abs(shape - log(page_format.trim_width_mm / page_format.trim_height_mm))
-    off_bleed = abs(shape - log(page_format.bleed_size_mm[0] / page_format.bleed_size_mm[1]))
+def place_on_paper(
+    width_px: int, height_px: int, page_format: PageFormat, bound_at: str | None = None
+) -> PrintPlacement | NotMeasured:
+    """Takes the picture as the trim size, as trim and bleed or, of a page that is bound at one side, as trim and bleed at the
+    others: whichever has its shape; NotMeasured where none has."""
+    cut = PrintPlacement(width_px, height_px, page_format, frozenset(), could_be_either=False)
+    bled = replace(cut, bled=ALL_SIDES)
+    off_trim, off_bleed = _off_shape(cut), _off_shape(bled)
+    if bound_at:
+        outside = replace(cut, bled=ALL_SIDES - {bound_at})
+        if _off_shape(outside) < min(CLOSE_SHAPE, off_trim - SHAPE_TIE, off_bleed - SHAPE_TIE):
+            return outside
     if min(off_trim, off_bleed) > SHAPE_TOLERANCE:
         page = f"{page_format.trim_width_mm:.4g} × {page_format.trim_height_mm:.4g} mm with or without bleed"
         return NotMeasured(f"The picture, {width_px} × {height_px} px, has not the shape of the page, {page}.")
-    tie = abs(off_trim - off_bleed) < SHAPE_TIE
-    return PrintPlacement(width_px, height_px, page_format, off_bleed < off_trim and not tie, tie and page_format.bleed_mm > 0)
+    if abs(off_trim - off_bleed) < SHAPE_TIE:
+        return replace(cut, could_be_either=page_format.bleed_mm > 0)
+    return bled if off_bleed < off_trim else cut
+
+
+def _off_shape(placement: PrintPlacement) -> float:
+    return abs(log(placement.width_px / placement.height_px) - log(placement.width_mm / placement.height_mm))
 
 
 def _resolution(placement: PrintPlacement, least_dpi: float) -> list[Finding]:
@@ -138,7 +158,8 @@ def _near_trim(panel: PanelUnderCheck, placement: PrintPlacement, near_trim_mm: 
     error_mm = BORDER_ERROR * max(placement.width_mm, placement.height_mm)
     safe_mm = placement.format.safe_mm
     least_mm = safe_mm - near_trim_mm - error_mm
-    sides = [side for side in _sides(panel, placement) if placement.bleed_reach_mm + error_mm < side.distance_mm < least_mm]
+    sides = [side for side in _sides(panel, placement)
+             if placement.bleed_reach_mm(side.name) + error_mm < side.distance_mm < least_mm]
     if not sides:
         return []
     worst = min(sides, key=lambda side: side.distance_mm)
@@ -171,7 +192,7 @@ def _no_bleed(page: PageUnderCheck, placement: PrintPlacement, least_dpi: float)
     if not running:
         return []
     orders, names = sorted({panel.order for panel, _ in running}), list(dict.fromkeys(side.name for _, side in running))
-    bled = replace(placement, with_bleed=True)
+    bled = replace(placement, bled=ALL_SIDES)
     as_drawn = placement.width_px * bled.width_mm / placement.width_mm, placement.height_px * bled.height_mm / placement.height_mm
     width_px, height_px = (max(round(drawn), least) for drawn, least in zip(as_drawn, bled.pixels_for(least_dpi), strict=True))
     text = (
@@ -221,6 +242,6 @@ def _sides(panel: PanelUnderCheck, placement: PrintPlacement) -> list[Side]:
 
 def _confidence(sides: list[Side], placement: PrintPlacement) -> float:
     """Surer the further a border stands from either of the two limits."""
-    safe_mm, bleed_mm = placement.format.safe_mm, placement.bleed_reach_mm
-    room = max(min(safe_mm - side.distance_mm, side.distance_mm - bleed_mm) for side in sides)
+    safe_mm = placement.format.safe_mm
+    room = max(min(safe_mm - side.distance_mm, side.distance_mm - placement.bleed_reach_mm(side.name)) for side in sides)
     return round(min(0.95, 0.6 + 0.35 * room / 2.0), 2)

@@ -81,6 +81,7 @@ def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:
         is_spread=inputs["is_spread"],
         tolerances=inputs["tolerances"],
         number=inputs.get("number"),
+        bound_at=inputs.get("bound_at"),
         panels=tuple(replace(panel, same_as=models.get(panel.id), still=stills.get(panel.id),
                              one_drawing=shared.get(panel.id, frozenset())) for panel in panels),
         figures=figures_under_check(inputs, gray),

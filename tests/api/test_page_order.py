@@ -3,10 +3,12 @@
 import pytest
 
 from board.actions.cast import add_character
+from board.actions.measuring import queue_ready_checks
 from board.actions.model_sheets import add_model_sheet
 from board.actions.pages import add_page
 from board.actions.references import add_reference
-from board.models import Event, Page
+from board.models import Event, Job, Page
+from tests.api.world import ready_revision
 from tests.pictures import upload
 
 
@@ -109,3 +111,21 @@ def test_gaps_close(cast, pages, client_of):
 def test_a_high_number_is_refused(cast, pages, client_of):
     assert renumber(client_of("artist"), cast, first=1, to=9995) == 400
     assert [now for _, now in order(cast, pages)] == [1, 2, 3, 4, 6, 9]
+
+
+def test_a_final_that_comes_to_lie_on_the_other_side_of_the_fold_is_asked_its_print_size_again(cast, pages, client_of):
+    finals = {number: ready_revision(cast, pages[number], stage="final", shade=100 + number) for number in (2, 3)}
+    for revision in finals.values():
+        queue_ready_checks(revision=revision)
+        Job.objects.filter(revision=revision, check_id="panels").update(state="done")
+        queue_ready_checks(revision=revision)
+
+    def bound_at(number):
+        return Job.objects.get(revision=finals[number], check_id="print-size").inputs["bound_at"]
+
+    assert (bound_at(2), bound_at(3)) == ("right", "left")
+    pages[3].refresh_from_db()
+    assert place(client_of("artist"), pages[3], pages[2]) == 200
+    assert (bound_at(2), bound_at(3)) == ("left", "right")
+    assert client_of("owner").patch(f"/api/v1/boards/{cast.board.pk}", {"is_bound": False}).status_code == 200
+    assert (bound_at(2), bound_at(3)) == (None, None)

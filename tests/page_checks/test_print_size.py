@@ -14,7 +14,7 @@ A4 = FORMATS["a4"]
 
 
 def page_of(width_mm, height_mm, dpi, boxes_mm=(), *, origin_mm=0.0, stage="final", spread=False, framed=True, tolerances=None,
-            form=A4):
+            form=A4, bound_at=None):
     """A blank page of that size; `boxes_mm` are left, top, right, bottom from the trim, `origin_mm` the trim in the picture."""
     gray = np.full((round(height_mm / 25.4 * dpi), round(width_mm / 25.4 * dpi)), 255, np.uint8)
     panels = []
@@ -22,7 +22,7 @@ def page_of(width_mm, height_mm, dpi, boxes_mm=(), *, origin_mm=0.0, stage="fina
         left, right = ((x + origin_mm) / width_mm for x in (box[0], box[2]))
         top, bottom = ((y + origin_mm) / height_mm for y in (box[1], box[3]))
         panels.append(PanelUnderCheck(10 + k, k, ((left, top), (right, top), (right, bottom), (left, bottom)), framed))
-    return PageUnderCheck(gray, stage, form, panels=tuple(panels), tolerances=tolerances or {}, is_spread=spread)
+    return PageUnderCheck(gray, stage, form, panels=tuple(panels), tolerances=tolerances or {}, is_spread=spread, bound_at=bound_at)
 
 
 def found_in(page):
@@ -88,6 +88,28 @@ def test_what_runs_off_a_picture_that_ends_at_the_trim_needs_bleed():
     assert "panel 1 runs off the page at its left, top and right" in finding.text
     assert "188 × 263 mm, 2221 × 3107 px" in finding.text and "your own printer's sheet" in finding.text
     assert found_in(inked(page_of(188, 263, 300, [(-3, -3, 185, 100)], origin_mm=3, form=FORMATS["jis-b5"]))) == ()
+
+
+B5 = FORMATS["jis-b5"]
+
+
+@pytest.mark.parametrize(("bound_at", "origin_mm", "box"), [("left", 0, (0, 10, 185, 260)), ("right", 3, (-3, 10, 182, 260))])
+def test_a_picture_with_bleed_at_all_sides_but_the_bound_one_is_taken_so(bound_at, origin_mm, box):
+    page = inked(page_of(185, 263, 300, form=B5, bound_at=bound_at))
+    across, down = ([(value + origin_mm) / 185 for value in box[::2]], [(value + 3) / 263 for value in box[1::2]])
+    corners = ((across[0], down[0]), (across[1], down[0]), (across[1], down[1]), (across[0], down[1]))
+    result = check(replace(page, panels=(PanelUnderCheck(1, 1, corners),)))
+    assert result.found == ()
+    assert result.numbers["taken_as"] == "185 × 263 mm (trim size and bleed, none where it is bound, by its shape)"
+    assert abs(result.numbers["dpi"] - 300) < 0.2
+
+
+def test_borders_are_told_from_the_trim_where_one_side_has_no_bleed():
+    page = page_of(185, 263, 300, form=B5, bound_at="left")
+    box = (5 / 185, 20 / 263, (182 - 4) / 185, 200 / 263)  # 5 mm from the bound side, 4 mm from the trim on the right
+    corners = ((box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3]))
+    (finding,) = check(replace(page, panels=(PanelUnderCheck(1, 1, corners),))).found
+    assert "left and right border" in finding.text and abs(finding.measured - 4) < 0.1
 
 
 def test_paper_at_the_edge_of_an_open_panel_runs_off_nowhere():

@@ -67,6 +67,20 @@ def test_a_picture_of_the_exact_size_is_taken_for_it(name, dpi, bleed):
     assert abs(placed.dpi - dpi) < 0.2 and placed.has_pixels_for(dpi)
 
 
+@pytest.mark.parametrize("name", FORMATS)
+@pytest.mark.parametrize("dpi", [150, 300, 600])
+@pytest.mark.parametrize("bound_at", ["left", "right"])
+def test_bleed_at_all_sides_but_the_bound_one_is_told_from_the_other_two(name, dpi, bound_at):
+    page = FORMATS[name]
+    bleed_mm, (width_mm, height_mm) = page.bleed_mm, page.bleed_size_mm
+    placed = place_on_paper(round((width_mm - bleed_mm) / 25.4 * dpi), round(height_mm / 25.4 * dpi), page, bound_at)
+    assert placed.bled == {"left", "top", "right", "bottom"} - {bound_at} and not placed.could_be_either
+    assert abs(placed.dpi - dpi) < 0.2 and placed.has_pixels_for(dpi)
+    for wide_mm, high_mm, bled in ((width_mm, height_mm, True), (page.trim_width_mm, page.trim_height_mm, False)):
+        other = place_on_paper(round(wide_mm / 25.4 * dpi), round(high_mm / 25.4 * dpi), page, bound_at)
+        assert len(other.bled) == (4 if bled else 0) and not other.could_be_either
+
+
 def test_a_shape_of_another_size_is_not_measured():
     # US letter (ANSI A), 8.5 x 11 in, is no ISO size.
     assert not place_on_paper(2550, 3300, FORMATS["a4"])

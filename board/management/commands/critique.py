@@ -37,6 +37,7 @@ class Command(BaseCommand):
         parser.add_argument("--format", choices=sorted(FORMATS), default="a5", help="trim size that the page is printed at")
         parser.add_argument("--trim", type=trim_size, metavar="WIDTHxHEIGHT", help="any other trim size, in mm: 150x225")
         parser.add_argument("--bleed", type=float, metavar="MM", help="past the trim; 3 mm where nothing is said")
+        parser.add_argument("--bound", choices=("left", "right"), help="the side that is bound, where a page may have no bleed")
         parser.add_argument("--spread", action="store_true", help="each picture is two facing pages")
         parser.add_argument("--json", type=Path, metavar="OUT", help="of several pictures a list")
         parser.add_argument("--overlay", type=Path, metavar="OUT.png", help="or a folder, which several pictures need")
@@ -71,7 +72,8 @@ class Command(BaseCommand):
         self, name: str, picture: DecodedPicture, page_format: PageFormat, out: Path | None, options: dict[str, Any]
     ) -> dict[str, Any]:
         page = PageUnderCheck(
-            picture.gray, options["stage"] or "final", page_format, options["reading"], is_spread=options["spread"]
+            picture.gray, options["stage"] or "final", page_format, options["reading"], is_spread=options["spread"],
+            bound_at=None if options["spread"] else options["bound"],
         )
         page, runs = run_checks(page)
         self.stdout.write(summary(name, picture.size, page, runs, stage_was_said=bool(options["stage"])))
