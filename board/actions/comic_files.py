@@ -7,7 +7,7 @@ from typing import Any
 
 from board.access import Seat, visible_pages
 from board.actions.scripts import script_text
-from board.models import Page, Panel, Revision
+from board.models import Board, Page, Panel, Revision
 from board.models.revision import chosen_tries, current_revisions
 from board.picture_files import ENDINGS
 from board.zipped_files import ZipEntry
@@ -20,8 +20,8 @@ def comic_files(seat: Seat) -> list[ZipEntry]:
     pages = list(visible_pages(seat).order_by("number").prefetch_related("panels"))
     current, tries = current_revisions(pages), chosen_tries([page.pk for page in pages])
     facts = {
-        "title": seat.board.title, "reading": seat.board.reading, "trim_mm": [seat.board.trim_width_mm, seat.board.trim_height_mm],
-        "bleed_mm": seat.board.bleed_mm, "pages": [_facts_of(page, current.get(page.pk), tries) for page in pages],
+        "title": seat.board.title, **format_facts(seat.board),
+        "pages": [_facts_of(page, current.get(page.pk), tries) for page in pages],
     }
     drawn = [(_name_of(page, revision), revision) for page in pages for revision in _pictures_of(page, current, tries)]
     return [
@@ -29,6 +29,12 @@ def comic_files(seat: Seat) -> list[ZipEntry]:
         ZipEntry("script.txt", script_text(seat).encode()),
         *(ZipEntry(name, kept=revision.picture.file_name) for name, revision in drawn),
     ]
+
+
+def format_facts(board: Board) -> dict[str, Any]:
+    """How the comic is read and printed. `live_area_mm`: how far the live area lies within the trim."""
+    return {"reading": board.reading, "is_bound": board.is_bound, "trim_mm": [board.trim_width_mm, board.trim_height_mm],
+            "bleed_mm": board.bleed_mm, "live_area_mm": board.safe_mm}
 
 
 def _pictures_of(page: Page, current: Mapping[int, Revision], tries: Mapping[int, Revision]) -> list[Revision]:

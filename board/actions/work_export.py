@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from board.access import seat_on, visible_notes
+from board.actions.comic_files import format_facts
 from board.actions.scripts import script_text
 from board.models import Character, Figure, HandIn, Note, Page, Panel, Picture, Reference, Revision, Sheet, Work
 from board.models.same_as import DECLARED
@@ -31,7 +32,7 @@ def work_facts(work: Work) -> dict[str, Any]:
     file_of = {one.pk: _name_of(one) for one in revisions}
     pages = list(Page.objects.filter(board=work.board_id).order_by("number", "pk"))
     return {
-        "assignment": work.assignment.title, "brief": work.assignment.brief,
+        "assignment": work.assignment.title, "brief": work.assignment.brief, **format_facts(work.board),
         "extensions": list(work.extensions.values("stage", "due_at")),
         "hand_ins": [_hand_in(one, file_of) for one in work.hand_ins.all()],
         "marks": [{"criterion": one.criterion.title, "level": one.word, "comment": one.comment}

@@ -48,6 +48,7 @@ def test_what_the_pages_are_is_told(cast, client_of, drawn):
     add_page(seat=cast.seat("owner"), number=9)
     facts = json.loads(zip_of(cast, client_of("reader")).read("comic.json"))
     assert (facts["title"], facts["reading"], facts["trim_mm"]) == ("The tide mill", "ltr", [148.0, 210.0])
+    assert (facts["is_bound"], facts["bleed_mm"], facts["live_area_mm"]) == (True, 3.0, 8.0)
     assert [page["numbers"] for page in facts["pages"] if page["file"]] == [[1], [2], [3, 4]]
     assert facts["pages"][3]["numbers"] == [9]
     # What was written is never left out, where the newest picture has no panel for it either.
