@@ -4,7 +4,7 @@ from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
 
-from api.boards import FORMAT, TolerancesField
+from api.boards import FORMAT, IS_BOUND, TolerancesField
 from api.body import Body
 from api.dates import MomentField
 from api.endpoint import Endpoint
@@ -33,6 +33,7 @@ class NewAssignment(Body):
     brief = serializers.CharField(max_length=20_000, required=False, allow_blank=True)
     page_count = serializers.IntegerField(min_value=1, max_value=60, required=False)
     reading = serializers.ChoiceField(["ltr", "rtl"], required=False)
+    is_bound = serializers.BooleanField(required=False, help_text=IS_BOUND)
     trim_width_mm = serializers.FloatField(min_value=1, max_value=5000, required=False)
     trim_height_mm = serializers.FloatField(min_value=1, max_value=5000, required=False)
     bleed_mm = serializers.FloatField(min_value=0, max_value=500, required=False)
@@ -88,9 +89,9 @@ class AssignmentSerializer(serializers.ModelSerializer):
 
     class Meta:
         model = Assignment
-        fields = ["id", "school_class", "title", "brief", "page_count", "reading", *FORMAT, "model_board", "cast_is_given",
-                  "set_is_given", "checks", "own_tolerances", "measured_shown", "grace_minutes", "late_days", "stages", "rubric",
-                  "own_work", "version"]
+        fields = ["id", "school_class", "title", "brief", "page_count", "reading", "is_bound", *FORMAT, "model_board",
+                  "cast_is_given", "set_is_given", "checks", "own_tolerances", "measured_shown", "grace_minutes", "late_days",
+                  "stages", "rubric", "own_work", "version"]
 
     def get_own_work(self, assignment: Assignment) -> int | None:
         return self.context["works"].get(assignment.pk)

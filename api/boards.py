@@ -21,6 +21,7 @@ from board.check_registry import CHECKS
 from board.models import Board, Note, Page
 from board.models.note import OPEN
 
+IS_BOUND = "Whether pages face each other, as in a book; else they follow one another, as on a screen."
 FORMAT = ["trim_width_mm", "trim_height_mm", "bleed_mm", "safe_mm"]
 ABILITIES = ("draw", "review", "run_board", "change_members", "write")
 TOLERANCES = {"type": "object", "additionalProperties": {"type": "object", "additionalProperties": {"type": "number"}}}
@@ -53,8 +54,7 @@ def _only_known(check: str, own: dict) -> None:
 class NewBoard(Body):
     title = serializers.CharField(max_length=200)
     reading = serializers.ChoiceField(["ltr", "rtl"], required=False)
-    is_bound = serializers.BooleanField(
-        required=False, help_text="Whether pages face each other, as in a book; else they follow one another, as on a screen.")
+    is_bound = serializers.BooleanField(required=False, help_text=IS_BOUND)
     trim_width_mm = serializers.FloatField(min_value=1, max_value=5000, required=False)
     trim_height_mm = serializers.FloatField(min_value=1, max_value=5000, required=False)
     bleed_mm = serializers.FloatField(min_value=0, max_value=500, required=False)

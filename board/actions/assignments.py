@@ -115,7 +115,7 @@ def _hand_down(assignment: Assignment) -> None:
     before = boards.first()
     off = checks_off(assignment.checks)
     boards.update(checks_off=off, **assignment.board_fields())
-    measured = ("reading", "trim_width_mm", "trim_height_mm", "bleed_mm", "safe_mm", "own_tolerances")
+    measured = ("reading", "is_bound", "trim_width_mm", "trim_height_mm", "bleed_mm", "safe_mm", "own_tolerances")
     off_before = before.checks_off if before else []
     if before and (off_before != off or any(getattr(before, n) != getattr(assignment, n) for n in measured)):
         for board in boards:

@@ -17,6 +17,7 @@ class Assignment(Versioned):
     brief = models.TextField(blank=True)
     page_count = models.PositiveIntegerField(default=1)
     reading = models.CharField(max_length=3, choices=[("ltr", "left to right"), ("rtl", "right to left")], default="ltr")
+    is_bound = models.BooleanField(default=True)  # pages face each other; else each follows the one before
     trim_width_mm = models.FloatField(default=148)
     trim_height_mm = models.FloatField(default=210)
     bleed_mm = models.FloatField(default=3)
@@ -41,8 +42,8 @@ class Assignment(Versioned):
 
     def board_fields(self) -> dict[str, Any]:
         """What each student's board takes over from it."""
-        shared = ("reading", "trim_width_mm", "trim_height_mm", "bleed_mm", "safe_mm", "own_tolerances", "measured_shown",
-                  "cast_is_given", "set_is_given")
+        shared = ("reading", "is_bound", "trim_width_mm", "trim_height_mm", "bleed_mm", "safe_mm", "own_tolerances",
+                  "measured_shown", "cast_is_given", "set_is_given")
         return {"title": self.title, **{name: getattr(self, name) for name in shared}}
 
 

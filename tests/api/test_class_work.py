@@ -16,6 +16,7 @@ from board.actions.intake import mark_refused, mark_revision_ready
 from board.actions.members import add_member
 from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
+from board.actions.work_export import work_facts
 from board.models import Assignment, AssignmentStage, Board, CritiqueRound, HandIn, Job, Note, Page, Revision, SchoolClass, Work
 from board.stages.deadlines import today_at_the_latest
 from tests.api.class_world import AUTHOR, CRITIC, POINTS, hand_in
@@ -437,6 +438,23 @@ def test_an_assignment_is_deleted_with_its_boards_until_somebody_draws_for_it(in
     assert client.delete(empty, HTTP_IF_MATCH=client.get(empty)["ETag"]).status_code == 204
     assert client.get(empty).status_code == 404
     assert Board.objects.count() == boards - len(in_class.works)
+
+
+def test_pages_that_follow_one_another_can_be_asked_for(in_class):
+    hollis, url = in_class.client("hollis"), f"{API}/classes/{in_class.school_class.pk}/assignments"
+    fields = {"title": "One long scroll", "is_bound": False, "stages": [{"stage": "pencil", "due_at": "2030-01-01T10:00:00Z"}]}
+    made = hollis.post(url, fields, format="json")
+    assert made.status_code == 201 and made.json()["is_bound"] is False
+
+    def board():
+        return Board.objects.get(work__assignment=made.json()["id"], work__enrolment=in_class.enrolment(AUTHOR))
+
+    assert not board().is_bound
+    bound = {"If-Match": f'"{made.json()["version"]}"'}
+    answer = hollis.patch(f"{API}/assignments/{made.json()['id']}", {"is_bound": True}, format="json", headers=bound)
+    assert answer.status_code == 200 and board().is_bound
+    (work,) = Work.objects.filter(board=board())
+    assert work_facts(work)["is_bound"] is True and work_facts(work)["trim_mm"] == [148.0, 210.0]
 
 
 def test_an_assignment_without_a_deadline_is_refused_in_plain_words(in_class):

@@ -10,6 +10,10 @@ export const FORMATS = {
 
 export const formatChoice = () => choice(Object.entries(FORMATS).map(([key, [words]]) => [key, words]), "a5", { name: "format" });
 
+/** Whether pages face each other. @param {boolean} isBound */
+export const boundChoice = (isBound) =>
+  choice([["bound", "are bound: they face each other"], ["unbound", "follow one another, each for itself"]], isBound ? "bound" : "unbound", { name: "pages" });
+
 /** @param {keyof typeof FORMATS} format */
 export function formatFields(format) {
   const [, trim_width_mm, trim_height_mm, bleed_mm, safe_mm] = FORMATS[format];

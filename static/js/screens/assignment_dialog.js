@@ -5,7 +5,7 @@ import { askFirst, openDialog } from "../elements/dialog.js";
 import { boxes, choice, field, form, ticked } from "../elements/field.js";
 import { button, h } from "../elements/h.js";
 import { attempt, say } from "../elements/slips.js";
-import { formatChoice, formatFields } from "../elements/trim_sizes.js";
+import { boundChoice, formatChoice, formatFields } from "../elements/trim_sizes.js";
 import { inDays, isoTime, localTime } from "../elements/time_fields.js";
 import { count, STAGES } from "../elements/words.js";
 import { givesTime, madeInTime } from "./assignment_change.js";
@@ -34,7 +34,8 @@ export async function assignmentDialog(shell, one, changed) {
       field("Brief", h("textarea", { name: "brief", rows: "4", value: one?.brief ?? "" })),
       !one && h("div", { class: "pair" }, field("Pages", h("input", { name: "page_count", type: "number", min: "1", max: "60", value: "1", required: true })),
         field("Printed page", formatChoice()),
-        field("It is read", choice([["ltr", "left to right"], ["rtl", "right to left"]], "ltr", { name: "reading" }))),
+        field("It is read", choice([["ltr", "left to right"], ["rtl", "right to left"]], "ltr", { name: "reading" })),
+        field("Its pages", boundChoice(true))),
       stageFields(one, ends_on),
       lateFields(one),
       rubric, h("div", { class: "buttons" }, button("One more line", () => rubric.append(rubricFields([{ title: "" }]).lastElementChild))),
@@ -117,5 +118,5 @@ function read(values, element, checks, one) {
   if (one) return fields;
   const given = values.model_board ? Object.fromEntries(ticked(element, "given").map((name) => [name, true])) : {};
   const from = values.model_board ? { model_board: Number(values.model_board) } : {};
-  return { ...fields, ...from, ...given, ...formatFields(values.format), page_count: Number(values.page_count), reading: values.reading };
+  return { ...fields, ...from, ...given, ...formatFields(values.format), page_count: Number(values.page_count), reading: values.reading, is_bound: values.pages === "bound" };
 }

@@ -11,7 +11,7 @@ export function briefPart(one) {
   return h("section", { class: "part" }, h("h2", {}, "Brief"),
     h("p", { class: "words" }, one.brief || "No brief is written."),
     h("dl", { class: "facts" },
-      row("Pages", `${count(one.page_count, "page")}, ${one.trim_width_mm} × ${one.trim_height_mm} mm, read ${one.reading === "rtl" ? "right to left" : "left to right"}`),
+      row("Pages", `${count(one.page_count, "page")}, ${one.trim_width_mm} × ${one.trim_height_mm} mm, read ${one.reading === "rtl" ? "right to left" : "left to right"}${one.is_bound ? "" : ", following one another"}`),
       row("Stages", one.stages.map((stage) => h("span", { class: "sub in-line" }, stageWord(stage.stage), `until ${when(stage.due_at)}`))),
       row("Late work", lateWords(one)),
       row("Cast", one.cast_is_given ? "given" : "free"), row("Set", one.set_is_given ? "given" : "free"),

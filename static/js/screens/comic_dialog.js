@@ -5,6 +5,7 @@ import { boxes, choice, field, form, ticked } from "../elements/field.js";
 import { h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { sizeFields, sizeIn } from "../elements/size_fields.js";
+import { boundChoice } from "../elements/trim_sizes.js";
 import { toleranceFields, tolerancesOf } from "./tolerance_fields.js";
 
 /** What is set for the whole comic: its title, how it is read and printed, and what is measured on it. */
@@ -28,7 +29,7 @@ export async function comicDialog(state, reload) {
     },
       field("Title of the comic", h("input", { name: "title", required: true, maxlength: "200", value: row.title })),
       field("It is read", choice([["ltr", "left to right"], ["rtl", "right to left"]], row.reading, { name: "reading" })),
-      field("Its pages", choice([["bound", "are bound: they face each other"], ["unbound", "follow one another, each for itself"]], row.is_bound ? "bound" : "unbound", { name: "pages" })),
+      field("Its pages", boundChoice(row.is_bound)),
       sizeFields(row),
       boxes("Checks that run", "checks", optional.map((check) => [check.id, check.label]), row.checks),
       toleranceFields(checks, row.own_tolerances),
