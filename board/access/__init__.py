@@ -70,6 +70,7 @@ from board.access.works import (
     access_work,
     is_ones_own,
     opened_pages,
+    shown_marks,
     visible_works,
 )
 
@@ -135,6 +136,7 @@ __all__ = [
     "seat_on",
     "seats_of",
     "sees_picture",
+    "shown_marks",
     "signed_in",
     "stages_with_numbers",
     "visible_boards",

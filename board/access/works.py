@@ -4,9 +4,10 @@ from django.contrib.auth.models import AbstractBaseUser
 from django.db.models import QuerySet
 
 from board.access.classes import ClassNeed, ClassSeat, class_seat
-from board.access.seats import require, shown_or_missing
+from board.access.seats import Seat, require, shown_or_missing
 from board.errors import NotFound
-from board.models import Assignment, Extension, HandIn, Page, Revision, Work
+from board.models import Assignment, Extension, HandIn, Page, Revision, RubricMark, Work
+from board.models.enrolment import INSTRUCTOR
 from board.models.revision import READY, ready_revision
 
 
@@ -28,6 +29,12 @@ def access_work(user: AbstractBaseUser, pk: int, need: ClassNeed | None = None) 
         visible_works(seat).select_related("assignment__school_class", "enrolment__user", "board").filter(pk=pk).first()
     )
     return require(seat, need is None or need(seat)), work
+
+
+def shown_marks(seat: Seat) -> QuerySet[RubricMark]:
+    """How far the work has come that this board is: told to its student and to who instructs, and to nobody else on the board."""
+    marks = RubricMark.objects.filter(work__board=seat.board)
+    return marks if INSTRUCTOR in seat.roles else marks.filter(work__enrolment__user=seat.user.pk)
 
 
 def is_ones_own(seat: ClassSeat, work: Work) -> bool:

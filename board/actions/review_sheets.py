@@ -3,15 +3,15 @@
 from django.db import transaction
 from django.db.models import Max
 
-from board.access import Seat, visible_events, visible_notes, visible_pages, visible_review_sheets
+from board.access import Seat, shown_marks, visible_events, visible_notes, visible_pages, visible_review_sheets
 from board.actions.events import write_event
 from board.actions.jobs import digest_of, queue_job
 from board.actions.unused_files import drop_files_later
 from board.errors import NotValid
-from board.models import ReviewSheet
+from board.models import Criterion, ReviewSheet
 from board.models.review_sheet import FAILED, NOTES_SHOWN, OPEN_NOTES, READY
 
-VERSION = 1  # raise it when the sheets come out otherwise: they are then made again
+VERSION = 2  # raise it when the sheets come out otherwise: they are then made again
 KEPT = 3  # of one member and board
 
 
@@ -38,6 +38,8 @@ def _what_is_seen(seat: Seat) -> str:
     return digest_of({
         "event": told.aggregate(last=Max("number"))["last"], "pages": list(visible_pages(seat).values_list("pk", flat=True)),
         "notes": list(visible_notes(seat).order_by("pk").values_list("pk", "version")),
+        "rubric": list(Criterion.objects.filter(assignment__works__board=seat.board).values_list("pk", "title", "asks")),
+        "marks": list(shown_marks(seat).values_list("criterion", "level", "comment")),
     })
 
 

@@ -1,5 +1,6 @@
 """A board on paper: what its member may see, in reading order, whatever the length of its notes."""
 
+from datetime import date
 from io import BytesIO
 from types import SimpleNamespace
 
@@ -9,13 +10,14 @@ from django.utils import timezone
 from pypdfium2.raw import FPDF_PAGEOBJ_PATH
 
 from board.actions.alternates import choose_alternate
+from board.actions.classes import create_class
 from board.actions.jobs import claim_job
 from board.actions.members import add_member
 from board.actions.note_states import set_note_state
 from board.actions.notes import pin_note, reply_to_note
 from board.actions.pages import add_page, change_page
 from board.actions.review_sheets import request_review_sheet
-from board.models import Finding, Job, Note, Page, Panel, ReviewSheet
+from board.models import Assignment, Criterion, Enrolment, Finding, Job, Note, Page, Panel, ReviewSheet, RubricMark, Work
 from board.picture_files import file_is_kept, open_file
 from board.worker.review_sheet.document import set_review_sheet
 from board.worker.review_sheet.marks import free_spot
@@ -24,6 +26,7 @@ from board.worker.review_sheet.told import gather, letter
 from board.worker.review_sheet.typefaces import NO_LETTER, register, rich
 from board.worker.run_job import run_job
 from tests.api.world import WORLD, World, ready_revision
+from tests.conftest import make_person
 
 SQUARE = {"polygon": [[0.1, 0.1], [0.5, 0.1], [0.5, 0.4], [0.1, 0.4]]}
 
@@ -222,6 +225,27 @@ def test_measured_notes_that_wait_are_not_on_a_students(world):
     board.measured_shown = "to-instructor"
     board.save(update_fields=["measured_shown"])
     assert "Off by 6°." not in sheets_of(world, "student")[-1] and "Off by 6°." in sheets_of(world, "instructor")[-1]
+
+
+def test_the_rubric_of_an_assignment_and_the_marks_are_told_to_its_student_and_who_instructs(world):
+    teacher, board = make_person("hollis"), world.cast.board
+    school_class = create_class(user=teacher, title="Saturday", ends_on=date(2099, 1, 1))
+    assignment = Assignment.objects.create(school_class=school_class, title="One door")
+    criterion = Criterion.objects.create(assignment=assignment, order=1, title="Clear staging", asks="Who stands where?")
+    enrolment = Enrolment.objects.create(school_class=school_class, user=world.cast.student, place="student", alias="Heron")
+    work = Work.objects.create(assignment=assignment, enrolment=enrolment, board=board)
+    RubricMark.objects.create(work=work, criterion=criterion, level=2, comment="The door is read at once.")
+    Note.objects.filter(pk=world.students.note.pk).update(criterion=criterion)
+    for who in ("student", "instructor", "reader"):
+        front, *pages = sheets_of(world, who)
+        assert "Rubric" in front and "Clear staging" in front and "Who stands where?" in front
+        assert ("there" in front and "The door is read at once." in front) is (who != "reader")
+        assert "Of the rubric: Clear staging" in pages[-1]
+    seat = world.cast.seat("student")
+    first = request_review_sheet(seat=seat)
+    assert request_review_sheet(seat=seat) == first
+    RubricMark.objects.update(comment="Look at the hinge.")
+    assert request_review_sheet(seat=seat) != first
 
 
 def test_old_ones_go(world, django_capture_on_commit_callbacks):

@@ -1,4 +1,4 @@
-"""Sets notes into columns: first the room beside and below a picture, then two columns on as many sheets more as it takes."""
+"""Sets blocks of words into columns: first the room beside and below a picture, then two columns on each further sheet."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
@@ -6,9 +6,7 @@ from dataclasses import dataclass
 from reportlab.platypus import Flowable
 
 from board.worker.review_sheet import look
-from board.worker.review_sheet.notes import note_blocks
 from board.worker.review_sheet.paper import ACROSS, BOTTOM, LEFT, RIGHT, Paper
-from board.worker.review_sheet.told import ToldNote
 
 WIDE = (ACROSS - look.GAP) / 2
 LEAST_HIGH = 40.0
@@ -27,11 +25,13 @@ def two_columns(top: float) -> list[Column]:
     return [Column(LEFT, BOTTOM, WIDE, top - BOTTOM), Column(RIGHT - WIDE, BOTTOM, WIDE, top - BOTTOM)]
 
 
-def set_notes(paper: Paper, columns: Iterable[Column], notes: Sequence[ToldNote], begin_sheet: Callable[[], float]) -> None:
+def set_blocks(
+    paper: Paper, columns: Iterable[Column], blocks: Iterable[Sequence[Flowable]], begin_sheet: Callable[[], float]
+) -> None:
     """`begin_sheet` draws the head of a further sheet, and says where its columns begin."""
     following = _columns(paper, columns, begin_sheet)
     column: Column | None = None
-    for block in note_blocks(notes):
+    for block in blocks:
         column = column or next(following)
         if _least_high(paper, block, column.wide) > column.room:
             column = next(following)

@@ -1,4 +1,4 @@
-"""The front: title, date, stages, open notes by tone, and the comic at a glance."""
+"""The front: title, date, stages, open notes by tone, the comic at a glance, and the rubric of what was set."""
 
 from collections.abc import Mapping
 
@@ -6,8 +6,9 @@ from django.utils import timezone
 
 from board.stages.order import STAGES
 from board.worker.review_sheet import look
-from board.worker.review_sheet.columns import Column, set_notes
+from board.worker.review_sheet.columns import Column, set_blocks
 from board.worker.review_sheet.marks import stage_mark
+from board.worker.review_sheet.notes import note_blocks, rubric_blocks
 from board.worker.review_sheet.paper import ACROSS, BOTTOM, LEFT, TOP, Paper
 from board.worker.review_sheet.plate import PlatePicture
 from board.worker.review_sheet.spreads import Spread, spreads_of
@@ -24,9 +25,10 @@ Pictures = Mapping[int, PlatePicture]  # by page
 def set_front(paper: Paper, told: ToldBoard, pictures: Pictures) -> None:
     paper.mark_place("front", "At a glance")
     y = _at_a_glance(paper, told, pictures, _title(paper, told))
-    if told.notes:
+    blocks = [*rubric_blocks(told.rubric), *note_blocks(told.notes)]
+    if blocks:
         y = paper.row_ends(y, 60)
-        set_notes(paper, [Column(LEFT, BOTTOM, ACROSS, y - BOTTOM)], told.notes, lambda: TOP)
+        set_blocks(paper, [Column(LEFT, BOTTOM, ACROSS, y - BOTTOM)], blocks, lambda: TOP)
     paper.end_sheet()
 
 

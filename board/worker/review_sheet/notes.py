@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 from typing import Any
+from xml.sax.saxutils import escape
 
 from django.utils import timezone
 from reportlab.platypus import Flowable, Paragraph, Spacer
@@ -10,7 +11,7 @@ from reportlab.platypus import Flowable, Paragraph, Spacer
 from board.check_registry import INFORMING, label_of_finding
 from board.worker.review_sheet.look import BODY, FAINT, FIGURE, GRAPHITE, PANEL, REPLY, SMALL, SOFT
 from board.worker.review_sheet.marks import tone_mark
-from board.worker.review_sheet.told import NOT_ON_A_PANEL, ToldNote
+from board.worker.review_sheet.told import NOT_ON_A_PANEL, ToldCriterion, ToldNote
 from board.worker.review_sheet.typefaces import BOLD, FIGURES, TEXT, rich, width_of, write
 
 UNITS = {"deg": "°", "°": "°", "percent": " %", "%": " %"}
@@ -64,6 +65,18 @@ def note_blocks(notes: Sequence[ToldNote]) -> Iterator[list[Flowable]]:
         yield [*first, NoteHead(note), *_body(note), Spacer(1, 7)]
 
 
+def rubric_blocks(rubric: Sequence[ToldCriterion]) -> Iterator[list[Flowable]]:
+    """Its lines, each with what it asks for, the level that the work has there and what was said of it."""
+    for place, one in enumerate(rubric):
+        level = f' <font name="{TEXT}">{escape(one.level)}</font>' if one.level else ""
+        words = [(one.asks, SMALL), (one.comment, BODY)]
+        yield [
+            *([] if place else [Paragraph("Rubric", PANEL)]),
+            Paragraph(f'<font name="{BOLD}">{rich(one.title, BOLD)}</font>{level}', BODY),
+            *(Paragraph(rich(text), style) for text, style in words if text), Spacer(1, 7),
+        ]
+
+
 def _where(note: ToldNote) -> str:
     if note.panel != NOT_ON_A_PANEL:
         state = f' <font name="{TEXT}" size="8" color="#a62f22">{note.panel_state}</font>' if note.panel_state else ""
@@ -82,6 +95,8 @@ def _body(note: ToldNote) -> Iterator[Flowable]:
             yield Paragraph(rich(f"Not measured on the page as it stands. {note.not_measured}"), SMALL)
     if note.where:
         yield Paragraph(rich(f"{note.where[0].upper()}{note.where[1:]}."), SMALL)
+    if note.criterion:
+        yield Paragraph(rich(f"Of the rubric: {note.criterion}"), SMALL)
     yield Paragraph(rich(note.body), BODY)
     if note.finding is not None:
         give_or_take = f" give or take {figure(finding.tolerance, finding.unit)}" if finding.tolerance else ""

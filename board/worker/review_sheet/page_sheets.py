@@ -3,9 +3,10 @@
 from django.utils import timezone
 
 from board.worker.review_sheet import look
-from board.worker.review_sheet.columns import WIDE, Column, set_notes, two_columns
+from board.worker.review_sheet.columns import WIDE, Column, set_blocks, two_columns
 from board.worker.review_sheet.front import place_of
 from board.worker.review_sheet.marks import stage_mark
+from board.worker.review_sheet.notes import note_blocks
 from board.worker.review_sheet.paper import ACROSS, BOTTOM, LEFT, RIGHT, TOP, Paper
 from board.worker.review_sheet.plate import PlatePicture, draw_plate
 from board.worker.review_sheet.told import ToldPage
@@ -27,7 +28,7 @@ def set_page(paper: Paper, told: ToldPage, picture: PlatePicture | None) -> None
         across, down = picture.fitted(ACROSS, HIGH if told.notes else HIGH_ALONE)
         draw_plate(paper.canvas, told, picture, (LEFT, top - down, LEFT + across, top))
         columns = _beside_and_below(across, down, top)
-    set_notes(paper, columns, told.notes, lambda: _more_head(paper, told))
+    set_blocks(paper, columns, note_blocks(told.notes), lambda: _more_head(paper, told))
     paper.end_sheet()
 
 

@@ -9,9 +9,9 @@ from typing import Any
 from django.contrib.auth.models import AbstractBaseUser
 from django.db.models import Prefetch
 
-from board.access import Seat, notes_in_comic, visible_pages
+from board.access import Seat, notes_in_comic, shown_marks, visible_pages
 from board.drawn_lines import Lines
-from board.models import Finding, Note, NotePlace, Page, PanelShape, Reply, Revision
+from board.models import Criterion, Finding, Note, NotePlace, Page, PanelShape, Reply, Revision
 from board.models.astray import astray_now
 from board.models.note import ANSWERED, HELD, OPEN, TONES
 from board.models.review_sheet import ALL_NOTES
@@ -48,6 +48,7 @@ class ToldNote:
     replies: tuple[ToldReply, ...] = ()
     not_measured: str = ""
     where: str = ""  # on which other picture of the page, where it is not on this one
+    criterion: str = ""  # of the rubric, that it is about
 
     @property
     def is_measured(self) -> bool:
@@ -56,6 +57,16 @@ class ToldNote:
     @property
     def is_open(self) -> bool:
         return self.state == OPEN
+
+
+@dataclass(frozen=True)
+class ToldCriterion:
+    """A line of the rubric that the work was set with; `level` and `comment` where it is marked, and whoever asks may know."""
+
+    title: str
+    asks: str
+    level: str = ""
+    comment: str = ""
 
 
 @dataclass(frozen=True)
@@ -85,6 +96,7 @@ class ToldBoard:
     shows_all: bool
     pages: Sequence[ToldPage]
     notes: Sequence[ToldNote] = field(default_factory=tuple)  # on the board as a whole
+    rubric: Sequence[ToldCriterion] = field(default_factory=tuple)
 
     def tally(self) -> Counter[str]:
         of_board = Counter(note.tone for note in self.notes if note.is_open)
@@ -95,8 +107,10 @@ class ToldBoard:
         yield self.title
         yield self.asked_by
         for note in (*self.notes, *(note for page in self.pages for note in page.notes)):
-            yield from (note.body, note.name, note.not_measured)
+            yield from (note.body, note.name, note.not_measured, note.criterion)
             yield from (text for reply in note.replies for text in (reply.name, reply.body))
+        for one in self.rubric:
+            yield from (one.title, one.asks, one.comment)
 
 
 def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
@@ -120,7 +134,17 @@ def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
         told.append(ToldPage(page, revision, panels, told_notes, sorted(tries.get(page.pk, []))))
     of_board = _told_notes(notes.get(None, []), None, [], {}, {})
     board = seat.board
-    return ToldBoard(board.title, board.reading, board.is_bound, name_of(seat.user), at, notes_shown == ALL_NOTES, told, of_board)
+    return ToldBoard(board.title, board.reading, board.is_bound, name_of(seat.user), at, notes_shown == ALL_NOTES, told, of_board,
+                     rubric_of(seat))
+
+
+def rubric_of(seat: Seat) -> list[ToldCriterion]:
+    """Nothing on a board that belongs to no assignment."""
+    marks = {mark.criterion_id: mark for mark in shown_marks(seat)}
+    criteria = Criterion.objects.filter(assignment__works__board=seat.board)
+    return [
+        ToldCriterion(one.title, one.asks, *((mark.word, mark.comment) if (mark := marks.get(one.pk)) else ())) for one in criteria
+    ]
 
 
 def _notes_by_page(seat: Seat, notes_shown: str) -> dict[int | None, list[Note]]:
@@ -128,7 +152,7 @@ def _notes_by_page(seat: Seat, notes_shown: str) -> dict[int | None, list[Note]]
     replies = Prefetch("replies", Reply.objects.select_related("author"))
     findings = Prefetch("findings", Finding.objects.select_related("revision"))
     by_page: dict[int | None, list[Note]] = {}
-    for note in notes.select_related("author", "revision").prefetch_related(replies, findings):
+    for note in notes.select_related("author", "revision", "criterion").prefetch_related(replies, findings):
         by_page.setdefault(note.page_id, []).append(note)
     return by_page
 
@@ -173,7 +197,8 @@ def _told(
     replies = tuple(ToldReply(name_of(reply.author), reply.created_at, reply.body) for reply in note.replies.all())
     at, region, lines = note.sent_at or note.created_at, stands.region if stands else None, stands.lines if stands else []
     return ToldNote(called, note.tone, note.state, note.body, name, at, panel, panel_state, region, note.scope,
-                    finding if note.is_measured else None, lines, replies, note.not_measured, where)
+                    finding if note.is_measured else None, lines, replies, note.not_measured, where,
+                    note.criterion.title if note.criterion else "")
 
 
 def letter(place: int) -> str:
