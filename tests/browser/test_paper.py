@@ -5,6 +5,17 @@ from zipfile import ZipFile
 import pypdfium2
 from playwright.sync_api import expect
 
+WHERE_ITS_FULL_STOP_STANDS = """(element) => {
+  element.textContent = "\u05e9\u05dc\u05d5\u05dd.";
+  const [first, last] = [0, 4].map((at) => {
+    const letter = document.createRange();
+    letter.setStart(element.firstChild, at);
+    letter.setEnd(element.firstChild, at + 1);
+    return letter.getBoundingClientRect().left;
+  });
+  return last < first ? "left" : "right";
+}"""
+
 
 def test_an_editor_takes_the_board_along_on_paper(arrive, screens):
     visitor = arrive("oriel")
@@ -31,6 +42,9 @@ def test_an_editor_takes_the_board_along_on_paper(arrive, screens):
     expect(boxes).to_be_hidden()
     page.emulate_media(media="print")
     expect(boxes).to_be_visible()
+    on_paper = pypdfium2.PdfDocument(page.pdf(format="Letter"))  # so wide that a panel's number stands beside its notes
+    assert "Page 1" in on_paper[0].get_textpage().get_text_range()
+    assert page.locator(".to-do-words").first.evaluate(WHERE_ITS_FULL_STOP_STANDS) == "left"
     page.emulate_media(media="null")
     page.get_by_label("must").uncheck()
     page.get_by_role("button", name="Show these").click()
