@@ -13,6 +13,7 @@ from PIL import Image, ImageOps
 from board.errors import PictureRefused
 from board.picture_header import DAMAGED, FORMATS, OPENRASTER, PictureHeader, read_header
 from board.upload_limits import UploadLimits
+from board.vision.screen_colours import in_screen_colours
 
 # 16-bit grey in Pillow's modes, and by how much a value is divided to fit 8 bits.
 DEEP_MODES = {"I;16", "I;16B", "I;16L", "I;16N", "I"}
@@ -22,8 +23,8 @@ NEARLY_WHITE, SPECKS = 230, 0.01
 
 @dataclass(frozen=True)
 class DecodedPicture:
-    """`image`: 8-bit "L" or "RGB", upright by its EXIF orientation, alpha flattened on white (a white drawing on black).
-    `dpi`: as the file says, or None."""
+    """`image`: 8-bit "L" or "RGB" (sRGB by the file's own profile), upright by its EXIF orientation, alpha flattened on white (a
+    white drawing on black). `dpi`: as the file says, or None."""
 
     image: Image.Image
     dpi: float | None
@@ -86,13 +87,16 @@ def _dpi_of(image: Image.Image) -> float | None:
 def _flattened(image: Image.Image) -> Image.Image:
     if image.mode in DEEP_MODES:
         image = _from_16_bit(image)
+    if image.mode == "P" and "transparency" not in image.info:
+        image = image.convert("RGB")
+    image = in_screen_colours(image)
     if image.mode in ("L", "RGB"):
         return image
     if image.mode == "1":
         return image.convert("L")
     if image.mode in ("LA", "PA", "La", "RGBA", "RGBa") or "transparency" in image.info:
         return _on_paper(image.convert("RGBA"))
-    if image.mode in ("P", "CMYK", "YCbCr", "LAB", "HSV"):
+    if image.mode in ("CMYK", "YCbCr", "LAB", "HSV"):
         return image.convert("RGB")
     raise PictureRefused(f"Pixels of the kind “{image.mode}” are not read here; save the page as 8-bit grey or RGB.")
 
