@@ -11,7 +11,7 @@ from board.errors import NotValid
 from board.models import Criterion, ReviewSheet
 from board.models.review_sheet import FAILED, NOTES_SHOWN, OPEN_NOTES, READY
 
-VERSION = 2  # raise it when the sheets come out otherwise: they are then made again
+VERSION = 3  # raise it when the sheets come out otherwise: they are then made again
 KEPT = 3  # of one member and board
 
 

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 import pypdfium2
 import pytest
 from django.utils import timezone
-from pypdfium2.raw import FPDF_PAGEOBJ_PATH
+from pypdfium2.raw import FPDF_PAGEOBJ_IMAGE, FPDF_PAGEOBJ_PATH
 
 from board.actions.alternates import choose_alternate
 from board.actions.classes import create_class
@@ -18,7 +18,7 @@ from board.actions.notes import pin_note, reply_to_note
 from board.actions.pages import add_page, change_page
 from board.actions.review_sheets import request_review_sheet
 from board.models import Assignment, Criterion, Enrolment, Finding, Job, Note, Page, Panel, ReviewSheet, RubricMark, Work
-from board.picture_files import file_is_kept, open_file
+from board.picture_files import drop_file, file_is_kept, keep_file, open_file
 from board.worker.review_sheet.document import set_review_sheet
 from board.worker.review_sheet.marks import free_spot
 from board.worker.review_sheet.spreads import spreads_of
@@ -27,6 +27,7 @@ from board.worker.review_sheet.typefaces import NO_LETTER, register, rich
 from board.worker.run_job import run_job
 from tests.api.world import WORLD, World, ready_revision
 from tests.conftest import make_person
+from tests.pictures import picture
 
 SQUARE = {"polygon": [[0.1, 0.1], [0.5, 0.1], [0.5, 0.4], [0.1, 0.4]]}
 
@@ -136,6 +137,23 @@ def test_a_label_at_the_edge_of_the_picture_stands_inside_it_and_over_no_other()
     assert all(box[0] <= left and right <= box[2] and box[1] <= bottom and top <= box[3] for left, bottom, right, top in taken)
     assert spots[2] == (150, 200) and spots[3][1] > spots[2][1] + 6.5  # one where there is room stays, the next goes above it
     assert spots[1][1] < spots[0][1] - 6.5  # and below it under the edge
+
+
+def test_a_strip_for_scrolling_stands_in_pieces_with_each_note_where_it_is(world):
+    on = world.artists
+    copy = on.revision.picture.renditions.get()
+    on.revision.picture.renditions.update(width_px=40, height_px=600)
+    keep_file(f"{copy.file_name}-strip", BytesIO(picture("WEBP", size=(40, 600), mode="RGB")))
+    drop_file(copy.file_name)
+    with open_file(f"{copy.file_name}-strip") as strip:
+        keep_file(copy.file_name, strip)
+    Note.objects.filter(pk=on.note.pk).update(region={"polygon": [[0.1, 0.8], [0.9, 0.8], [0.9, 0.9], [0.1, 0.9]]})
+    sheet = sheet_of(world, 1)
+    pictures = [one.get_bounds() for one in sheet.get_objects(filter=[FPDF_PAGEOBJ_IMAGE])]
+    assert len(pictures) == 4 and len({round(left) for left, *_ in pictures}) == 4
+    words = sheet.get_textpage()  # the held note is "a"
+    boxes = [words.get_charbox(at) for at in range(words.count_chars()) if words.get_text_range(at, 1) == "b"]
+    assert any(pictures[3][0] < left < pictures[3][2] and bottom > pictures[3][1] for left, bottom, _, _ in boxes)
 
 
 def test_many_notes_and_long_ones_go_on_to_further_sheets(world):

@@ -16,6 +16,7 @@ from board.worker.review_sheet.told import ToldBoard, ToldPage
 from board.worker.review_sheet.typefaces import BOLD, NO_LETTER, TEXT, all_have_a_face
 
 IN_A_ROW, ROW_HIGH, BELOW = 4, 132.0, 44.0
+LEAST_BELOW = 44.0  # a number and a stage mark beside each other
 WIDE = (ACROSS - (IN_A_ROW - 1) * look.GAP) / IN_A_ROW
 SOME_LETTERS_LACK = (f"{NO_LETTER} stands for a letter that the typefaces of this sheet lack: they hold Latin, Greek and Cyrillic, "
                      "and Chinese, Japanese and Korean by your reader's own. Such notes are read in full on the board.")
@@ -93,6 +94,8 @@ def _leaf(paper: Paper, told: ToldPage, picture: PlatePicture | None, x: float, 
     canvas.rect(left, bottom, across, down, fill=0)
     canvas.setDash([])
     canvas.linkRect("", place_of(told), (left, bottom, left + across, bottom + down), relative=0)
+    below = max(across, LEAST_BELOW)  # a strip is narrower than what stands under it
+    left += (across - below) / 2
     paper.words(left, bottom - 10, told.page.numbers_text, BOLD, 9, look.GRAPHITE)
-    stage_mark(canvas, told.page.stage, left + across - 22, bottom - 7, 15)
+    stage_mark(canvas, told.page.stage, left + below - 22, bottom - 7, 15)
     paper.tally(left, bottom - 22, told.tally(), 7.5, is_short=True)

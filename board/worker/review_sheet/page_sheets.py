@@ -2,17 +2,18 @@
 
 from django.utils import timezone
 
+from board.page_space import bounds
 from board.worker.review_sheet import look
 from board.worker.review_sheet.columns import WIDE, Column, set_blocks, two_columns
 from board.worker.review_sheet.front import place_of
 from board.worker.review_sheet.marks import stage_mark
 from board.worker.review_sheet.notes import note_blocks
 from board.worker.review_sheet.paper import ACROSS, BOTTOM, LEFT, RIGHT, TOP, Paper
-from board.worker.review_sheet.plate import PlatePicture, draw_plate
+from board.worker.review_sheet.pieces import pieces_of
+from board.worker.review_sheet.plate import HIGH, HIGH_ALONE, PlatePicture, draw_plate
 from board.worker.review_sheet.told import ToldPage
 from board.worker.review_sheet.typefaces import BOLD, ITALIC, TEXT
 
-HIGH, HIGH_ALONE = 460.0, 650.0  # of the picture, with notes and without any
 HEAD_HIGH, MORE_HEAD_HIGH = 54.0, 42.0
 LEAST_BESIDE = 150.0  # a column narrower than this is no column
 
@@ -25,9 +26,10 @@ def set_page(paper: Paper, told: ToldPage, picture: PlatePicture | None) -> None
         paper.words(LEFT, top - 14, "No picture is read here yet.", ITALIC, 10, look.SOFT)
         columns = two_columns(top - 30)
     else:
-        across, down = picture.fitted(ACROSS, HIGH if told.notes else HIGH_ALONE)
-        draw_plate(paper.canvas, told, picture, (LEFT, top - down, LEFT + across, top))
-        columns = _beside_and_below(across, down, top)
+        panels = [bounds(shape.polygon)[1::2] for shape in told.panels]
+        pieces = pieces_of(picture.tall, panels, LEFT, top, ACROSS, HIGH if told.notes else HIGH_ALONE)
+        draw_plate(paper.canvas, told, picture, pieces)
+        columns = _beside_and_below(pieces[-1].box[2] - LEFT, top - min(piece.box[1] for piece in pieces), top)
     set_blocks(paper, columns, note_blocks(told.notes), lambda: _more_head(paper, told))
     paper.end_sheet()
 

@@ -12,8 +12,11 @@ from board.page_space import bounds
 from board.picture_files import open_file
 from board.worker.review_sheet.look import BLUE_LINE, FAINT, RED, RED_LINE
 from board.worker.review_sheet.marks import Box, Place, crop_marks, drawn_over, evidence, label
+from board.worker.review_sheet.paper import ACROSS
+from board.worker.review_sheet.pieces import Piece, how_many
 from board.worker.review_sheet.told import ToldPage
 
+HIGH, HIGH_ALONE = 460.0, 650.0  # of the picture, with notes and without any
 SHARP_PX, MANY_PX = 1200, 900  # longest side in the file: of a few pages, and of many
 MANY_PAGES = 60
 QUALITY = 80
@@ -33,15 +36,23 @@ class PlatePicture:
         scale = min(width / self.width_px, height / self.height_px)
         return self.width_px * scale, self.height_px * scale
 
+    @property
+    def tall(self) -> float:
+        """Its height over its width."""
+        return self.height_px / self.width_px
+
     def draw(self, canvas: Canvas, left: float, bottom: float, width: float, height: float) -> None:
         canvas.drawImage(self.path, left, bottom, width, height)
 
 
 def picture_of(revision: Revision, longest_px: int, folder: Path) -> PlatePicture | None:
-    """The nearest smaller copy: in grey where the drawing has no colour. None where there is no copy yet."""
-    copies = sorted(revision.picture.renditions.all(), key=lambda one: abs(max(one.width_px, one.height_px) - longest_px))
+    """The nearest smaller copy, in grey where the drawing has no colour; None where there is no copy yet. `longest_px`: of a
+    picture in one piece."""
+    copies = list(revision.picture.renditions.all())
     if not copies:
         return None
+    longest_px *= how_many(copies[0].height_px / copies[0].width_px, ACROSS, HIGH)
+    copies.sort(key=lambda one: abs(max(one.width_px, one.height_px) - longest_px))
     with open_file(copies[0].file_name) as file, Image.open(file) as read:
         image = read.convert("RGB")
     image.thumbnail((longest_px, longest_px))
@@ -54,15 +65,17 @@ def picture_of(revision: Revision, longest_px: int, folder: Path) -> PlatePictur
     return PlatePicture(str(path), *image.size)
 
 
-def draw_plate(canvas: Canvas, told: ToldPage, picture: PlatePicture, box: Box) -> None:
-    left, bottom, right, top = box
+def draw_plate(canvas: Canvas, told: ToldPage, picture: PlatePicture, pieces: Sequence[Piece]) -> None:
+    for piece in pieces:
+        _draw_piece(canvas, told, picture, piece)
 
-    def place(point: Sequence[float]) -> tuple[float, float]:
-        return left + point[0] * (right - left), top - point[1] * (top - bottom)
 
-    picture.draw(canvas, left, bottom, right - left, top - bottom)
+def _draw_piece(canvas: Canvas, told: ToldPage, picture: PlatePicture, piece: Piece) -> None:
+    place, box = piece.place, piece.box
     canvas.saveState()
     _clip(canvas, box)
+    left, bottom, right, top = piece.whole
+    picture.draw(canvas, left, bottom, right - left, top - bottom)
     for shape in told.panels:
         _outline(canvas, [place(point) for point in shape.polygon], str(shape.order), shape.panel.own_state)
     taken: list[Box] = []
@@ -72,11 +85,13 @@ def draw_plate(canvas: Canvas, told: ToldPage, picture: PlatePicture, box: Box) 
         drawn_over(canvas, note.lines, place)
     canvas.restoreState()
     for note in told.notes:
-        if note.region:
-            crop_marks(canvas, _box_of(note.region, place), note.is_measured, note.letter)
+        held = _box_of(note.region, place) if note.region else None
+        if held and held[1] < box[3] and held[3] > box[1]:
+            held = held[0], max(held[1], box[1]), held[2], min(held[3], box[3])
+            crop_marks(canvas, held, note.is_measured, note.letter)
     canvas.setStrokeColor(FAINT)
     canvas.setLineWidth(0.5)
-    canvas.rect(left, bottom, right - left, top - bottom, fill=0)
+    canvas.rect(box[0], box[1], box[2] - box[0], box[3] - box[1], fill=0)
 
 
 def _clip(canvas: Canvas, box: Box) -> None:
