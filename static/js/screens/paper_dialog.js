@@ -20,6 +20,7 @@ export function paperDialog(board) {
       h("p", {}, h("a", { href: `/boards/${board.id}/to-do` }, "By page and panel"), ". Printed, each note has a box to tick."),
       h("h3", {}, "The drawings"),
       h("p", {}, h("a", { href: `/api/v1/boards/${board.id}/drawings`, download: "" }, "All pages as they stand"), ", in order, each file as it was uploaded (zip), with the script."),
+      h("p", { class: "hint" }, "A file holds what a camera or a program wrote into it, perhaps a name, or where it was photographed. A page laid flat comes without its photograph."),
       h("h3", {}, "For other programs"),
       h("p", {}, h("a", { href: `/api/v1/boards/${board.id}/annotations`, download: "notes.jsonld" }, "Notes as W3C Web Annotations"), " (JSON-LD), with their regions and replies."));
   });
