@@ -170,10 +170,11 @@ def _near_trim(panel: PanelUnderCheck, placement: PrintPlacement, near_trim_mm: 
 
 
 def _near_trim_text(sides: list[Side], worst: Side, placement: PrintPlacement) -> str:
-    names = " and ".join(side.name for side in sides)
+    border = listed([side.name for side in sides]) + (" border" if len(sides) == 1 else " borders")
+    stand = "stands" if len(sides) == 1 else f"stand too near; the nearest, the {worst.name} one, stands"
     where = f"{abs(worst.distance_mm):.1f} mm {'inside' if worst.distance_mm >= 0 else 'past'} the trim"
     return (
-        f"The {names} border of this panel stands {where}; the live area begins {placement.format.safe_mm:.1f} mm inside it. "
+        f"The {border} of this panel {stand} {where}; the live area begins {placement.format.safe_mm:.1f} mm inside it. "
         f"(The picture is taken as {placement.describe()}.) "
         "The cut wanders by a millimetre or two, so such a strip comes out uneven or as a sliver of white. "
         f"Draw the panel on to the bleed, {placement.format.bleed_mm:.1f} mm past the trim, or bring the border inside the live "

@@ -60,7 +60,8 @@ def test_a_border_between_trim_and_live_area_is_found_with_its_distance():
 
 def test_one_finding_names_all_sides_of_a_panel():
     (finding,) = found_in(page_of(216, 303, 300, [(4, 5, 150, 200)], origin_mm=3))
-    assert "left and top border" in finding.text and len(finding.geometry["marks"]) == 4
+    assert "The left and top borders of this panel stand too near; the nearest, the left one, stands 4.0 mm" in finding.text
+    assert len(finding.geometry["marks"]) == 4
 
 
 @pytest.mark.parametrize("reach_mm", [-3.0, -2.8])
@@ -109,7 +110,7 @@ def test_borders_are_told_from_the_trim_where_one_side_has_no_bleed():
     box = (5 / 185, 20 / 263, (182 - 4) / 185, 200 / 263)  # 5 mm from the bound side, 4 mm from the trim on the right
     corners = ((box[0], box[1]), (box[2], box[1]), (box[2], box[3]), (box[0], box[3]))
     (finding,) = check(replace(page, panels=(PanelUnderCheck(1, 1, corners),))).found
-    assert "left and right border" in finding.text and abs(finding.measured - 4) < 0.1
+    assert "left and right borders" in finding.text and abs(finding.measured - 4) < 0.1
 
 
 def test_paper_at_the_edge_of_an_open_panel_runs_off_nowhere():
