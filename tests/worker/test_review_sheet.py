@@ -203,6 +203,9 @@ def test_letters_and_other_scripts():
     assert rich("the 水車 turns") == 'the <font name="HeiseiKakuGo-W5">水車</font> turns'
     assert rich("물레방아") == '<font name="HYGothic-Medium">물레방아</font>'
     assert rich("\U0001f98a") == '<font name="Figures">\u25ca</font>'
+    family, waving, flower = "\U0001f468\u200d\U0001f469\u200d\U0001f467", "\U0001f44b\U0001f3fd", "\u2740\ufe0f"
+    assert [rich(one).count("\u25ca") for one in (family, waving, flower, family + waving, "\u0915\u094d\u0937")] == [1, 1, 1, 2, 2]
+    assert rich("e\u0301") == "e\u0301"
 
 
 def test_the_front_says_where_letters_are_lacking(world):

@@ -1,6 +1,7 @@
 """The typefaces of a review sheet, embedded; and what is set in another one where they lack a letter."""
 
 from functools import cache
+from unicodedata import category
 from xml.sax.saxutils import escape
 
 from reportlab.pdfbase import pdfmetrics
@@ -19,6 +20,8 @@ FILES = {
 }
 # Every reader of PDF brings typefaces for these: they are named, not embedded.
 HANGUL, EAST_ASIAN = "HYGothic-Medium", "HeiseiKakuGo-W5"
+SET_ON = {"Mn", "Me", "Cf"}  # marks on a letter, and what is not seen alone
+JOINER, SKIN_TONES = "\u200d", {chr(code) for code in range(0x1F3FB, 0x1F400)}
 NO_LETTER = "\u25ca"  # FIGURES has it: it stands for a letter that no typeface here has
 
 
@@ -55,13 +58,25 @@ def all_have_a_face(text: str) -> bool:
 def runs(text: str, face: str) -> list[tuple[str, str]]:
     """(typeface, letters of it): in `face`, and what it lacks in one that has it."""
     found: list[tuple[str, str]] = []
-    for letter in text:
-        of, shown = (other, letter) if (other := face_for(letter, face)) else (FIGURES, NO_LETTER)
+    for sign in _signs(text, face):
+        of, shown = (other, sign) if (other := face_for(sign[0], face)) else (FIGURES, NO_LETTER)
         if found and found[-1][0] == of:
             found[-1] = (of, found[-1][1] + shown)
         else:
             found.append((of, shown))
     return found
+
+
+def _signs(text: str, face: str) -> list[str]:
+    """Letters; one that no typeface has together with what is set on it or joined to it: a family of four is one sign."""
+    signs: list[str] = []
+    for letter in text:
+        lacks = bool(signs) and face_for(signs[-1][0], face) is None
+        if lacks and (category(letter) in SET_ON or signs[-1][-1] == JOINER or letter in SKIN_TONES):
+            signs[-1] += letter
+        else:
+            signs.append(letter)
+    return signs
 
 
 def rich(text: str, face: str = TEXT) -> str:
