@@ -35,6 +35,12 @@ def test_notes_stand_by_page_and_panel_and_lead_to_the_desk(world, listed):
     assert "Keep the flood rising." not in words and "Keep the flood rising." in listed("artist", "tone=keep")
 
 
+def test_a_note_on_two_facing_pages_says_so(world, listed):
+    assert "the whole spread" not in listed("artist")
+    pin_note(seat=world.cast.seat("editor"), page=world.artists.page, body="Too even.", tone="must", scope="spread")
+    assert "the whole spread" in listed("artist")
+
+
 def test_what_the_tones_leave_out_is_counted_and_one_step_away(world, listed):
     words = listed("artist", "state=waiting")
     assert "1 more in other tones" in words

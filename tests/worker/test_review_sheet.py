@@ -76,6 +76,12 @@ def test_a_classmates_note_names_nobody(world):
     assert "a classmate" in words and "Editor" not in words
 
 
+def test_a_note_on_two_facing_pages_says_so(world):
+    assert "On the whole spread." not in "".join(sheets_of(world, "editor"))
+    pin_note(seat=world.cast.seat("editor"), page=world.artists.page, body="Too even.", tone="ask", scope="spread")
+    assert "On the whole spread." in sheets_of(world, "editor")[1]
+
+
 def test_closed_notes_are_on_it_if_all_are_asked_for(world):
     set_note_state(seat=world.cast.seat("editor"), note=world.artists.note, state="settled", expected_version=None)
     assert "The hand floats." not in sheets_of(world, "editor")[1]

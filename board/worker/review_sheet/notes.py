@@ -9,6 +9,7 @@ from django.utils import timezone
 from reportlab.platypus import Flowable, Paragraph, Spacer
 
 from board.check_registry import INFORMING, label_of_finding
+from board.models.note import SPREAD
 from board.worker.review_sheet.look import BODY, FAINT, FIGURE, GRAPHITE, PANEL, REPLY, SMALL, SOFT
 from board.worker.review_sheet.marks import tone_mark
 from board.worker.review_sheet.told import NOT_ON_A_PANEL, ToldCriterion, ToldNote
@@ -95,6 +96,8 @@ def _body(note: ToldNote) -> Iterator[Flowable]:
             yield Paragraph(rich(f"Not measured on the page as it stands. {note.not_measured}"), SMALL)
     if note.where:
         yield Paragraph(rich(f"{note.where[0].upper()}{note.where[1:]}."), SMALL)
+    if note.scope == SPREAD:
+        yield Paragraph("On the whole spread.", SMALL)
     if note.criterion:
         yield Paragraph(rich(f"Of the rubric: {note.criterion}"), SMALL)
     yield Paragraph(rich(note.body), BODY)
