@@ -27,7 +27,7 @@ def comic_files(seat: Seat) -> list[ZipEntry]:
     return [
         ZipEntry("comic.json", json.dumps(facts, ensure_ascii=False, indent=1, default=str).encode()),
         ZipEntry("script.txt", script_text(seat).encode()),
-        *(ZipEntry(name, kept=revision.picture.file_name) for name, revision in drawn),
+        *(ZipEntry(name, kept=revision.picture.file_name, at=revision.uploaded_at) for name, revision in drawn),
     ]
 
 

@@ -18,13 +18,13 @@ def work_files(folder: str, work: Work) -> Iterator[ZipEntry]:
     if seat := seat_on(work.enrolment.user, work.board):
         yield ZipEntry(f"{folder}/script.txt", script_text(seat).encode())
     for revision in _revisions(work):
-        yield ZipEntry(f"{folder}/{_name_of(revision)}", kept=revision.picture.file_name)
+        yield ZipEntry(f"{folder}/{_name_of(revision)}", kept=revision.picture.file_name, at=revision.uploaded_at)
         if revision.photo:
-            yield ZipEntry(f"{folder}/{_name_of(revision, 'photograph')}", kept=revision.photo.file_name)
+            yield ZipEntry(f"{folder}/{_name_of(revision, 'photograph')}", kept=revision.photo.file_name, at=revision.uploaded_at)
     for name, sheet in _sheets(work).items():
-        yield ZipEntry(f"{folder}/{name}", kept=sheet.picture.file_name)
+        yield ZipEntry(f"{folder}/{name}", kept=sheet.picture.file_name, at=sheet.uploaded_at)
     for name, reference in _own_references(work).items():
-        yield ZipEntry(f"{folder}/{name}", kept=reference.picture.file_name)
+        yield ZipEntry(f"{folder}/{name}", kept=reference.picture.file_name, at=reference.uploaded_at)
 
 
 def work_facts(work: Work) -> dict[str, Any]:

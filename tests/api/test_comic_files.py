@@ -2,6 +2,7 @@
 
 import asyncio
 import json
+from datetime import datetime
 from io import BytesIO
 from zipfile import ZipFile
 
@@ -85,6 +86,13 @@ def test_what_is_laid_aside_or_lost_is_not_there(cast, client_of, drawn):
     lay_aside(seat=cast.seat("owner"), page=cast.page, expected_version=None)
     drop_file(drawn[2].picture.file_name)
     assert zip_of(cast, client_of("editor")).namelist() == ["comic.json", "script.txt", f"page-001-{drawn[1].stage}.png"]
+
+
+def test_each_file_is_of_the_day_it_was_uploaded_on(cast, client_of, drawn):
+    Revision.objects.filter(pk=drawn[0].pk).update(uploaded_at=datetime(2025, 3, 14, 9, 26, 53).astimezone())
+    dates = {one.filename: one.date_time for one in zip_of(cast, client_of("reader")).infolist()}
+    assert dates[f"page-001-{drawn[0].stage}.png"] == (2025, 3, 14, 9, 26, 52)  # a zip counts in steps of two seconds
+    assert all(date[0] >= 2025 for date in dates.values())
 
 
 def test_it_is_sent_while_it_is_written(cast, drawn):

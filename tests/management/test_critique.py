@@ -75,6 +75,12 @@ def test_any_trim_size_is_taken_and_named_where_the_picture_has_another_shape(cr
     assert (critique.seen[-1].format.trim_width_mm, critique.seen[-1].format.bleed_mm) == (100, 2)
 
 
+def test_the_side_that_is_bound_can_be_said_of_single_pages(critique):
+    critique("--bound", "left")
+    critique("--bound", "left", "--spread")
+    assert [page.bound_at for page in critique.seen] == ["left", None]
+
+
 def test_it_says_what_it_took_the_picture_for_and_what_only_a_board_can_tell(critique):
     told = critique("--trim", "100x150")
     assert "taken as a final (else say --stage pencil or thumbnail)" in told
