@@ -68,13 +68,15 @@ class GroundView:
 
 
 def ground_view(horizon: Sequence[float], level: Sequence[Sequence[float]], upright: Sequence[float] | None, *, middle: Point,
-                diagonal_px: float, focal_px: float | None = None, eye_height_m: float | None = None) -> GroundView | NotMeasured:
+                diagonal_px: float, focal_px: float | None = None, eye_height_m: float | None = None,
+                centre: Point | None = None) -> GroundView | NotMeasured:
     """`horizon` (a, b, c) in any scale; `level` homogeneous points of level directions, strongest first; `upright` where uprights
     meet, None or far off where they run parallel; `middle` and `diagonal_px` of the panel.
 
     One camera that agrees with itself is made of them: the eye level and the uprights are kept as they are, the point that the eye
     looks at square on is put as near to the panel's middle as they allow. Where nothing shows the focal length, the panel's
-    diagonal is taken to be seen under 60°.
+    diagonal is taken to be seen under 60°. Where `centre`, the point looked at square on, is known beside the focal length, as of a
+    still that a panel is cropped from, nothing is left to be put: the eye level and these two are the camera.
     """
     line = pointing_down(horizon)
     if line is None or not all(isfinite(v) for v in (*middle, diagonal_px)) or diagonal_px <= 0:
@@ -83,7 +85,10 @@ def ground_view(horizon: Sequence[float], level: Sequence[Sequence[float]], upri
         return NotMeasured("The viewer's eye has to be above the ground.")
     given = focal_px if focal_px and isfinite(focal_px) and focal_px > 0 else None
     points = [point for point in level if all(map(isfinite, point)) and any(point)]
-    if upright is None or _is_far(upright, diagonal_px):
+    shown = given
+    if centre is not None and all(isfinite(v) for v in centre) and given:
+        focal, down = given, _down(line, centre, given)
+    elif upright is None or _is_far(upright, diagonal_px):
         centre, shown = _centre_on(line, points, middle, diagonal_px, given)
         focal, down = shown or diagonal_px / 2 / tan(radians(CONE_DEG / 2)), (line[0], line[1], 0.0)
     else:
@@ -91,9 +96,13 @@ def ground_view(horizon: Sequence[float], level: Sequence[Sequence[float]], upri
         if placed is None:
             return NotMeasured("The uprights meet on the eye level: no floor can be laid.")
         centre, focal = placed
-        shown, down = focal, _unit((line[0] * focal, line[1] * focal, line[0] * centre[0] + line[1] * centre[1] + line[2]))
+        shown, down = focal, _down(line, centre, focal)
     directions = _level_directions(points, focal, centre, down)
     return GroundView(centre, focal, down, directions, eye_height_m or 1.0, eye_height_m is not None, shown is None)
+
+
+def _down(line: Vector, centre: Point, focal_px: float) -> Vector:
+    return _unit((line[0] * focal_px, line[1] * focal_px, dot(line, (*centre, 1.0))))
 
 
 def _foot_on(line: Vector, point: Point) -> Point:

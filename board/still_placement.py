@@ -36,12 +36,13 @@ class StillToPage:
         return [*self.page.to_page((at.real, at.imag)), point[2]]
 
     def numbers(self, numbers: dict[str, Any]) -> dict[str, Any]:
-        """What the still's perspective is on the page. A still's focal length is in px, its eye level two points."""
+        """What the still's perspective is on the page. A still's focal length is in px, its eye level two points; `centre` is its
+        middle, which its camera looks at square on, wherever the panel crops it."""
         interval, focal = numbers.get("eye_level_interval_px"), numbers.get("focal_px")
         return {
             "eye_level": [self.moved([*point, 1.0])[:2] for point in numbers["eye_level"]],
             "eye_level_interval_px": interval and interval * self.scale, "focal_px": focal and focal * self.scale,
-            "pitch_deg": numbers.get("pitch_deg"),
+            "centre": self.moved([0.5, 0.5, 1.0])[:2], "pitch_deg": numbers.get("pitch_deg"),
             "vanishing_points": [{**one, "point": self.moved(one["point"])} for one in numbers.get("vanishing_points", [])],
         }
 

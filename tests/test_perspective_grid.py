@@ -23,7 +23,8 @@ def rows(name):
 
 def view_of(row) -> GroundView | NotMeasured:
     more = {name: row[name] for name in INPUTS}
-    return ground_view(row["horizon"], row["level"], row["upright"], middle=tuple(row["middle"]), **more)
+    return ground_view(row["horizon"], row["level"], row["upright"], middle=tuple(row["middle"]), centre=row.get("known_centre"),
+                       **more)
 
 
 def size_of(row) -> dict:

@@ -1,16 +1,19 @@
 """A still laid under a panel by two points of each."""
 
 import json
-from math import cos, pi, sin
+from math import cos, pi, radians, sin
 from pathlib import Path
 from random import Random
 
+import numpy as np
 import pytest
 
 from board.exact_camera import ExactCamera
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame
+from board.perspective_grid import box_at
 from board.still_placement import still_to_page
+from board.worker.underlay.floors import floor_of
 
 # Run here and by tests/js/still_placement.test.js: the two languages agree.
 VECTORS = json.loads((Path(__file__).parent / "vectors" / "still_placement.json").read_text())
@@ -49,6 +52,33 @@ def test_a_crop_keeps_the_eye_level_of_the_camera():
     crop = still_to_page([[0.25, 0.25], [0.75, 0.75]], [[0.1, 0.1], [0.9, 0.1 + 0.8 * 1650 / 2550 * 9 / 16]], STILL, PAGE)
     middle = 0.1 + 0.4 * 1650 / 2550 * 9 / 16
     assert [y for _, y in crop.numbers(numbers)["eye_level"]] == pytest.approx([middle, middle])
+
+
+@pytest.mark.parametrize(("pitch_deg", "yaw_deg"), [(0, 0), (0, 40), (0.3, 35), (-14, 0), (12, 50)])
+def test_a_box_stands_in_a_crop_as_the_camera_sees_it(pitch_deg, yaw_deg):
+    """Projected by hand: right, up and back are the camera's axes in the set."""
+    focal_px, eye_m = 1300.0, 1.6
+    p, y = radians(pitch_deg), radians(yaw_deg)
+    right, ahead = np.array([cos(y), 0, sin(y)]), np.array([sin(y) * cos(p), sin(p), -cos(y) * cos(p)])
+    axes = np.array([right, np.cross(ahead, right), ahead])
+
+    def seen(point_m):
+        x, down, depth = axes @ (np.array(point_m) - [0, eye_m, 0])
+        return np.array([focal_px * x / depth + 800, focal_px * down / depth + 450])
+
+    foot = np.array([0, eye_m, 0]) + 6 * (0.35 * right + [sin(y), 0, -cos(y)]) - [0, eye_m, 0]
+    corners = [foot + [x, up, -back] for up in (0.0, 0.75) for x, back in ((-0.8, 0), (0.8, 0), (0.8, 0.8), (-0.8, 0.8))]
+    # One and a half times as large on the page, and the panel shows what is around the box.
+    onto = still_to_page([[0, 0], [1, 1]], [PAGE.to_page((-900, 300)), PAGE.to_page((1500, 1650))], STILL, PAGE)
+    spots = [1.5 * seen(corner) + [-900, 300] for corner in corners]
+    (left, top), (right_px, bottom) = np.min(spots, 0) - 90, np.max(spots, 0) + 60
+    panel = [PAGE.to_page(corner) for corner in ((left, top), (right_px, top), (right_px, bottom), (left, bottom))]
+    numbers = onto.numbers(ExactCamera(focal_px, pitch_deg, 0.0, yaw_deg).numbers(1600, 900))
+    floor = floor_of({"polygon": panel, "numbers": numbers, "eye_height_m": eye_m}, PAGE, {})
+    assert not floor.view.focal_is_assumed
+    turn = 0.0 if yaw_deg <= 45 else -90.0  # its depth runs along what leads further into the picture
+    box = box_at(floor.view, tuple(1.5 * seen(foot) + [-900, 300]), width_m=1.6, height_m=0.75, depth_m=0.8, turn_deg=turn)
+    assert np.array(box.corners) == pytest.approx(np.array(spots), abs=0.01)
 
 
 @pytest.mark.parametrize(("in_still", "on_page", "where"), [

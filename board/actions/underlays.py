@@ -16,7 +16,7 @@ from board.models.note import ANSWERED, OPEN
 from board.models.revision import READY as REVISION_READY
 from board.models.underlay import FAILED, QUEUED, READY
 
-VERSION = 3  # raise it when the files come out otherwise: they are then made again
+VERSION = 4  # raise it when the files come out otherwise: they are then made again
 INCLUDES = ("grid", "walls", "eye-level", "guides", "notes")
 WAITING = "The perspective of this panel is not measured yet."
 NOT_SHOWN_YET = "What was measured is not shown to you yet. An eye level set by hand, or a placed still, gives a grid."
@@ -87,9 +87,8 @@ def _numbers_by_hand(shape: PanelShape) -> dict[str, Any] | None:
 
 
 def _numbers_of_still(shape: PanelShape) -> dict[str, Any] | None:
-    """A grid takes the panel's middle for the point looked at, which a crop moves: the focal length is left to the points."""
     placed = placed_numbers(shape)
-    return {"panel": shape.panel_id, **placed, "focal_px": None} if placed else None
+    return {"panel": shape.panel_id, **placed} if placed else None
 
 
 def _notes_as_input(seat: Seat, revision: Revision, panel: Panel | None) -> list[dict[str, Any]]:

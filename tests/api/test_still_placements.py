@@ -47,7 +47,9 @@ def test_where_the_lines_show_nothing_a_grid_takes_the_placed_still(world, url, 
     across, down = (x1 - x0) * wide, (y1 - y0) * high
     off = abs(across * (0.5 - y0) * high - down * (0.4 - x0) * wide)
     assert off == pytest.approx(0, abs=1e-6)
-    assert numbers["focal_px"] is None
+    assert numbers["focal_px"] > 0
+    # Between the two points of the still lies its middle, between those of the page where that is seen.
+    assert numbers["centre"] == pytest.approx([0.4, 0.5])
 
 
 def test_another_still_is_not_where_the_last_one_lay(world, url, artist, tied):

@@ -12,7 +12,7 @@ const near = (got, wanted, within) => {
   assert.equal(got.length, wanted.length);
   got.forEach((v, i) => assert.ok(Math.abs(v - wanted[i]) <= within, `${got} is not ${wanted}`));
 };
-const viewOf = (row) => groundView({ ...row, diagonalPx: row.diagonal_px, focalPx: row.focal_px, eyeHeightM: row.eye_height_m });
+const viewOf = (row) => groundView({ ...row, diagonalPx: row.diagonal_px, focalPx: row.focal_px, eyeHeightM: row.eye_height_m, centre: row.known_centre });
 const sizeOf = (row) => ({ widthM: row.width_m, heightM: row.height_m, depthM: row.depth_m, turnDeg: row.turn_deg });
 const seen = (name) => viewOf(vectors.views.find((row) => row.name === name));
 

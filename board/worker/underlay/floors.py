@@ -87,6 +87,7 @@ def view_of(numbers: dict[str, Any], polygon: Polygon, frame: PictureFrame, eye_
         cross((*start, 1.0), (*end, 1.0)), points["level"], next(iter(points["upright"]), None),
         middle=((left + right) / 2, (top + bottom) / 2), diagonal_px=hypot(right - left, bottom - top),
         focal_px=numbers.get("focal_px"), eye_height_m=eye_m,
+        centre=frame.to_pixels(numbers["centre"]) if numbers.get("centre") else None,
     )
 
 

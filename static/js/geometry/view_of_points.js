@@ -10,7 +10,7 @@ const LEAST_PX = 1e-6;
 const WIDEST_SHARE = 0.625;
 
 /** @returns {GroundView | {reason: string}} see the Python twin for what is taken */
-export function groundView({ horizon, level, upright, middle, diagonalPx, focalPx = null, eyeHeightM = null }) {
+export function groundView({ horizon, level, upright, middle, diagonalPx, focalPx = null, eyeHeightM = null, centre = null }) {
   const line = pointingDown(horizon);
   if (!line || ![...middle, diagonalPx].every(Number.isFinite) || diagonalPx <= 0)
     return { reason: "The eye level is not known, or runs up the picture." };
@@ -18,12 +18,18 @@ export function groundView({ horizon, level, upright, middle, diagonalPx, focalP
     return { reason: "The viewer's eye has to be above the ground." };
   const given = Number.isFinite(focalPx) && focalPx > 0 ? focalPx : null;
   const points = level.filter((point) => point.every(Number.isFinite) && point.some(Boolean));
-  const placed = isFar(upright, diagonalPx)
-    ? levelCamera(line, middle, points, diagonalPx, given)
-    : tiltedCamera(line, [upright[0] / upright[2], upright[1] / upright[2]], middle, given);
+  const isKnown = given !== null && centre?.every(Number.isFinite);
+  const placed = isKnown ? knownCamera(line, centre, given)
+    : isFar(upright, diagonalPx) ? levelCamera(line, middle, points, diagonalPx, given)
+      : tiltedCamera(line, [upright[0] / upright[2], upright[1] / upright[2]], middle, given);
   if (!placed) return { reason: "The uprights meet on the eye level: no floor can be laid." };
   const directions = levelDirections(points, placed.focalPx, placed.centre, placed.down);
   return new GroundView({ ...placed, level: directions, eyeHeight: eyeHeightM ?? 1, isMeasured: eyeHeightM !== null });
+}
+
+function knownCamera(line, centre, focalPx) {
+  const down = unit([line[0] * focalPx, line[1] * focalPx, dot(line, [...centre, 1])]);
+  return { centre, focalPx, down, focalIsAssumed: false };
 }
 
 /** A single finite point is looked at square on; two part the eye level so that their distances multiply to f². */
@@ -52,7 +58,7 @@ function tiltedCamera(line, upright, middle, given) {
   const at = given === null ? Math.min(Math.max(wished, 0.02 * span), 0.98 * span) : parting(span, wished, given);
   const centre = [foot[0] + at * way[0], foot[1] + at * way[1]];
   const focalPx = Math.sqrt(at * (span - at));
-  return { centre, focalPx, down: unit([line[0] * focalPx, line[1] * focalPx, dot(line, [...centre, 1])]), focalIsAssumed: false };
+  return knownCamera(line, centre, focalPx);
 }
 
 function parting(span, wished, focalPx) {
