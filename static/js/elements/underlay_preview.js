@@ -10,7 +10,7 @@ const NAME_SHARE = 0.03; // of the panel's width: the preview is scaled to the d
  * The panel with its underlay drawn over it, worked out on the spot; a tap on the floor says where a thing is to stand.
  * @param {{width_px: number, height_px: number, renditions: any[]}} revision
  * @param {{polygon: [number, number][]}} panel
- * @param {object|null} numbers of the perspective check
+ * @param {object|null} numbers as `panel_seen.js` gives them
  * @param {(point: [number, number]) => void} onFloor gets page coordinates
  */
 export function underlayPreview(revision, panel, numbers, onFloor) {

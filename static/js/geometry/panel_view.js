@@ -3,8 +3,8 @@ import { cross } from "./vectors.js";
 import { groundView } from "./view_of_points.js";
 
 /**
- * The view of a panel from the numbers that the perspective check keeps of it.
- * @param {{eye_level: [number, number][], vanishing_points: {point: number[], role: string}[], focal_px: number|null}|null} numbers
+ * The view of a panel from the numbers that the perspective check keeps of it, or that `panel_seen.js` gives.
+ * @param {{eye_level: [number, number][], vanishing_points: {point: number[], role: string}[], focal_px: number|null, centre?: [number, number]}|null} numbers
  * @param {[number, number][]} polygon page coordinates
  * @param {{width: number, height: number}} size of the page, px
  * @param {number|null} eyeHeightM
@@ -18,7 +18,7 @@ export function viewOfPanel(numbers, polygon, size, eyeHeightM = null) {
   return groundView({
     horizon: cross(start, end), level: points("level"), upright: points("upright")[0] ?? null,
     middle: [(left + right) / 2, (top + bottom) / 2], diagonalPx: Math.hypot(right - left, bottom - top),
-    focalPx: numbers.focal_px, eyeHeightM,
+    focalPx: numbers.focal_px, eyeHeightM, centre: numbers.centre ? toPixels(size, numbers.centre) : null,
   });
 }
 

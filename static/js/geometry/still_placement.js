@@ -5,7 +5,7 @@
  * @typedef {[number, number]} Point
  * @typedef {{width: number, height: number}} Size px
  */
-import { bounds, toPixels } from "./page_space.js";
+import { bounds, toPage, toPixels } from "./page_space.js";
 
 const LEAST_APART = 0.02; // of the picture's diagonal
 
@@ -25,6 +25,19 @@ export function stillToPage(inStill, onPage, still, page) {
 
 /** As an SVG transform from the still's px to the page's. */
 export const asMatrix = ({ turn: [a, b], shift: [x, y] }) => `matrix(${[a, b, -b, a, x, y].join(" ")})`;
+
+/** What the still's perspective is on the page; `centre` is its middle, wherever the panel crops it. @param {Size} still @param {Size} page */
+export function numbersOnPage({ turn, shift }, numbers, still, page) {
+  const moved = ([x, y, w]) => {
+    const at = times(turn, toPixels(still, [x, y]));
+    return [...toPage(page, [at[0] + shift[0] * w, at[1] + shift[1] * w]), w];
+  };
+  const place = (point) => moved([...point, 1]).slice(0, 2);
+  return {
+    eye_level: numbers.eye_level.map(place), focal_px: numbers.focal_px && numbers.focal_px * Math.hypot(...turn), centre: place([0.5, 0.5]),
+    vanishing_points: (numbers.vanishing_points ?? []).map((one) => ({ ...one, point: moved(one.point) })),
+  };
+}
 
 /** Points that were set while the panel had the bounds `before`, moved along to where it is now. */
 export function movedOnto(points, before, polygon) {

@@ -1,7 +1,9 @@
 /** Figure posts of the Desk: where they stand, how tall they are, and what is done to them. Pure; nothing here touches the page or the server. */
 import { postAt } from "../geometry/figure_posts.js";
+import { seenIn } from "../geometry/panel_seen.js";
 import { viewOfPanel } from "../geometry/panel_view.js";
-import { bounds, contains, toPage, toPixels } from "../geometry/page_space.js";
+import { contains, toPage, toPixels } from "../geometry/page_space.js";
+import { movedOnto } from "../geometry/still_placement.js";
 
 const numbersOf = (revision, check, panel) =>
   revision.checks?.find((one) => one.check === check)?.numbers?.panels?.find((one) => one.panel === panel) ?? null;
@@ -13,22 +15,10 @@ export function eyeHeightOn({ id, row }, revision) {
   return said ?? still ?? numbersOf(revision, "heights", id)?.eye_height_m ?? null;
 }
 
-/** The eye level of a panel as it was measured; set by hand, it is enough where the lines show too little. */
-function seenOn(panel, revision) {
-  const measured = numbersOf(revision, "perspective", panel.id);
-  const given = panel.row?.given_perspective;
-  if (measured?.eye_level || !given?.eye_level) return measured;
-  return { eye_level: moved(given.eye_level, given.bounds, bounds(panel.polygon)), vanishing_points: [], focal_px: null };
-}
-
-/** Points go with their panel: where that is drawn elsewhere or in another size, they are moved along. */
-const moved = (points, [l0, t0, r0, b0], [l1, t1, r1, b1]) =>
-  points.map(([x, y]) => [l1 + ((x - l0) / (r0 - l0)) * (r1 - l1), t1 + ((y - t0) / (b0 - t0)) * (b1 - t1)]);
-
 /** The posts that are kept with a panel, their feet on the drawing shown. */
 export function keptOn(panel) {
   const kept = panel.row?.figure_posts;
-  return kept ? kept.posts.map((post) => ({ ...post, foot: moved([post.foot], kept.bounds, bounds(panel.polygon))[0] })) : [];
+  return kept ? kept.posts.map((post) => ({ ...post, foot: movedOnto([post.foot], kept.bounds, panel.polygon)[0] })) : [];
 }
 
 /** A post as it is drawn, in page coordinates, or the reason why it cannot stand there. */
@@ -39,7 +29,7 @@ export function standing(post, panel, revision, cast) {
   if (!heightM) return { name, reason: "This character has no height in the cast." };
   const size = { width: revision.width_px, height: revision.height_px };
   const eyeM = eyeHeightOn(panel, revision);
-  const view = viewOfPanel(seenOn(panel, revision), panel.polygon, size, eyeM);
+  const view = viewOfPanel(seenIn(panel, revision), panel.polygon, size, eyeM);
   if ("reason" in view) return { name, reason: view.reason };
   if (!eyeM) return { name, reason: "How high the viewer's eye is has to be known: mark one figure whose height the cast has, or say it." };
   const seen = { horizon: view.horizon, eyeHeightM: view.eyeHeight, upright: view.upright };

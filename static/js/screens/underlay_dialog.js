@@ -6,6 +6,7 @@ import { h, swap } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { underlayPreview } from "../elements/underlay_preview.js";
 import { bounds } from "../geometry/page_space.js";
+import { seenIn } from "../geometry/panel_seen.js";
 import { viewOfPanel } from "../geometry/panel_view.js";
 import { eyeHeightOn, postsShown } from "./posts_model.js";
 import { asGuides, underlayThings } from "./underlay_things.js";
@@ -21,7 +22,7 @@ export function underlayDialog(panel, { known }) {
 
 function underlayForm(panel, { revision, board }, dialog) {
   const check = revision.checks?.find((one) => one.check === "perspective");
-  const numbers = check?.numbers?.panels?.find((one) => one.panel === panel.id && one.eye_level) ?? null;
+  const numbers = seenIn(panel, revision);
   const why = check?.numbers?.not_measured?.[String(panel.id)] || check?.reason || "The perspective of this panel is not measured yet.";
   const kept = { posts: panel.row?.figure_posts?.posts ?? [], eyeHeightM: eyeHeightOn(panel, revision), cast: [] };
   const eye = h("input", { type: "number", min: "0.01", max: "1000", step: "any", inputmode: "decimal", placeholder: kept.eyeHeightM?.toFixed(2) });
