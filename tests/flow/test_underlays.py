@@ -13,7 +13,7 @@ from PIL import Image
 from board.actions.figure_posts import set_figure_posts
 from board.actions.given_perspectives import set_given_perspective
 from board.actions.notes import pin_note
-from board.actions.underlays import request_underlay
+from board.actions.underlays import INCLUDES, request_underlay
 from board.check_contract import Findings
 from board.errors import NotPossibleNow, NotValid
 from board.ground_view import ground_view
@@ -23,7 +23,10 @@ from board.picture_files import open_file
 from board.worker.underlay.floors import Floor
 from board.worker.underlay.guides import NO_FLOOR, TOO_FAR
 from board.worker.underlay.layer import Layer
+from board.worker.underlay.layers import draw_layers
 from board.worker.underlay.lettering import font_of
+from board.worker.underlay.raster import as_picture
+from board.worker.underlay.svg import as_svg
 from tests.kept_rows import KeptRows
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -194,6 +197,24 @@ def test_the_words_under_the_grid_of_a_narrow_panel_stay_in_it():
     assert all(words.at[0] >= 100 and words.at[0] + font_of(12.0).getlength(words.text) <= 190 for words in layer.words)
     feet = [words.at[1] for words in layer.words]
     assert feet[-1] == 400 and all(below - above >= 12 for above, below in pairwise(feet))
+
+
+def test_on_a_strip_for_scrolling_ink_and_words_are_those_of_a_page_of_its_width():
+    def drawn(height: int) -> tuple[list[str], np.ndarray]:
+        def on_page(*corners):
+            return [[x / 800, y / height] for x, y in corners]
+
+        panel = {"id": 1, "polygon": on_page((50, 100), (750, 100), (750, 900), (50, 900)), "reason": "", "eye_height_m": 1.6,
+                 "posts": [], "numbers": {"eye_level": on_page((50, 400), (750, 400)), "vanishing_points": []}}
+        note = {"region": {"point": on_page((300, 300))[0]}, "lines": [], "body": "Lower", "kind": "person"}
+        options = {"includes": INCLUDES}
+        layers = draw_layers({"size_px": [800, height], "options": options, "panels": [panel], "notes": [note]}).layers
+        groups = [ET.tostring(group, encoding="unicode") for group in ET.fromstring(as_svg(layers, (800, height)))]
+        return groups, np.asarray(as_picture(layers[1], (800, height)))[:1000]
+
+    (page, page_picture), (strip, strip_picture) = drawn(1280), drawn(6000)
+    assert page == strip and "Lower" in page[-1]
+    assert np.array_equal(page_picture, strip_picture) and page_picture.any()
 
 
 def test_what_has_no_measure_or_no_floor_is_told(make):

@@ -8,7 +8,7 @@ from board.worker.underlay.floors import Floor, floor_of
 from board.worker.underlay.guides import guides_on, posts_kept
 from board.worker.underlay.layer import Layer
 from board.worker.underlay.noted import mark_notes
-from board.worker.underlay.style import letters_px
+from board.worker.underlay.style import letters_px, page_height_px
 
 # What an underlay may include -> the name of its layer, the lowest first.
 LAYER_NAMES = {"walls": "walls", "grid": "floor", "eye-level": "eye-level", "guides": "guides", "notes": "notes"}
@@ -31,7 +31,7 @@ def draw_layers(inputs: dict[str, Any]) -> Drawn:
         floor = floor_of(panel, frame, options)
         if isinstance(floor, Floor):
             floors.append(floor)
-            floor.draw_on(layers, includes, letters_px(frame.height_px))
+            floor.draw_on(layers, includes, letters_px(page_height_px(frame.width_px, frame.height_px)))
             not_drawn |= posts_kept(layers["guides"], floor, frame, panel["posts"]) if "guides" in includes else {}
         else:
             not_drawn[str(panel["id"])] = floor.reason

@@ -10,7 +10,7 @@ from board.page_space import Point
 from board.perspective_grid import clip_to_side
 from board.worker.underlay.layer import Layer, Stroke, Words
 from board.worker.underlay.lettering import font_of
-from board.worker.underlay.style import KINDS, Color, hairline_px, letters_px
+from board.worker.underlay.style import KINDS, Color, hairline_px, letters_px, page_height_px
 
 FRACTION_BITS = 4  # of a pixel, in OpenCV's drawing
 OVERHANG_PX = 64.0
@@ -37,12 +37,12 @@ def _by_color(layer: Layer) -> Iterator[tuple[Color, list[Stroke], list[Words]]]
 
 def _mask(strokes: Iterable[Stroke], words: Iterable[Words], size_px: tuple[int, int]) -> np.ndarray:
     mask = np.zeros((size_px[1], size_px[0]), np.uint8)
-    hairline = hairline_px(size_px[1])
+    hairline = hairline_px(page_height_px(*size_px))
     for stroke in strokes:
         width = max(1, round(KINDS[stroke.kind].width * hairline))
         for start, end in zip(stroke.points, stroke.points[1:], strict=False):
             _draw_line(mask, start, end, width)
-    return _lettered(mask, words, letters_px(size_px[1]))
+    return _lettered(mask, words, letters_px(page_height_px(*size_px)))
 
 
 def _draw_line(mask: np.ndarray, start: Point, end: Point, width_px: int) -> None:

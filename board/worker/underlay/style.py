@@ -29,6 +29,14 @@ KINDS: dict[str, Ink] = {
 }
 
 
+TALLEST = 1.6  # times its width: what is higher is a strip for scrolling, seen and drawn a screen at a time
+
+
+def page_height_px(width_px: float, height_px: float) -> float:
+    """What ink and letters are sized by: the page's height, or of a strip that of a page of its width."""
+    return min(height_px, TALLEST * width_px)
+
+
 def hairline_px(height_px: float) -> float:
     """About 0.15 mm on a page of common size."""
     return max(1.0, height_px / 1800)
