@@ -90,12 +90,23 @@ def _of_file(body: dict[str, Any], picture: Picture) -> ExactCamera:
 
 
 def _chosen(cameras: list[GltfCamera], name: str | None) -> GltfCamera:
-    names = ", ".join(f"“{camera.name}”" for camera in cameras[:20])
-    fitting = [camera for camera in cameras if name is None or camera.name == name]
     if not cameras:
         raise NotValid("There is no perspective camera in this file.")
-    if not fitting:
-        raise NotValid(f"There is no camera of this name in the file; there are {names}.")
-    if len(fitting) > 1 and name is None:
-        raise NotValid(f"There are several cameras in this file; say which one: {names}.")
-    return fitting[0]
+    if len(cameras) == 1 and name is None:
+        return cameras[0]
+    by_label = dict(zip(_labels(cameras), cameras, strict=True))
+    if name in by_label:
+        return by_label[name]
+    labels = ", ".join(f"“{label}”" for label in [*by_label][:20])
+    if name is None:
+        raise NotValid(f"There are several cameras in this file; say which one: {labels}.")
+    if any(camera.name.strip() == name for camera in cameras):
+        raise NotValid(f"There are several cameras of this name in the file; say which one: {labels}.")
+    raise NotValid(f"There is no camera of this name in the file; there are {labels}.")
+
+
+def _labels(cameras: list[GltfCamera]) -> list[str]:
+    """Their names, in their order; who has none, or one that others have too, is numbered by its place among all."""
+    names = [camera.name.strip() for camera in cameras]
+    return [name if name and names.count(name) == 1 else f"{name or 'camera'} #{number}"
+            for number, name in enumerate(names, start=1)]

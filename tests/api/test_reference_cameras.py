@@ -68,6 +68,18 @@ def test_of_several_cameras_one_is_named(put):
     assert put(content, camera="Other").status_code == 400
 
 
+def test_cameras_without_a_name_of_their_own_are_told_apart_by_their_place(put):
+    """None has a name, or two have one: as exporters leave them."""
+    nodes = [{"camera": 0, "translation": [0, 1.2, 0]}, {"camera": 0, "name": "Door ", "translation": [0, 1.4, 0]},
+             {"camera": 0, "name": "Door", "translation": [0, 1.6, 0]}, {"camera": 0, "name": "Window", "translation": [0, 1.8, 0]}]
+    file = gltf(nodes, [SHAPED], scenes=[{"nodes": [0, 1, 2, 3]}])
+    labels = "“camera #1”, “Door #2”, “Door #3”, “Window”"
+    assert labels in put(file).json()["detail"]
+    assert labels in put(file, camera="Door").json()["detail"]
+    heights = {name: put(file, camera=name).json()["camera"]["eye_height_m"] for name in ("camera #1", "Door #3", "Window")}
+    assert heights == {"camera #1": 1.2, "Door #3": 1.6, "Window": 1.8}
+
+
 @pytest.mark.parametrize("fields", [
     {}, {"pitch_deg": 3.0}, {"focal_px": 50.0, "yfov_deg": 40.0}, {"focal_px": 0.0}, {"yfov_deg": 180.0},
     {"focal_px": 50.0, "pitch_deg": 90.0}, {"focal_px": 50.0, "lens": 35},
