@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { seenIn } from "../../static/js/geometry/panel_seen.js";
+import { levelAcross, seenIn } from "../../static/js/geometry/panel_seen.js";
 import { viewOfPanel } from "../../static/js/geometry/panel_view.js";
 import { boxAt } from "../../static/js/geometry/perspective_grid.js";
 import { standing } from "../../static/js/screens/posts_model.js";
@@ -48,4 +48,13 @@ test("what was set by hand stands above the still, and what the lines show above
 test("where nothing is known it is null", () => {
   for (const row of [undefined, {}, { still: STILL }, { still: { ...STILL, perspective: { reason: "No lines." } }, still_place: PLACE }])
     assert.equal(seenIn(panel(row), REVISION), null);
+});
+
+test("the eye level to be set begins as it was set here, else as the still has it, else in the middle", () => {
+  const row = { still: STILL, still_place: PLACE };
+  near(levelAcross(panel(row), REVISION).flat(), [0.1, 0.3, 0.9, 0.3]);
+  near(levelAcross(panel({ ...row, given_perspective: { eye_level: [[0.3, 0.2], [0.5, 0.3]], bounds: [0.1, 0.1, 0.9, 0.5] } }), REVISION).flat(), [0.1, 0.1, 0.9, 0.5]);
+  const high = { ...STILL, perspective: { ...PERSPECTIVE, eye_level: [[0, 0.2], [1, 0.2]] } };
+  near(levelAcross(panel({ still: high, still_place: PLACE }), REVISION).flat(), [0.1, 0.15, 0.9, 0.15]);
+  near(levelAcross(panel({}), REVISION).flat(), [0.1, 0.3, 0.9, 0.3]);
 });

@@ -4,6 +4,7 @@ import { field, form } from "../elements/field.js";
 import { h, svg, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { bounds, toPixels } from "../geometry/page_space.js";
+import { levelAcross } from "../geometry/panel_seen.js";
 import { movedOnto } from "../geometry/still_placement.js";
 import { dragLevel } from "../gestures/drag_level.js";
 import { load } from "./desk_load.js";
@@ -22,7 +23,7 @@ export function eyeLevelDialog(panel, state) {
       close();
       again();
     };
-    const line = levelLine(known.revision, panel, eyeLevelOf(panel, known.revision));
+    const line = levelLine(known.revision, panel, levelAcross(panel, known.revision));
     return form({}, () => set((row) => givePerspective(row, { ...rest(panel), eye_level: line.ends(), revision: known.revision.id }), { onRefusal: again }).then(finish),
       h("p", { class: "hint" }, "Drag an end of the line, or set it in per cent of the panel's height, from the top. The lines of the panel are then measured against it."),
       line.element,
@@ -36,19 +37,6 @@ export function eyeLevelDialog(panel, state) {
 function rest({ row: { given_perspective: given }, polygon }) {
   const here = (points) => movedOnto(points, given.bounds, polygon);
   return { ...(given?.points && { points: here(given.points) }), ...(given?.parallel_edges && { parallel_edges: given.parallel_edges.map(here) }) };
-}
-
-/** As set on this drawing of the panel, or as measured; else across the middle. */
-function eyeLevelOf(panel, revision) {
-  const check = revision.checks?.find((one) => one.check === "perspective");
-  const measured = check?.numbers?.panels?.find((one) => one.panel === panel.id)?.eye_level;
-  const [left, top, right, bottom] = bounds(panel.polygon);
-  const set = panel.row.given_perspective;
-  const isOfHere = set?.bounds.every((v, i) => Math.abs(v - [left, top, right, bottom][i]) < 1e-6);
-  const known = (isOfHere ? set.eye_level : null) ?? measured ?? [[left, (top + bottom) / 2], [right, (top + bottom) / 2]];
-  const [[x0, y0], [x1, y1]] = known;
-  const levelAt = (x) => y0 + ((x - x0) / (x1 - x0)) * (y1 - y0);
-  return [[left, levelAt(left)], [right, levelAt(right)]];
 }
 
 function levelLine(revision, panel, eyeLevel) {
