@@ -15,6 +15,8 @@ LEAST_RIDGE = 6.0  # grey values, second derivative at that smoothing: strokes o
 LEAST_STEP = 4.0  # grey values per px
 INSIDE_PX = 0.6  # a summit lies in its own pixel, or just beyond where its neighbour misses it by rounding
 ROWS_AT_ONCE = 32  # of a wide page these stay in the processor's own memory
+# Beside a stroke it grows lighter to both sides, beside the dark foot of a tone's edge to one; by this share of the ridge's height.
+FLANK_SHARE, FLANKS_PX = 0.4, (2, 3, 4)
 STROKE_REACH_PX = 5  # nearer than this the edges are the stroke's own sides
 
 
@@ -31,11 +33,16 @@ class LinePoints:
     weight: np.ndarray
 
 
-def stroke_and_edge_points(gray: np.ndarray) -> tuple[LinePoints, LinePoints]:
-    """Of `gray` uint8 (H, W): the points of its strokes, and those of its edges that are no stroke's sides."""
+def stroke_and_edge_points(gray: np.ndarray, *, is_toned: bool = False) -> tuple[LinePoints, LinePoints]:
+    """Of `gray` uint8 (H, W): the points of its strokes, and those of its edges that are no stroke's sides.
+
+    `is_toned`: of a render or a photograph, where tones of strong contrast meet in grain. At the dark foot of such an edge the
+    picture curves as at a stroke, and what was taken for one there would hide the edge itself.
+    """
     smooth = cv2.GaussianBlur(gray.astype(np.float32), (0, 0), SMOOTHED_PX)
     x, y = (cv2.Sobel(smooth, cv2.CV_32F, *order, ksize=3, scale=1 / 8) for order in ((1, 0), (0, 1)))
     strokes = _stroke_points(smooth, x, y)
+    strokes = _with_two_flanks(strokes, smooth) if is_toned else strokes
     return strokes, _edge_points(x, y, strokes)
 
 
@@ -53,6 +60,18 @@ def _stroke_points(smooth: np.ndarray, x: np.ndarray, y: np.ndarray) -> LinePoin
     across = 0.5 * np.arctan2(xy, half)
     at = np.stack([pixel % smooth.shape[1] + step * cos, pixel // smooth.shape[1] + step * sin], axis=1)
     return LinePoints(pixel, at, (across + np.pi / 2) % np.pi, curving)
+
+
+def _with_two_flanks(strokes: LinePoints, smooth: np.ndarray) -> LinePoints:
+    height, width = smooth.shape
+    across = np.stack([np.sin(strokes.along), -np.cos(strokes.along)], axis=1)
+    lighter = np.zeros((2, len(strokes.pixel)), np.float32)
+    for side, sign in enumerate((-1, 1)):
+        for reach in FLANKS_PX:
+            x, y = np.round(strokes.at + sign * reach * across).astype(int).clip(0, [width - 1, height - 1]).T
+            np.maximum(lighter[side], smooth[y, x], out=lighter[side])
+    two = np.flatnonzero(lighter.min(0) - smooth.ravel()[strokes.pixel] >= FLANK_SHARE * strokes.weight)
+    return LinePoints(*(values[two] for values in (strokes.pixel, strokes.at, strokes.along, strokes.weight)))
 
 
 def _where_it_curves(smooth: np.ndarray) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:

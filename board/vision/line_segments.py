@@ -43,14 +43,15 @@ def find_segments(gray: np.ndarray) -> np.ndarray:
     return find_lines(gray).segments
 
 
-def find_lines(gray: np.ndarray) -> DrawnLines:
-    """The segments of `find_segments`, and how far what they were found in spreads about each."""
+def find_lines(gray: np.ndarray, *, is_toned: bool = False) -> DrawnLines:
+    """The segments of `find_segments`, and how far what they were found in spreads about each; `is_toned`: of a render or a
+    photograph."""
     height, width = gray.shape
     if min(height, width) < LEAST_PX:
         return DrawnLines(np.zeros((0, 4)), np.zeros(0))
     scale = min(1.0, LARGEST_PX / max(height, width))
     small = gray if scale == 1.0 else cv2.resize(gray, None, fx=scale, fy=scale, interpolation=cv2.INTER_AREA)
-    strokes, edges = stroke_and_edge_points(small)
+    strokes, edges = stroke_and_edge_points(small, is_toned=is_toned)
     found = straight_runs(strokes, small.shape, have_sides=False), straight_runs(edges, small.shape, have_sides=True)
     lines = join_runs(Runs.together(*found))
     to_page = np.array([width / small.shape[1], height / small.shape[0]])

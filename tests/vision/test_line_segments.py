@@ -54,6 +54,29 @@ def test_the_edge_of_a_tone_stands_where_it_is(angle_deg):
     assert best[2] > 0.9
 
 
+@pytest.mark.parametrize("seed", range(4))
+def test_where_tones_meet_in_grain_the_edge_is_one_line_and_no_stroke_beside_it(seed):
+    """In a render or a photograph: the picture curves at the dark foot of an edge as at a stroke."""
+    rng, gray = np.random.default_rng(seed), np.full(SIZE[::-1], 240.0)
+    corners = np.array([(150, 180), (760, 150), (730, 560), (190, 520)]) + rng.uniform(-40, 40, (4, 2))
+    cv2.fillPoly(gray, [np.round((corners - 0.5) * 16).astype(int)], 110.0, cv2.LINE_AA, 4)
+    gray = np.clip(gray + rng.normal(0, 6, gray.shape), 0, 255).astype(np.uint8)
+    segments = find_lines(gray, is_toned=True).segments
+    for start, end in zip(corners, np.roll(corners, -1, axis=0), strict=True):
+        turn, off, share = min((miss(one, start, end) for one in segments), key=lambda m: m[0] + m[1] - m[2])
+        assert turn < 0.3 and off < 1.0 and share > 0.85  # as cv2 fills, half a pixel wider
+    assert len(segments) <= 6
+
+
+@pytest.mark.parametrize("width_px", [1, 3, 6])
+def test_a_stroke_among_tones_is_still_a_stroke(width_px):
+    gray, ends = np.full(SIZE[::-1], 200, np.uint8), ((100.0, 200.0), (800.0, 330.0))
+    gray[:, 500:] = 150
+    stroke(gray, *ends, width_px)
+    turn, off, share = miss(find_lines(gray, is_toned=True).segments[0], *ends)
+    assert turn < 0.2 and off < 0.5 and share > 0.95
+
+
 def test_a_broken_line_is_one_segment():
     gray, ends = blank(), np.array([(100.0, 200.0), (800.0, 330.0)])
     for a, b in ((0.0, 0.32), (0.325, 0.7), (0.705, 1.0)):
