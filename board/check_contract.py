@@ -73,6 +73,7 @@ class PanelUnderCheck:
     same_as: SameAsUnderCheck | None = None  # whose drawing it takes over, where somebody said so
     one_drawing: frozenset[int] = frozenset()  # the panels, of any page, that were said to share its drawing, by however many steps
     still: StillUnderCheck | None = None  # that it was drawn from, where one is placed under it
+    is_rendered: bool = False  # no hand drew it: a render or a photograph
 
 
 @dataclass(frozen=True)

@@ -38,7 +38,8 @@ def check(page: PageUnderCheck) -> CheckResult:
         return NotMeasured("No panels are known on this page.")
     height, width = page.gray.shape
     frame = PictureFrame(width, height)
-    lines, lettered = find_lines(page.gray), find_lettered_areas(page.gray)
+    lines = find_lines(page.gray, is_toned=all(panel.is_rendered for panel in page.panels))
+    lettered = find_lettered_areas(page.gray)
     found: list[Finding] = []
     not_measured: dict[int, NotMeasured] = {}
     numbers = []
@@ -62,7 +63,7 @@ def solve(view: PanelView) -> Perspective | NotMeasured:
         return solve_perspective(view.segments, view.size, given_from_points(eye_level, view.to_px(said.points), edges))
     if len(view.segments) < FEWEST_SEGMENTS:
         return NotMeasured(f"{len(view.segments)} segments found; {FEWEST_SEGMENTS} are needed")
-    perspective = solve_perspective(view.segments, view.size)
+    perspective = solve_perspective(view.segments, view.size, is_ruled=view.panel.is_rendered)
     if isinstance(perspective, NotMeasured):
         return perspective
     if perspective.evidence < LEAST_EVIDENCE and perspective.noise_deg > RULED_DEG:

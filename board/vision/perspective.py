@@ -8,7 +8,7 @@ from board.not_measured import NotMeasured
 from board.vision.camera import Camera
 from board.vision.given_perspective import GivenPerspective, with_given_rays
 from board.vision.perspective_refine import KINDS, CameraPrior, moved
-from board.vision.perspective_search import ChosenCamera, search_cameras
+from board.vision.perspective_search import RULED, ChosenCamera, search_cameras
 from board.vision.segment_bundle import SegmentBundle, bundle_segments
 from board.vision.vanishing_hypotheses import CameraPool
 from board.vision.vanishing_likelihood import likelihood_ratios, squared_sines
@@ -61,10 +61,12 @@ class Perspective:
 
 
 def solve_perspective(segments: np.ndarray, image_size: tuple[float, float],
-                      given: GivenPerspective | None = None) -> Perspective | NotMeasured:
+                      given: GivenPerspective | None = None, *, is_ruled: bool = False) -> Perspective | NotMeasured:
     """`segments` (N, 4) x1 y1 x2 y2 in px of a picture of `image_size` (width, height); deterministic.
 
-    `given` is what a person says: it is taken as so, and what the lines add is fitted to it. NotMeasured where there are too few
+    `given` is what a person says: it is taken as so, and what the lines add is fitted to it. `is_ruled`: the lines are those of a
+    render or a photograph, and no hand's spread is looked for in them: among many short edges, as of a tiled floor, too wide a
+    spread lets points run together that are apart. NotMeasured where there are too few
     segments, or where they run together no more than lines drawn at random would.
     """
     bundle = bundle_segments(segments, image_size)
@@ -75,7 +77,7 @@ def solve_perspective(segments: np.ndarray, image_size: tuple[float, float],
     if given is not None:
         prior = CameraPrior(horizon=given.horizon_in(bundle))
         bundle = with_given_rays(bundle, given)
-    chosen = search_cameras(bundle, prior)
+    chosen = search_cameras(bundle, prior, RULED if is_ruled else None)
     if given is None and chosen.refined.evidence[0] < LEAST_GAIN:
         return NotMeasured(f"The {len(bundle)} segments run together no more than lines drawn at random would.")
     return _report(chosen, bundle, given)

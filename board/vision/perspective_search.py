@@ -11,6 +11,7 @@ from board.vision.vanishing_likelihood import DirectionNoise, likelihood_ratios,
 
 HANDS_RAD = np.radians([0.15, 0.4, 0.8, 1.6])  # from a photograph or a ruler to a loose pencil
 ENDS_PX = (0.05, 0.3, 0.6, 1.0)  # the first for lines that are exact
+RULED = DirectionNoise(HANDS_RAD[0], 0.3)  # of a render or a photograph, in which no hand drew
 # The first rounds look from far, so that a coarse start is pulled in.
 FIRST_WIDENINGS_RAD, WIDENINGS_RAD = np.radians([2.0, 1.0]), np.radians([1.0, 0.5])
 EARLY_ROUNDS, LATER_ROUNDS, LAST_ROUNDS = 3, 4, 4
@@ -41,7 +42,8 @@ class ChosenCamera:
         return self.refined.cameras.points()[0]
 
 
-def search_cameras(bundle: SegmentBundle, prior: CameraPrior | None = None) -> ChosenCamera:
+def search_cameras(bundle: SegmentBundle, prior: CameraPrior | None = None,
+                   known_noise: DirectionNoise | None = None) -> ChosenCamera:
     prior = prior or CameraPrior()
     leading = bundle.most_telling(LEADING)
     wide = DirectionNoise(np.radians(1.0)).spread(leading)
@@ -51,7 +53,7 @@ def search_cameras(bundle: SegmentBundle, prior: CameraPrior | None = None) -> C
     kinds = kinds[rows]
     cameras, shares = nearer_cameras(near.cameras.subset(rows), kinds, leading, [np.hypot(wide, w) for w in WIDENINGS_RAD], prior,
                                      near.shares[rows])
-    noise = _noise_of_the_hand(cameras, shares, leading)
+    noise = known_noise or _noise_of_the_hand(cameras, shares, leading)
     near = refine_cameras(cameras, kinds, leading, [noise.spread(leading)] * EARLY_ROUNDS, prior, shares)
     rows = _best_of_kinds(near.evidence, kinds, FINISHED_OF_A_KIND)
     spread = noise.spread(bundle)

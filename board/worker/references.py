@@ -34,7 +34,7 @@ def handle(job: Job) -> Outcome:
 
 def solve_still(gray: np.ndarray) -> dict[str, Any]:
     """The numbers that the perspective check keeps of a panel, here of the whole picture; or {"reason"} why there are none."""
-    still = PanelUnderCheck(0, 1, WHOLE, framed=False)
+    still = PanelUnderCheck(0, 1, WHOLE, framed=False, is_rendered=True)
     result = CHECKS["perspective"].load()(PageUnderCheck(gray, "final", PageFormat(170, 260), panels=(still,)))
     if isinstance(result, NotMeasured):
         return {"reason": result.reason}

@@ -173,3 +173,31 @@ def test_a_thing_outside_the_cone_of_vision_is_told_with_its_circle_and_what_bri
     (circle,) = [mark["points"] for mark in finding.geometry["marks"] if mark["kind"] == "limit"]
     assert all(0.05 <= x <= 0.95 and 0.05 <= y <= 0.95 for x, y in circle)
     assert "panel widths away" in finding.text
+
+
+def tiled_floor(seed, size=(640, 480)):
+    """A render in tones and grain, and its camera: a floor of light and dark tiles with two dark boards on it."""
+    rng = np.random.default_rng(seed)
+    camera = camera_from_angles(1.1 * size[0], size, pitch_deg=rng.uniform(-12, -4), yaw_deg=rng.uniform(15, 40))
+    x, y = np.meshgrid(np.arange(2 * size[0]) / 2 + 0.25, np.arange(2 * size[1]) / 2 + 0.25)
+    rays = np.stack([(x - size[0] / 2) / camera.focal_px, (y - size[1] / 2) / camera.focal_px, np.ones_like(x)], axis=-1)
+    rays = rays @ camera.R_world_to_camera
+    right, back = (-1.5 * rays[..., k] / np.minimum(rays[..., 1], -1e-6) for k in (0, 2))
+    tone = np.where((np.floor(right / 0.8) + np.floor(back / 0.8)) % 2 == 0, 235, 120)
+    tone = np.where((rays[..., 1] < 0) & (np.hypot(right, back) < 14), tone, 225).astype(np.uint8)
+    gray = cv2.resize(tone, size, interpolation=cv2.INTER_AREA).astype(float)
+    for left, depth in ((1.0, -6.0), (3.0, -7.0)):
+        board = camera.project(np.array([[left + a, up, depth] for a, up in ((0, -1.5), (0.7, -1.5), (0.7, 0.9), (0, 0.9))]))
+        cv2.fillPoly(gray, [np.round(board * 16 - 8).astype(np.int32)], 60.0, cv2.LINE_AA, 4)
+    return np.clip(gray + rng.normal(0, 5, gray.shape), 0, 255).astype(np.uint8), camera
+
+
+@pytest.mark.parametrize("seed", [2, 3, 8, 11, 40, 41, 42, 43])
+def test_a_render_in_tones_and_grain_tells_its_camera(seed):
+    """The edges of tiles are whole lines, and the many short ones do not run together otherwise."""
+    gray, camera = tiled_floor(seed)
+    whole = PanelUnderCheck(1, 1, ((0, 0), (1, 0), (1, 1), (0, 1)), framed=False, is_rendered=True)
+    (row,) = check(PageUnderCheck(gray, "final", FORMATS["a4"], panels=(whole,))).numbers["panels"]
+    misses = [abs(camera.horizon() @ [x * 640, y * 480, 1]) for x, y in row["eye_level"]]
+    assert max(misses) < 0.02 * 480
+    assert row["focal_px"] == pytest.approx(camera.focal_px, rel=0.05)
