@@ -75,18 +75,18 @@ def ground_view(horizon: Sequence[float], level: Sequence[Sequence[float]], upri
 
     One camera that agrees with itself is made of them: the eye level and the uprights are kept as they are, the point that the eye
     looks at square on is put as near to the panel's middle as they allow. Where nothing shows the focal length, the panel's
-    diagonal is taken to be seen under 60°. Where `centre`, the point looked at square on, is known beside the focal length, as of a
-    still that a panel is cropped from, nothing is left to be put: the eye level and these two are the camera.
+    diagonal is taken to be seen under 60°. Where `centre`, the point looked at square on, is known, as of a still that a panel is
+    cropped from, it stands in for the panel's middle; with the focal length beside it, it and the eye level are the camera.
     """
     line = pointing_down(horizon)
-    if line is None or not all(isfinite(v) for v in (*middle, diagonal_px)) or diagonal_px <= 0:
+    if line is None or not all(isfinite(v) for v in (*middle, *(centre or ()), diagonal_px)) or diagonal_px <= 0:
         return NotMeasured("The eye level is not known, or runs up the picture.")
     if eye_height_m is not None and not (isfinite(eye_height_m) and eye_height_m > 0):
         return NotMeasured("The viewer's eye has to be above the ground.")
     given = focal_px if focal_px and isfinite(focal_px) and focal_px > 0 else None
     points = [point for point in level if all(map(isfinite, point)) and any(point)]
-    shown = given
-    if centre is not None and all(isfinite(v) for v in centre) and given:
+    shown, middle = given, centre or middle
+    if centre and given:
         focal, down = given, _down(line, centre, given)
     elif upright is None or _is_far(upright, diagonal_px):
         centre, shown = _centre_on(line, points, middle, diagonal_px, given)

@@ -34,8 +34,8 @@ TOLD = {
             "more in 14 of 21.",
             "Single edges and things it misses more than it tells: of those off by 4° or more, seen in both pictures, it finds 29 "
             "of 84.",
-            "The still's own camera, where its lines have to tell it: of 110 renders in flat tones, drawn by other code and never met "
-            "before, 74 told one, and its eye level was right within 2 % of the height on 67.",
+            "The still's own camera, where its lines have to tell it: of 110 renders in flat tones, drawn by other code and never "
+            "met before, 74 told one, and its eye level was right within 2 % of the height on 67.",
             "What it told was right in 67 of 72 cases, and 1 of 126 clean panels got a wrong note. A skirt beside a box can pass "
             "for the box's edge.",
         ),

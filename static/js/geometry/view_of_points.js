@@ -12,16 +12,16 @@ const WIDEST_SHARE = 0.625;
 /** @returns {GroundView | {reason: string}} see the Python twin for what is taken */
 export function groundView({ horizon, level, upright, middle, diagonalPx, focalPx = null, eyeHeightM = null, centre = null }) {
   const line = pointingDown(horizon);
-  if (!line || ![...middle, diagonalPx].every(Number.isFinite) || diagonalPx <= 0)
+  if (!line || ![...middle, ...(centre ?? []), diagonalPx].every(Number.isFinite) || diagonalPx <= 0)
     return { reason: "The eye level is not known, or runs up the picture." };
   if (eyeHeightM !== null && !(Number.isFinite(eyeHeightM) && eyeHeightM > 0))
     return { reason: "The viewer's eye has to be above the ground." };
   const given = Number.isFinite(focalPx) && focalPx > 0 ? focalPx : null;
   const points = level.filter((point) => point.every(Number.isFinite) && point.some(Boolean));
-  const isKnown = given !== null && centre?.every(Number.isFinite);
-  const placed = isKnown ? knownCamera(line, centre, given)
-    : isFar(upright, diagonalPx) ? levelCamera(line, middle, points, diagonalPx, given)
-      : tiltedCamera(line, [upright[0] / upright[2], upright[1] / upright[2]], middle, given);
+  const about = centre ?? middle;
+  const placed = centre && given !== null ? knownCamera(line, centre, given)
+    : isFar(upright, diagonalPx) ? levelCamera(line, about, points, diagonalPx, given)
+      : tiltedCamera(line, [upright[0] / upright[2], upright[1] / upright[2]], about, given);
   if (!placed) return { reason: "The uprights meet on the eye level: no floor can be laid." };
   const directions = levelDirections(points, placed.focalPx, placed.centre, placed.down);
   return new GroundView({ ...placed, level: directions, eyeHeight: eyeHeightM ?? 1, isMeasured: eyeHeightM !== null });
