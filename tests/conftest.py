@@ -15,7 +15,10 @@ from board.actions.boards import create_board
 from board.actions.members import add_member
 from board.actions.pages import add_page
 from board.models import Board, Page
+from tests.as_postgresql import refuse_as_postgresql_does
 from tests.kept_rows import KeptRows
+
+refuse_as_postgresql_does()
 
 ROLES_OF = {
     "artist": ["artist"],

@@ -72,7 +72,7 @@ def move_deadline(*, opened: CritiqueRound, due_at: datetime) -> CritiqueRound:
 def remove_round(*, opened: CritiqueRound) -> None:
     """One that was drawn by mistake. Raises NotPossibleNow once somebody wrote in it: their words are theirs."""
     opened = round_still_open(opened)
-    written = sum(bool(one.points or one.sent_at) for one in opened.critiques.select_for_update())
+    written = sum(bool(one.points or one.sent_at) for one in opened.critiques.select_for_update(no_key=True))
     if written:
         begun = "1 critique is" if written == 1 else f"{written} critiques are"
         raise NotPossibleNow(f"{begun} begun already, so this round is kept. Move its end, or end it and deliver what is sent.")
@@ -81,7 +81,7 @@ def remove_round(*, opened: CritiqueRound) -> None:
 
 def round_still_open(opened: CritiqueRound) -> CritiqueRound:
     """Read again under a lock. Raises NotPossibleNow where it is delivered."""
-    opened = CritiqueRound.objects.select_for_update().get(pk=opened.pk)
+    opened = CritiqueRound.objects.select_for_update(no_key=True).get(pk=opened.pk)
     if opened.delivered_at:
         raise NotPossibleNow("This round is over; its critiques are delivered.")
     return opened
@@ -96,10 +96,20 @@ def pages_shown(work: Work, stage: str) -> list[dict]:
 @transaction.atomic
 def write_points(*, critique: Critique, points: Sequence[Mapping[str, Any]]) -> Critique:
     """The whole critique anew, as far as it is written. It can be changed until it is sent."""
-    critique = Critique.objects.select_for_update().select_related("round__assignment", "work").get(pk=critique.pk)
+    critique = _locked(critique)
     _is_still_open(critique)
     critique.points = [_point(critique, one) for one in points]
     critique.save(update_fields=["points"])
+    return critique
+
+
+def _locked(critique: Critique) -> Critique:
+    """Read again under a lock of its round and its own: whoever delivers the round waits, or is waited for. Both are locked by
+    themselves: PostgreSQL locks no row that an outer join may not find, and a work may be deleted."""
+    rounds = CritiqueRound.objects.select_for_update(of=("self",), no_key=True).select_related("assignment")
+    opened = rounds.get(pk=critique.round_id)
+    critique = Critique.objects.select_for_update(no_key=True).get(pk=critique.pk)
+    critique.round = opened
     return critique
 
 
@@ -127,7 +137,7 @@ def _point(critique: Critique, one: Mapping[str, Any]) -> dict[str, Any]:
 @transaction.atomic
 def send_critique(*, critique: Critique) -> Critique:
     """It asks for both: something that works, and something to change or to think about, with why and how."""
-    critique = Critique.objects.select_for_update().select_related("round").get(pk=critique.pk)
+    critique = _locked(critique)
     _is_still_open(critique)
     if lacking := what_lacks(critique.points):
         raise NotPossibleNow(lacking)
@@ -150,7 +160,7 @@ def what_lacks(points: Sequence[Mapping[str, Any]]) -> str:
 
 @transaction.atomic
 def take_back_critique(*, critique: Critique) -> Critique:
-    critique = Critique.objects.select_for_update().select_related("round").get(pk=critique.pk)
+    critique = _locked(critique)
     if critique.round.delivered_at:
         raise NotPossibleNow("This round is over; its critiques are delivered.")
     critique.sent_at = None
@@ -161,7 +171,7 @@ def take_back_critique(*, critique: Critique) -> Critique:
 @transaction.atomic
 def deliver_round(*, opened: CritiqueRound) -> CritiqueRound:
     """All critiques that were sent, at one moment and in drawn order, so that neither time nor number tells who wrote which."""
-    opened = CritiqueRound.objects.select_for_update().select_related("assignment").get(pk=opened.pk)
+    opened = CritiqueRound.objects.select_for_update(of=("self",), no_key=True).select_related("assignment").get(pk=opened.pk)
     if opened.delivered_at:
         return opened
     opened.delivered_at = timezone.now()
