@@ -29,7 +29,7 @@ def create_board(*, user: AbstractBaseUser, title: str, roles: tuple[str, ...] =
 @transaction.atomic
 def change_board(*, seat: Seat, put_away: bool | None = None, **fields: Any) -> Board:
     """`checks`: those that run, None for all; `put_away`: whether it stands behind the others in the list of boards."""
-    board = Board.objects.select_for_update().get(pk=seat.board.pk)
+    board = Board.objects.select_for_update(no_key=True).get(pk=seat.board.pk)
     off_before = board.checks_off
     if "checks" in fields:
         fields["checks_off"] = checks_off(fields.pop("checks"))

@@ -16,7 +16,7 @@ from board.proportion_presets import PRESETS
 @transaction.atomic
 def add_character(*, seat: Seat, name: str, key: str = "", **fields: object) -> Character:
     """Without a key it gets a letter of its name, or any that is free."""
-    board = Board.objects.select_for_update().get(pk=seat.board.pk)
+    board = Board.objects.select_for_update(no_key=True).get(pk=seat.board.pk)
     character = Character(board=board, name=name, key=key or _free_key(board, name), **fields)
     _check(character)
     character.save()

@@ -44,7 +44,7 @@ def still_open(kind: type[Link], secret: str, signer: Signer, ask: str) -> Link:
         number = int(signed.partition("-")[0])
     except (BadSignature, ValueError):
         signed, number = "", 0
-    rows = kind._default_manager.select_for_update()
+    rows = kind._default_manager.select_for_update(no_key=True)
     link = rows.filter(pk=number, uses_left__gt=0, expires_at__gt=timezone.now()).first()
     if link is None or _signed_of(link) != signed:
         raise NotFound(f"This invitation does not hold any more. Ask {ask} for a new one.")

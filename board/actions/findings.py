@@ -51,7 +51,7 @@ def record_findings(*, job: Job, found: Iterable[Found], unmeasured: Unmeasured 
     """
     revision = job.revision
     assert revision is not None
-    page = Page.objects.select_for_update().select_related("board").get(pk=revision.page_id)
+    page = Page.objects.select_for_update(no_key=True).select_related("board").get(pk=revision.page_id)
     if not _speaks_for_the_page(job, page, revision):
         return
     waiting = list(Note.objects.filter(page=page, check_id=job.check_id).exclude(state=HELD))

@@ -12,9 +12,10 @@ from board.access import ClassSeat
 from board.actions.classes import is_still_running
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again
+from board.actions.row_locks import hold_board, hold_pages
 from board.actions.versions import save_next_version
 from board.errors import MoveRefused
-from board.models import Assignment, Board, Extension, HandIn, Job, Page, Revision, Work
+from board.models import Assignment, Extension, HandIn, Job, Page, Revision, Work
 from board.models.revision import RECEIVED, ready_revision, refused_uploads, shown_revisions
 from board.stages.deadlines import HandInFacts, effective_deadline, minutes_late, refusal_of_hand_in
 from board.stages.order import STAGES
@@ -89,13 +90,14 @@ def has_newer_pictures(work: Work, hand_in: HandIn) -> bool:
 @transaction.atomic
 def hand_in_stage(*, seat: ClassSeat, work: Work, stage: str) -> HandIn:
     """All pages together. Handing in again before the time is over makes another receipt; the last one counts."""
-    Board.objects.select_for_update().get(pk=work.board_id)
+    hold_pages(Page.objects.filter(board=work.board_id).values_list("pk", flat=True))
+    hold_board(work.board_id)
     now = timezone.now()
     facts = facts_of_hand_in(work, stage, now)
     if refusal := refusal_of_hand_in(facts):
         raise MoveRefused(refusal.reason, code=refusal.code)
     assert facts.due_at is not None
-    pages = list(Page.objects.select_for_update().filter(board=work.board_id))
+    pages = list(Page.objects.filter(board=work.board_id))
     files = files_of(pages, pictures_at(pages, stage))
     hand_in = HandIn.objects.create(
         work=work, stage=stage, number=(work.hand_ins.aggregate(last=Max("number"))["last"] or 0) + 1, handed_in_at=facts.now,

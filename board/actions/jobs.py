@@ -16,6 +16,7 @@ from django.db import transaction
 from django.db.models import F, QuerySet
 from django.utils import timezone
 
+from board.actions.row_locks import hold_board, hold_pages
 from board.actions.send_job import is_kept_here, send_job
 from board.models import Board, Job, Reference, ReviewSheet, Revision, Sheet, Underlay
 from board.models.job import DONE, FAILED, NOT_MEASURED, QUEUED, RUNNING, UNFINISHED
@@ -48,7 +49,7 @@ def queue_job(
     subject = {"board": board, "kind": kind, "check_id": check_id, "revision": revision, "sheet": sheet, "reference": reference,
                "underlay": underlay, "review_sheet": review_sheet}
     waiting = {"inputs": dict(inputs), "digest": digest, "tries": 0, "reason": "", **_as_queued(counts_as_sent=kept_here)}
-    job, is_new = Job.objects.select_for_update().get_or_create(key=key, defaults={**subject, **waiting})
+    job, is_new = Job.objects.select_for_update(no_key=True).get_or_create(key=key, defaults={**subject, **waiting})
     if not is_new:
         if job.digest == digest and not force:
             return job
@@ -86,8 +87,14 @@ def beat(*, job: Job) -> bool:
     return bool(_held(job).update(heartbeat_at=timezone.now()))
 
 
+def hold_subject(*, job: Job) -> None:
+    """Call it first in the transaction that ends a job: who corrects its page meanwhile holds the page, and waits for the job."""
+    hold_pages(Revision.objects.filter(pk=job.revision_id).values_list("page", flat=True) if job.revision_id else ())
+    hold_board(job.board_id)
+
+
 def finish_job(*, job: Job, numbers: Mapping[str, Any]) -> bool:
-    """Call it first in the transaction that records the result, and record nothing when it says False."""
+    """Call it in the transaction that records the result, before that, and record nothing when it says False."""
     return _answer(job, DONE, reason="", numbers=dict(numbers))
 
 
@@ -98,6 +105,7 @@ def job_not_measured(*, job: Job, reason: str) -> bool:
 @transaction.atomic
 def fail_job(*, job: Job, reason: str, when_failed: Callable[[Job], None] | None = None) -> bool:
     """`when_failed` tells the job's subject in the same transaction: a revision that cannot be read is refused."""
+    hold_subject(job=job)
     failed = _end(job, FAILED, reason=reason[:LONGEST_REASON], answered={})
     if failed and when_failed:
         when_failed(job)
@@ -109,6 +117,11 @@ def retry_or_fail_job(*, job: Job, reason: str, when_failed: Callable[[Job], Non
     if job.tries >= settings.MOST_TRIES:
         return fail_job(job=job, reason=reason, when_failed=when_failed)
     return _change_held(job, **_as_queued(), reason=reason[:LONGEST_REASON])
+
+
+def give_job_back(*, job: Job) -> bool:
+    """Into the queue as if it had not been tried: nothing is wrong with it."""
+    return _change_held(job, **_as_queued(), tries=job.tries - 1)
 
 
 def _as_queued(*, counts_as_sent: bool = False) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from board.models import LastLook, Page
 def keep_last_look(*, seat: Seat, event: int, page: Page | None = None) -> LastLook:
     """Up to this event of the board's log, on the whole board or on one page. A look never takes back what was seen."""
     seen = min(event, seat.board.events_so_far)
-    look, is_first = LastLook.objects.select_for_update().get_or_create(
+    look, is_first = LastLook.objects.select_for_update(no_key=True).get_or_create(
         user_id=seat.user.pk, board=seat.board, page=page, defaults={"event": seen}
     )
     if not is_first:

@@ -9,6 +9,7 @@ from django.utils import timezone
 from board.access import Seat, may_edit
 from board.actions.carrying import carry_on
 from board.actions.events import write_event
+from board.actions.row_locks import hold_pages
 from board.actions.versions import lock_version, save_next_version
 from board.drawn_lines import Lines, read_lines, region_around
 from board.errors import NotAllowed, NotPossibleNow, NotValid
@@ -148,10 +149,11 @@ def drop_held_note(*, seat: Seat, note: Note, expected_version: int | None) -> N
 @transaction.atomic
 def send_held_notes(*, seat: Seat, notes: Iterable[int] | None = None) -> list[Note]:
     """All that this person holds on the board (or just these), sent together and told of once."""
-    held = Note.objects.select_for_update().filter(board=seat.board, author_id=seat.user.pk, state=HELD)
+    held = Note.objects.filter(board=seat.board, author_id=seat.user.pk, state=HELD)
     if notes is not None:
         held = held.filter(pk__in=list(notes))
-    sent = list(held)
+    hold_pages(held.values_list("page", flat=True))
+    sent = list(held.select_for_update(no_key=True).order_by("pk"))
     for note in sent:
         note.state, note.sent_at = OPEN, timezone.now()
         save_next_version(note, "state", "sent_at")

@@ -29,7 +29,7 @@ from board.page_space import box_overlap, read_region
 @transaction.atomic
 def record_panels(*, revision: Revision, found: list[dict]) -> list[PanelShape]:
     """`found`: [{"polygon", "framed"}] in reading order. A revision whose panels were set by hand keeps those."""
-    page = Page.objects.select_for_update().get(pk=revision.page_id)
+    page = Page.objects.select_for_update(no_key=True).get(pk=revision.page_id)
     standing = list(PanelShape.objects.filter(revision=revision))
     if is_corrected(standing):
         return standing
@@ -58,7 +58,7 @@ def record_carried_panels(*, revision: Revision, before: Revision, carried: Iter
 
     They stand by hand here too. Where a new panel was found in the place of one, that one it is, and nothing is carried.
     """
-    page = Page.objects.select_for_update().get(pk=revision.page_id)
+    page = Page.objects.select_for_update(no_key=True).get(pk=revision.page_id)
     row = list(PanelShape.objects.filter(revision=revision).order_by("order"))
     order_before = dict(PanelShape.objects.filter(revision=before).values_list("panel", "order"))
     new = [shape for shape in row if shape.panel_id not in order_before]
@@ -81,7 +81,7 @@ def record_swapped_panels(*, revision: Revision, shows: dict[int, int]) -> None:
 
     `shows`: panel as it was known by its place -> the panel whose drawing stands there. What people corrected stays as they said.
     """
-    page = Page.objects.select_for_update().get(pk=revision.page_id)
+    page = Page.objects.select_for_update(no_key=True).get(pk=revision.page_id)
     row = list(PanelShape.objects.filter(revision=revision).order_by("order"))
     is_swap = set(shows) == set(shows.values()) <= {shape.panel_id for shape in row}
     if not shows or not is_swap or is_corrected(row):

@@ -28,7 +28,7 @@ def kept_picture(*, file: BinaryIO) -> Iterator[Picture]:
     keep_file(taken.file_name, file)
     try:
         with transaction.atomic():
-            picture, _ = Picture.objects.select_for_update().get_or_create(
+            picture, _ = Picture.objects.select_for_update(no_key=True).get_or_create(
                 sha256=taken.sha256, defaults={"size_bytes": taken.size_bytes, "media_type": taken.media_type}
             )
             keep_file(taken.file_name, file)

@@ -10,6 +10,7 @@ from board.actions.events import write_event
 from board.actions.measuring import measure_page_again, queue_intake
 from board.actions.photographs import check_corners, queue_straightening
 from board.actions.pictures import kept_picture
+from board.actions.row_locks import hold_pages
 from board.actions.versions import save_next_version
 from board.errors import LaidAside, NotValid
 from board.models import Page, Panel, Revision
@@ -45,7 +46,7 @@ def receive_revision(
         check_corners(corners)
     class_of_board_runs(seat.board)
     with kept_picture(file=file) as picture:
-        page = Page.objects.select_for_update().get(pk=page.pk)
+        page = Page.objects.select_for_update(no_key=True).get(pk=page.pk)
         if page.laid_aside_at:
             raise LaidAside
         begins = panel is None and _begins(page, alternate, stage)
@@ -94,6 +95,7 @@ def restore_revision(*, seat: Seat, revision: Revision) -> Revision:
 
 
 def _changed(seat: Seat, revision: Revision, kind: str) -> Revision:
+    hold_pages([revision.page_id])
     revision.save(update_fields=["withdrawn_at", "withdrawn_by"])
     write_event(board=seat.board, kind=kind, actor=seat.user, page=revision.page, revision=revision.pk)
     measure_page_again(page=revision.page, afresh=True)

@@ -28,7 +28,7 @@ def cut_sheet(*, seat: Seat, sheet: Sheet, cuts: list[dict]) -> Sheet:
     """`cuts`: [{"polygon": [[x, y], …], "page": page id}]. A worker cuts each out as that page's thumbnail revision, in the
     order of the pages: what one takes over from another is then told of the later one."""
     class_of_board_runs(seat.board)
-    sheet = Sheet.objects.select_for_update().get(pk=sheet.pk)
+    sheet = Sheet.objects.select_for_update(no_key=True).get(pk=sheet.pk)
     if sheet.state != READY:
         raise NotPossibleNow("The sheet is not read yet." if not sheet.reason else f"The sheet was refused: {sheet.reason}")
     if not cuts:

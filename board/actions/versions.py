@@ -2,6 +2,7 @@
 
 from typing import TypeVar
 
+from board.actions.row_locks import hold_pages
 from board.errors import StaleVersion
 from board.models import Versioned
 
@@ -9,8 +10,10 @@ Row = TypeVar("Row", bound=Versioned)
 
 
 def lock_version(row: Row, expected_version: int | None) -> Row:
-    """The same row, read again under a lock. Raises StaleVersion when it is not at `expected_version` any more."""
-    locked = type(row)._default_manager.select_for_update().get(pk=row.pk)
+    """The same row, read again under a lock; so is the page that it is on. Raises StaleVersion when it is not at
+    `expected_version` any more."""
+    hold_pages([getattr(row, "page_id", None)])
+    locked = type(row)._default_manager.select_for_update(no_key=True).get(pk=row.pk)
     if expected_version is not None and locked.version != expected_version:
         raise stale(locked)
     return locked

@@ -11,7 +11,8 @@ from collections.abc import Iterable
 from django.conf import settings
 from django.db import transaction
 
-from board.actions.jobs import claim_job, fail_job, finish_job, job_not_measured, retry_or_fail_job
+from board.actions.jobs import claim_job, fail_job, finish_job, give_job_back, hold_subject, job_not_measured, retry_or_fail_job
+from board.actions.row_locks import is_deadlock
 from board.actions.send_job import keeping
 from board.check_registry import CHECKS
 from board.errors import BoardError
@@ -114,6 +115,7 @@ def _work(job: Job, watch: JobWatch) -> Outcome:
 
 @transaction.atomic
 def _record(job: Job, outcome: Outcome) -> None:
+    hold_subject(job=job)
     if isinstance(outcome.answer, NotMeasured):
         is_ours = job_not_measured(job=job, reason=outcome.answer.reason)
     else:
@@ -127,6 +129,10 @@ def _went_wrong(job: Job, error: Exception) -> None:
         # The same picture would take as much the next time.
         reason = f"This takes more than the {settings.JOB_MEMORY_MB} MB of memory that one job may use."
         fail_job(job=job, reason=reason, when_failed=tell_failed)
+        return
+    if is_deadlock(error):
+        logger.warning("Job %s (%s) met another change and is done again: %s", job.pk, job, error)
+        give_job_back(job=job)
         return
     logger.exception("Job %s (%s) went wrong.", job.pk, job)
     reason = f"Something went wrong here ({type(error).__name__}); it was tried {job.tries} of {settings.MOST_TRIES} times."

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from django.contrib.auth import get_user_model
+from django.db import OperationalError
 from django.utils import timezone
 
 from board.actions.jobs import queue_job
@@ -15,6 +16,7 @@ from board.worker.handlers import HANDLERS, Handler
 from board.worker.outcome import Outcome
 from board.worker.picture_at_hand import _at_hand, at_hand
 from board.worker.run_job import run_job
+from tests.deadlock import Deadlock
 from tests.worker.fake_handlers import lines, register, write_down
 
 Queue = Callable[..., Job]
@@ -54,6 +56,21 @@ def test_what_goes_wrong_is_tried_a_few_times_and_then_says_so(queue: Queue, log
     reason = "Something went wrong here (ZeroDivisionError); it was tried 3 of 3 times."
     assert (job.state, job.reason) == ("failed", reason)
     assert lines(log) == ["try 1", "try 2", "try 3", f"failed: {reason}"]
+
+
+def test_a_deadlock_is_no_try(queue: Queue, log: Path, settings, monkeypatch: pytest.MonkeyPatch) -> None:
+    settings.MOST_TRIES = 1
+    register("work")
+    job = queue("check/one", answer=7)
+    with monkeypatch.context() as patched:
+        patched.setattr("board.worker.run_job.finish_job", meet_another)
+        run(job)
+        assert (job.state, job.tries, job.reason) == ("queued", 0, "")
+    assert (run(job).state, job.tries) == ("done", 1)
+
+
+def meet_another(**of: object) -> bool:
+    raise OperationalError("deadlock detected") from Deadlock()
 
 
 def test_a_reason_for_people_is_given_as_it_is_and_at_once(queue: Queue, log: Path) -> None:
