@@ -15,6 +15,7 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 from rest_framework.serializers import BaseSerializer
 
+from api.deadlocks import after_deadlocks
 from api.endpoint_schema import EndpointSchema
 from api.idempotency import answer_once
 from api.if_match import version_after, version_named
@@ -25,6 +26,7 @@ from board.access import Seat, require, signed_in
 from board.actions.versions import entity_tag
 from board.limited_upload import refuse_if_cut_off
 
+WRITES = ("post", "put", "patch", "delete")
 Need = Callable[[Any, Any], bool]  # (seat on the board or in the class, row)
 
 
@@ -59,13 +61,20 @@ class Endpoint(GenericAPIView):
         super().initial(request, *args, **kwargs)
         if request.method != "OPTIONS":
             refuse_unknown_parameters(request, type(self))
+        self.read_anew()
+        method = (request.method or "").lower()
+        if method in WRITES and hasattr(self, method):
+            once = method == "post" and self.answers_once
+            write = partial(answer_once, getattr(self, method)) if once else getattr(self, method)
+            setattr(self, method, partial(after_deadlocks, self.read_anew, write))
+
+    def read_anew(self) -> None:
+        """The row that the address names, as it is now, with the seat of whoever asks. Raises NotFound or NotAllowed."""
         if reach := type(self).reach:
-            reached = reach(signed_in(request), kwargs["pk"])
+            reached = reach(signed_in(self.request), self.kwargs["pk"])
             self.seat, self.row = (reached, reached.board) if isinstance(reached, Seat) else reached
-            if need := self.needs.get(request.method or ""):
+            if need := self.needs.get(self.request.method or ""):
                 require(self.seat, need(self.seat, self.row))
-        if request.method == "POST" and self.answers_once and hasattr(self, "post"):
-            setattr(self, "post", partial(answer_once, getattr(self, "post")))  # noqa: B009, B010 (not every endpoint has one)
 
     def options(self, request: Request, *args: Any, **kwargs: Any) -> Response:
         """What may be done here stands in the header Allow."""

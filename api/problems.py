@@ -12,11 +12,11 @@ from django.db import DatabaseError
 from django.http import Http404, HttpResponse
 from rest_framework import exceptions, serializers
 
+from board.actions.row_locks import is_deadlock
 from board.errors import BoardError, NotAllowed, NotFound, NotValid
 
 logger = logging.getLogger(__name__)
-# As PostgreSQL numbers them: a unique value is there already, a deadlock, a write that did not fit what was read.
-UNIQUE_OR_DEADLOCK = ("23505", "40P01", "40001")
+UNIQUE = "23505"  # as PostgreSQL numbers it
 MEDIA_TYPE = "application/problem+json"
 
 
@@ -82,7 +82,7 @@ def problem_from_exception(error: Exception, context: dict[str, Any]) -> HttpRes
 def met_another_change(error: DatabaseError) -> bool:
     """Two wrote the same unique thing, each waited for what the other held, or one that holds SQLite did not let go in time."""
     in_sqlite = ("SQLITE_CONSTRAINT_UNIQUE", "SQLITE_BUSY", "SQLITE_BUSY_SNAPSHOT")
-    return getattr(error.__cause__, "sqlstate", "") in UNIQUE_OR_DEADLOCK or _sqlite_name(error) in in_sqlite
+    return is_deadlock(error) or getattr(error.__cause__, "sqlstate", "") == UNIQUE or _sqlite_name(error) in in_sqlite
 
 
 def is_out_of_room(error: Exception) -> bool:
