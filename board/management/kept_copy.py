@@ -77,13 +77,10 @@ def copy_database(target: Path) -> None:
 def put_database_back(source: Path, aside: Path) -> None:
     """What is there goes to the folder `aside`. Underblue must not run."""
     if is_postgresql():
+        run_postgresql("pg_restore", "--file", os.devnull, str(source))  # to its end: nothing is touched for one that was cut off
         aside.mkdir(mode=0o700, exist_ok=True)
         copy_database(aside / source.name)
-        with connection.cursor() as cursor:  # a table that the copy does not know yet would be in its way
-            cursor.execute("DROP SCHEMA public CASCADE; CREATE SCHEMA public")
-        connection.close()
-        name = str(connection.settings_dict["NAME"])
-        run_postgresql("pg_restore", "--clean", "--if-exists", "--no-owner", "--dbname", name, str(source))
+        _put_dump_back(source, before=aside.name)
         return
     refuse_damaged(source)
     connection.close()
@@ -91,6 +88,25 @@ def put_database_back(source: Path, aside: Path) -> None:
     for file in (here, *(here.with_name(here.name + ending) for ending in ("-wal", "-shm"))):
         lay_aside(file, aside)
     shutil.copyfile(source, here)
+
+
+def _put_dump_back(source: Path, before: str) -> None:
+    """What is there keeps out of the way in a schema of the name `before` until the copy is whole: a table that the copy does not
+    know yet would be in its way. Raises CommandError, with all as it was, where it does not go in."""
+    run_sql(f'ALTER SCHEMA public RENAME TO "{before}"; CREATE SCHEMA public')
+    name = str(connection.settings_dict["NAME"])
+    try:
+        run_postgresql("pg_restore", "--clean", "--if-exists", "--no-owner", "--single-transaction", "--dbname", name, str(source))
+    except BaseException:
+        run_sql(f'DROP SCHEMA IF EXISTS public CASCADE; ALTER SCHEMA "{before}" RENAME TO public')
+        raise
+    run_sql(f'DROP SCHEMA "{before}" CASCADE')
+
+
+def run_sql(statements: str) -> None:
+    with connection.cursor() as cursor:
+        cursor.execute(statements)
+    connection.close()
 
 
 def lay_aside(file: Path, folder: Path) -> None:

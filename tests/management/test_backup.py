@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from django.core.management import CommandError, call_command
 
+from board.management import kept_copy
 from board.management.commands import backup
 from board.management.commands.backup import opened
 from board.management.kept_copy import put_database_back
@@ -141,3 +142,34 @@ def test_a_damaged_copy_is_not_put_in_the_place_of_what_is_there(tmp_path):
     with pytest.raises(CommandError, match="is damaged"):
         put_database_back(copy, tmp_path / "aside")
     assert not (tmp_path / "aside").exists()
+
+
+class PostgreSQL:
+    """What is asked of one whose `pg_restore` ends with an error in a call that has `fails_with` among its arguments."""
+
+    def __init__(self, fails_with: str) -> None:
+        self.fails_with = fails_with
+        self.asked: list[str] = []
+
+    def run(self, program: str, *arguments: str) -> None:
+        self.asked.append(program)
+        if self.fails_with in arguments:
+            raise CommandError("pg_restore ended with 1.")
+
+
+@pytest.mark.parametrize(("fails_with", "asked"), [
+    (os.devnull, ["pg_restore"]),
+    ("--dbname", [
+        "pg_restore", "copy", 'ALTER SCHEMA public RENAME TO "before"; CREATE SCHEMA public', "pg_restore",
+        'DROP SCHEMA IF EXISTS public CASCADE; ALTER SCHEMA "before" RENAME TO public',
+    ]),
+])
+def test_of_postgresql_too_nothing_is_lost_where_a_copy_does_not_go_in(tmp_path, monkeypatch, fails_with, asked):
+    there = PostgreSQL(fails_with)
+    monkeypatch.setattr(kept_copy, "is_postgresql", lambda: True)
+    monkeypatch.setattr(kept_copy, "run_postgresql", there.run)
+    monkeypatch.setattr(kept_copy, "run_sql", there.asked.append)
+    monkeypatch.setattr(kept_copy, "copy_database", lambda target: there.asked.append("copy"))
+    with pytest.raises(CommandError):
+        put_database_back(tmp_path / "board.dump", tmp_path / "before")
+    assert there.asked == asked
