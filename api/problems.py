@@ -98,7 +98,9 @@ def problem(error: BoardError | exceptions.APIException, instance: str = "") -> 
     document = {"type": f"/problems/{slug_of(type(error))}", "title": title_of(type(error)), **members}
     if instance:
         document["instance"] = instance
-    response = HttpResponse(json.dumps(document, ensure_ascii=False), content_type=MEDIA_TYPE, status=document["status"])
+    # Half a letter that was sent, and is told of, is no text; as JSON writes it out, it can be read.
+    body = json.dumps(document, ensure_ascii=False).encode("utf-8", "backslashreplace")
+    response = HttpResponse(body, content_type=MEDIA_TYPE, status=document["status"])
     for name, value in _headers(error).items():
         response[name] = value
     return response

@@ -68,6 +68,13 @@ def test_fields_are_named_in_the_problem(cast, client_of):
     assert {"title", "trim_width_mm"} <= answer.json()["errors"].keys()
 
 
+def test_half_a_letter_is_told_of_as_it_came(cast, client_of):
+    body = b'{"title": "The mill", "reading": "\\ud800"}'
+    answer = client_of("owner").post("/api/v1/boards", body, content_type="application/json")
+    assert answer.status_code == 400
+    assert answer.json()["errors"] == {"reading": ["“\ud800” is not one of ltr, rtl."]}
+
+
 def test_a_file_over_the_limit_is_cut_off(cast, client_of, settings):
     settings.UPLOAD_LIMITS = UploadLimits(most_bytes=1000)
     body = {"image": upload(b"\x89PNG" + b"0" * 200_000), "stage": "thumbnail"}
