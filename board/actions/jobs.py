@@ -16,7 +16,7 @@ from django.db import transaction
 from django.db.models import F, QuerySet
 from django.utils import timezone
 
-from board.actions.row_locks import hold_board, hold_pages
+from board.actions.row_locks import hold_board, hold_pages, hold_pictures
 from board.actions.send_job import is_kept_here, send_job
 from board.models import Board, Job, Reference, ReviewSheet, Revision, Sheet, Underlay
 from board.models.job import DONE, FAILED, NOT_MEASURED, QUEUED, RUNNING, UNFINISHED
@@ -89,7 +89,9 @@ def beat(*, job: Job) -> bool:
 
 def hold_subject(*, job: Job) -> None:
     """Call it first in the transaction that ends a job: who corrects its page meanwhile holds the page, and waits for the job."""
-    hold_pages(Revision.objects.filter(pk=job.revision_id).values_list("page", flat=True) if job.revision_id else ())
+    for rows in (Revision.objects.filter(jobs=job.pk), Sheet.objects.filter(jobs=job.pk), Reference.objects.filter(jobs=job.pk)):
+        hold_pictures(rows.values_list("picture", flat=True))
+    hold_pages(Revision.objects.filter(jobs=job.pk).values_list("page", flat=True))
     hold_board(job.board_id)
 
 

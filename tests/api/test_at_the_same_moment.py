@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from io import BytesIO
 from threading import Event
 from typing import Any
 
@@ -9,8 +10,10 @@ import pytest
 from django.db import OperationalError, connection, transaction
 
 from board.actions.events import write_event
+from board.actions.intake import record_picture_size
 from board.actions.jobs import claim_job, queue_job
 from board.actions.pages import change_page
+from board.actions.pictures import kept_picture
 from board.actions.revisions import receive_revision
 from board.actions.versions import lock_version
 from board.models import Page, Revision
@@ -75,6 +78,27 @@ def test_a_worker_that_records_waits_for_who_has_the_page(cast):
     at_once(move_page, record)
     job.refresh_from_db()
     assert (job.state, job.inputs) == ("queued", {"again": True})
+
+
+def test_a_worker_that_reads_a_picture_waits_for_who_sends_it_again(cast):
+    revision = receive_revision(seat=cast.seat("artist"), page=cast.page, file=BytesIO(png()), stage="thumbnail")
+    job = claim_job(job_id=revision.jobs.get(kind="intake").pk)
+    picture_is_held, is_recorded = Event(), Event()
+
+    def send_again() -> None:
+        with kept_picture(file=BytesIO(png())):
+            picture_is_held.set()
+            is_recorded.wait(SOON)
+            lock_version(cast.page, None)
+
+    def record() -> None:
+        picture_is_held.wait()
+        size = {"picture": revision.picture, "width_px": 40, "height_px": 60, "dpi": None}
+        _record(job, Outcome({}, record=lambda: record_picture_size(**size)))
+        is_recorded.set()
+
+    at_once(send_again, record)
+    assert revision.jobs.get(kind="intake").state == "done"
 
 
 def at_once(*writes: Callable[[], None]) -> None:
