@@ -1,9 +1,10 @@
-"""A write that met another one in PostgreSQL, each waiting for what the other held: nothing of it is kept, and it is made anew."""
+"""A write that met another one. In PostgreSQL each may wait for what the other held: nothing of it is kept, and it is made anew."""
 
 import random
 import time
 from collections.abc import Callable
 
+from django.core.exceptions import ObjectDoesNotExist
 from django.db import DatabaseError, connection
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -22,6 +23,9 @@ def after_deadlocks(
     for _ in range(MOST_TRIES - 1):
         try:
             return write(request, *args, **kwargs)
+        except ObjectDoesNotExist:
+            read_anew()  # says so where it was deleted meanwhile
+            raise
         except DatabaseError as error:
             if not is_deadlock(error) or connection.in_atomic_block:
                 raise

@@ -79,7 +79,8 @@ def delete_student(*, enrolment: Enrolment) -> Deletion:
     stays with them, without the work.
     """
     someone_still_instructs(enrolment)
-    told, boards = what_would_go(enrolment), _boards(enrolment)
+    boards = _held(_boards(enrolment))
+    told = what_would_go(enrolment)
     _take_name_off(enrolment)
     forget_answers_to(people=[enrolment.user_id, *_instructors(enrolment)])
     drop_underlay_files(Underlay.objects.filter(board__in=boards))
@@ -93,6 +94,12 @@ def delete_student(*, enrolment: Enrolment) -> Deletion:
     if told.account:
         get_user_model().objects.filter(pk=user).delete()
     return told
+
+
+def _held(boards: list[int]) -> list[int]:
+    """An upload on its way comes first and goes too, or finds that its page is gone."""
+    list(Page.objects.select_for_update().filter(board__in=boards).order_by("pk").values_list("pk"))
+    return list(Board.objects.select_for_update().filter(pk__in=boards).order_by("pk").values_list("pk", flat=True))
 
 
 def _instructors(enrolment: Enrolment) -> list[int]:

@@ -15,10 +15,12 @@ from board.actions.jobs import claim_job, queue_job
 from board.actions.pages import change_page
 from board.actions.pictures import kept_picture
 from board.actions.revisions import receive_revision
+from board.actions.student_deletion import delete_student
 from board.actions.versions import lock_version
 from board.models import Page, Revision
 from board.worker.outcome import Outcome
 from board.worker.run_job import _record
+from tests.api.class_world import AUTHOR, make_class_world
 from tests.api.world import ready_revision
 from tests.conftest import make_cast
 from tests.deadlock import Deadlock
@@ -99,6 +101,37 @@ def test_a_worker_that_reads_a_picture_waits_for_who_sends_it_again(cast):
 
     at_once(send_again, record)
     assert revision.jobs.get(kind="intake").state == "done"
+
+
+def test_what_a_student_sends_while_all_that_is_theirs_is_deleted_goes_too(files_of_their_own):
+    world = make_class_world()
+    page = Page.objects.filter(board=world.works[AUTHOR].board_id).first()
+    page_is_held, other_is_through = Event(), Event()
+
+    def upload_one() -> None:
+        with transaction.atomic():
+            lock_version(page, None)
+            page_is_held.set()
+            other_is_through.wait(SOON)
+            write_event(board=page.board, kind="revision-received", page=page)
+
+    def delete_all() -> None:
+        page_is_held.wait()
+        delete_student(enrolment=world.enrolment(AUTHOR))
+        other_is_through.set()
+
+    at_once(upload_one, delete_all)
+    assert not Page.objects.filter(pk=page.pk).exists()
+
+
+def test_what_is_gone_when_it_is_written_is_told_as_gone(cast, client_of, monkeypatch):
+    def gone(*, page: Page, **fields: Any) -> Any:
+        page.delete()
+        Page.objects.get(pk=cast.page.pk)
+
+    monkeypatch.setattr("api.pages.change_page", gone)
+    answer = client_of("owner").patch(f"/api/v1/pages/{cast.page.pk}", {"said": "Hold!"}, format="json", headers=ANY)
+    assert answer.status_code == 404
 
 
 def at_once(*writes: Callable[[], None]) -> None:
