@@ -21,7 +21,7 @@ class KeptRows:
         self.files: dict[Path, bytes] = {}
 
     def stand(self, *arguments: Any) -> Any:
-        if self.made:
+        if self.made and connection.vendor == "sqlite":  # PostgreSQL counts on after a test: rows written again would be in its way
             self._write()
         else:
             self._make(*arguments)

@@ -20,8 +20,13 @@ def spread_numbers() -> None:
     """From here on each table counts from a number of its own, so that the number of a row is found wherever it is told."""
     with connection.cursor() as cursor:
         for place, table in enumerate(sorted(connection.introspection.table_names())):
+            first = 500_000 + 1_000 * place
+            if connection.vendor == "postgresql":
+                for sequence in connection.introspection.get_sequences(cursor, table):
+                    cursor.execute("SELECT setval(%s, %s)", [sequence["name"], first])
+                continue
             cursor.execute("DELETE FROM sqlite_sequence WHERE name = %s", [table])
-            cursor.execute("INSERT INTO sqlite_sequence (name, seq) VALUES (%s, %s)", [table, 500_000 + 1_000 * place])
+            cursor.execute("INSERT INTO sqlite_sequence (name, seq) VALUES (%s, %s)", [table, first])
 
 
 def addresses_of(world: ClassWorld, name: str) -> Iterator[str]:

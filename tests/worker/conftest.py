@@ -80,7 +80,9 @@ class Worker:
 
     def __init__(self) -> None:
         timings = {f"UNDERBLUE_{name}_SECONDS": seconds for name, seconds in QUICK.items()}
-        database = {"DATABASE_URL": f"sqlite:///{connection.settings_dict['NAME']}"}
+        name = connection.settings_dict["NAME"]
+        server = os.environ.get("UNDERBLUE_TESTS_DATABASE", "").rpartition("/")[0]
+        database = {"DATABASE_URL": f"{server}/{name}" if connection.vendor == "postgresql" else f"sqlite:///{name}"}
         command = [sys.executable, "-W", "ignore", "-m", "tests.worker.worker_under_test"]
         self.process = subprocess.Popen(command, env={**os.environ, **timings, **database}, start_new_session=True)
 
