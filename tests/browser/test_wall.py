@@ -137,12 +137,29 @@ def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, co
     expect(reader.locator("#foot")).to_contain_text(f"2–3 / {count}")
     reader.set_viewport_size({"width": 390, "height": 844})
     expect(reader.locator(".read-page")).to_have_count(1)
+    step_aside_to_the_desk(reader)
     reader.keyboard.press("End")
     expect(reader.locator("#foot")).to_contain_text(f"{count} / {count}")
     capture(reader, screens / "read-phone.png")
     assert violations_in_both_schemes(reader) == []
     reader.keyboard.press("Escape")
     reader.wait_for_url(f"**/boards/{board}")
+
+
+def step_aside_to_the_desk(reader: Page) -> None:
+    """Of the page that lies open, on to the pages beside it by one key each, and back to where one read."""
+    [here] = reader.locator(".read-at a").all()
+    title = here.inner_text()
+    here.press("Enter")
+    for key, name in ((">", f"Page {int(title[-1]) + 1}"), ("<", title)):
+        expect(reader.locator("#at-hand button").first).to_be_attached()
+        reader.keyboard.press(key)
+        expect(reader.locator("h1")).to_have_text(name)
+        reader.wait_for_load_state()
+    reader.go_back()
+    reader.go_back()
+    reader.go_back()
+    expect(reader.locator(".read-at")).to_contain_text(title)
 
 
 def test_pages_much_taller_than_wide_are_scrolled_down_as_wide_as_a_column(arrive, server, comic):

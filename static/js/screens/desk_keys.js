@@ -22,6 +22,8 @@ function tableOf(state, view) {
     "Looking": [
       [["n", "]"], "next panel", () => stepPanel(state, 1)],
       [["p", "["], "panel before", () => stepPanel(state, -1)],
+      [[">"], "next page", () => turnTo("after")],
+      [["<"], "page before", () => turnTo("before")],
       [["+", "="], "larger", () => zoomBy(state, ZOOM)],
       [["-"], "smaller", () => zoomBy(state, 1 / ZOOM)],
       [["0"], "whole page", () => wholePage(state)],
@@ -75,6 +77,13 @@ async function stepPanel(state, step) {
   const next = at < 0 ? (step > 0 ? 0 : panels.length - 1) : (at + step + panels.length) % panels.length;
   showPanel(state, panels[next]);
   (await import("./panel_spoken.js")).tellPanel(state.known, panels[next]);
+}
+
+/** By the link in the masthead. */
+function turnTo(side) {
+  const link = document.getElementById(`page-${side}`);
+  if (link) link.click();
+  else say(`No page comes ${side} this one.`);
 }
 
 function stepNote(state, step) {

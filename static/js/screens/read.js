@@ -85,7 +85,7 @@ function pictureFor(page) {
 }
 
 function footOf(all, at) {
-  const { from, to } = all[at];
+  const { from, to, leaves } = all[at];
   const last = Math.max(...state.known.pages.flatMap((page) => page.numbers));
   const button = (words, by, key) => h("button", { type: "button", class: "word", disabled: !all[at + by], onclick: () => turn(by), "data-key": key }, words);
   const slider = h("input", { type: "range", min: "0", max: String(all.length - 1), value: String(at), "aria-label": "Turn to", "aria-valuetext": `Page ${from}`,
@@ -93,7 +93,9 @@ function footOf(all, at) {
   return [
     h("a", { class: "word", href: `/boards/${board.id}`, "data-key": "wall" }, "Back to the Wall"),
     h("div", { class: "read-turn", dir: board.reading }, button("Page before", -1, "before"), slider, button("Next page", 1, "next")),
-    h("p", { class: "figure" }, `${from === to || from < 1 ? to : `${from}–${to}`} / ${last}`),
+    h("p", { class: "read-at" },
+      leaves.filter(({ page }) => page).map(({ page }, k) => h("a", { class: "word", href: `/pages/${page.id}`, "data-key": `page-${k}` }, `Page ${page.numbers.join("-")}`)),
+      h("span", { class: "figure" }, `${from === to || from < 1 ? to : `${from}–${to}`} / ${last}`)),
   ];
 }
 
