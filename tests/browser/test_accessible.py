@@ -9,6 +9,7 @@ import pytest
 from playwright.sync_api import Page
 
 from tests.browser.accessibility import violations_in_both_schemes
+from tests.browser.script import Script
 
 
 @pytest.mark.parametrize("state", ["open", "answered", "settled", "stet", "held", "measured", "gone"])
@@ -83,6 +84,46 @@ def test_nothing_is_cut_off_at_320_px(arrive, what):
         what, lambda: visitor.go(f"/boards/1/{what}"))()
     visitor.page.wait_for_load_state("networkidle")
     assert visitor.page.evaluate("document.documentElement.scrollWidth") <= 320
+
+
+LONG_WORD = "Wassermühlenradschaufelbefestigungsschraubenschlüssel"
+FROM_THE_RIGHT = "ارفع مستوى العين قليلاً في هذه اللوحة"
+IS_SEEN = """(one) => {
+  const range = document.createRange();
+  range.setStart(one.firstChild, 0);
+  range.setEnd(one.firstChild, 1);
+  const [first, box] = [range, one].map((part) => part.getBoundingClientRect());
+  return first.left >= box.left - 1 && first.right <= box.right + 1;
+}"""
+
+# Else the day that is told after such a title passes for a part of it.
+DAY_STANDS_BEFORE_MONTH = """(title) => {
+  const words = title.nextSibling;
+  const left = (sign) => {
+    const range = document.createRange();
+    range.setStart(words, words.data.search(sign));
+    range.setEnd(words, words.data.search(sign) + 1);
+    return range.getBoundingClientRect().left;
+  };
+  return left(/[0-9]/) < left(/[A-Z]/);
+}"""
+
+
+def test_long_words_are_broken_and_words_from_the_right_begin_at_their_beginning(arrive, server):
+    script = Script(server)
+    board = script.send("POST", "/boards", {"title": f"{LONG_WORD} {FROM_THE_RIGHT}"})["id"]
+    number = script.send("POST", f"/boards/{board}/pages", {"number": 1, "drawn_by": "wim"})["id"]
+    script.send("POST", f"/pages/{number}/notes", {"tone": "ask", "body": f"{FROM_THE_RIGHT} {FROM_THE_RIGHT}"})
+    visitor = arrive("wim", width=320, height=640)
+    page = visitor.page
+    for path in ("/boards", *(f"/boards/{board}{screen}" for screen in ("", "/script", "/pace", "/to-do")), f"/pages/{number}"):
+        visitor.go(path)
+        page.wait_for_load_state("networkidle")
+        assert page.evaluate("document.documentElement.scrollWidth") <= 320, path
+    assert page.locator(".note-start").evaluate(IS_SEEN)
+    visitor.go(f"/boards/{board}/to-do")
+    page.set_viewport_size({"width": 1280, "height": 800})
+    assert page.locator(".to-do bdi").first.evaluate(DAY_STANDS_BEFORE_MONTH)
 
 
 def test_a_page_of_many_panels_is_as_wide_as_the_telephone(arrive):

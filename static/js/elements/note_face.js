@@ -14,7 +14,7 @@ export function noteHead(note, isAtHand, onChoose, isAsked = false) {
   const parts = note.source === "measured" ? measuredHead(note) : personHead(note);
   return h("button", {
     type: "button", class: "note-head", "data-key": `note-${note.id}`, "aria-expanded": String(isAtHand), onclick: onChoose,
-  }, ...parts, !isAtHand && h("span", { class: "note-start" }, note.source === "measured" ? "" : note.body),
+  }, ...parts, !isAtHand && h("span", { class: "note-start", dir: "auto" }, note.source === "measured" ? "" : note.body),
     h("span", { class: "out-of-sight" }, `(${whereOf(note)})`), !(isAtHand && isAsked) && spotWord(note, isAsked));
 }
 

@@ -46,7 +46,7 @@ function noteBody(note, markAgain) {
     h("p", { class: "note-from quiet small" }, `${from}, ${whereOf(note)}${note.criterion_title ? `; ${note.criterion_title}` : ""}`, note.sent_at && h("span", {}, `, ${when(note.sent_at)}`)),
     isPast(note) && h("p", { class: "hint" }, `Not measured on the page as it stands. ${note.not_measured}`),
     isPast(note) && markAgain && OF_FIGURES.includes(note.check) && button("Mark it again", markAgain, { "data-key": `mark-again-${note.id}` }),
-    h("p", { class: "note-words" }, note.body),
+    h("p", { class: "note-words", dir: "auto" }, note.body),
     note.finding?.principle && h("img", { class: "principle", src: note.finding.principle, alt: "", loading: "lazy" }),
     note.finding && measuredFigures(note.finding, isPast(note)),
     note.finding && otherPanel(note.finding.geometry),
@@ -74,5 +74,5 @@ function measuredFigures(finding, wasBefore) {
 function replyList(note) {
   if (!note.replies.length) return null;
   return h("ol", { class: "replies", "aria-label": "Replies" }, note.replies.map((reply) =>
-    h("li", {}, h("span", { class: "quiet small" }, `${nameOf(reply.author)}, ${when(reply.created_at)}`), h("p", {}, reply.body))));
+    h("li", {}, h("span", { class: "quiet small" }, `${nameOf(reply.author)}, ${when(reply.created_at)}`), h("p", { dir: "auto" }, reply.body))));
 }

@@ -8,7 +8,7 @@ export function noteRows(notes, onPick) {
     type: "button", class: "note-row", "data-key": `row-${note.id}`, onclick: () => onPick(note),
   },
     h("span", { class: "note-row-mark", "data-source": note.source }, note.source === "measured" ? [toneMark("measured"), h("span", { class: "out-of-sight" }, "measured")] : [toneMark(note.tone), note.tone]),
-    h("span", { class: "note-row-words" }, note.source === "measured" ? measuredWords(note) : note.body),
+    h("span", { class: "note-row-words", dir: "auto" }, note.source === "measured" ? measuredWords(note) : note.body),
     h("span", { class: "quiet small" }, [note.source === "person" && (note.pen_name || nameOf(note.author)), STATE_WORDS[note.state]].filter(Boolean).join(", "))))));
 }
 
