@@ -3,12 +3,12 @@ from rest_framework.request import Request
 from rest_framework.response import Response
 
 from api.endpoint import Endpoint
-from api.invitations import ByLink, LinkEndpoint, LinkSerializer, NewcomersAcceptance, NewLink, expires_at
+from api.invitations import ByLink, LinkEndpoint, LinkSecret, LinkSerializer, NewcomersAcceptance, NewLink, expires_at
 from api.members import RolesChange
 from api.needs import may_invite
 from board.access import access_board, access_seat_invitation
 from board.actions.expiring_links import take_back
-from board.actions.seat_invitations import accept_seat_invitation, invite_to_seat, secret_of
+from board.actions.seat_invitations import accept_seat_invitation, invite_to_seat, seat_that_opens, secret_of
 from board.models import SeatInvitation
 from board.models.member import ROLES
 
@@ -52,6 +52,26 @@ class OneSeatInvitation(Endpoint):
     def delete(self, request: Request, pk: int) -> Response:
         take_back(link=self.row)
         return Response(status=204)
+
+
+class SeatOpenedSerializer(serializers.ModelSerializer):
+    board_title = serializers.CharField(source="board.title")
+    roles = serializers.ListField(child=serializers.ChoiceField(ROLES))
+
+    class Meta:
+        model = SeatInvitation
+        fields = ["board_title", "roles"]
+
+
+class SeatInvitationPreviews(ByLink):
+    """Which board a link leads to, and as what, before it is taken up. The secret stands in no address, and so in no log."""
+
+    shape = SeatOpenedSerializer
+    bodies = {"POST": LinkSecret}
+    statuses = {"POST": 200}
+
+    def post(self, request: Request) -> Response:
+        return self.answer(seat_that_opens(**self.read_body()))
 
 
 class SeatAcceptedSerializer(serializers.Serializer):

@@ -56,7 +56,7 @@ from api.rosters import RosterImports, RosterPreviews
 from api.same_as import OneSameAs, PanelSameAs
 from api.schema_view import Schema
 from api.scripts import BoardScript, ScriptPreviews, Scripts
-from api.seat_invitations import BoardInvitations, OneSeatInvitation, SeatInvitationAcceptances
+from api.seat_invitations import BoardInvitations, OneSeatInvitation, SeatInvitationAcceptances, SeatInvitationPreviews
 from api.sendings import BoardSendings
 from api.shared_notes import AssignmentSharedNotes
 from api.sheets import BoardSheets, OneSheet, SheetCuts
@@ -83,6 +83,7 @@ urlpatterns = [
     path("members/<int:pk>", OneMember.as_view(), name="member"),
     path("boards/<int:pk>/invitations", BoardInvitations.as_view(), name="board-invitations"),
     path("seat-invitations/<int:pk>", OneSeatInvitation.as_view(), name="seat-invitation"),
+    path("seat-invitation-previews", SeatInvitationPreviews.as_view(), name="seat-invitation-previews"),
     path("seat-invitation-acceptances", SeatInvitationAcceptances.as_view(), name="seat-invitation-acceptances"),
     path("boards/<int:pk>/pages", BoardPages.as_view(), name="board-pages"),
     path("boards/<int:pk>/laid-aside-pages", LaidAsidePages.as_view(), name="board-laid-aside-pages"),

@@ -27,12 +27,18 @@ def secret_of(invitation: SeatInvitation) -> str:
 
 
 @transaction.atomic
+def seat_that_opens(*, secret: str) -> SeatInvitation:
+    """For whoever holds the link, before they take it up. Raises what taking it up would."""
+    return expiring_links.still_open(SeatInvitation, secret, SIGNER, "whoever sent it to you")
+
+
+@transaction.atomic
 def accept_seat_invitation(
     *, secret: str, user: AbstractBaseUser | None = None, username: str = "", password: str = "", name: str = ""
 ) -> Member:
     """By whoever is signed in, or by somebody new, whose account is made now. Who has a seat there keeps it as it is, and the link
     holds as often as before."""
-    invitation = expiring_links.still_open(SeatInvitation, secret, SIGNER, "whoever sent it to you")
+    invitation = seat_that_opens(secret=secret)
     person = user or make_account(username=username, password=password, name=name)
     member = give_seat(board=invitation.board, user=person, roles=invitation.roles, actor=person)
     expiring_links.use_up(invitation)

@@ -78,7 +78,10 @@ def other_member(world: World, on: PageWithAll) -> tuple:
     return (world.cast.board.members.get(user=world.cast.reader).pk,)
 
 
-OF_NOTHING = {"tokens", "me", "me-password", "checks", "boards", "presets", "schema", "seat-invitation-acceptances"}
+OF_NOTHING = {
+    "tokens", "me", "me-password", "checks", "boards", "presets", "schema", "seat-invitation-previews",
+    "seat-invitation-acceptances",
+}
 
 
 def arguments_of(name: str) -> Callable[[World, PageWithAll], tuple]:
@@ -122,6 +125,7 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("board-members", "POST"): body({"username": "outsider", "roles": ["reader"]}),
     ("member", "PATCH"): body({"roles": ["artist"]}),
     ("board-invitations", "POST"): body({"roles": ["artist"], "days": 3}),
+    ("seat-invitation-previews", "POST"): lambda world, on: {"secret": secret_of(world.seat_invitation)},
     ("seat-invitation-acceptances", "POST"): lambda world, on: {
         "secret": secret_of(world.seat_invitation), "username": "fenwick", "password": "a-long-oar-in-the-reeds"},
     ("board-pages", "POST"): body({"number": 12}),

@@ -57,6 +57,7 @@ TABLE: dict[tuple[str, str], str] = {
     ("board-invitations", "GET"): REVIEWERS,
     ("board-invitations", "POST"): REVIEWERS,
     ("seat-invitation", "DELETE"): "401 404 404 404 404 404 ok ok",
+    ("seat-invitation-previews", "POST"): "ok ok ok ok ok ok ok ok",
     # With the link. Who has a seat on the board already is told so.
     ("seat-invitation-acceptances", "POST"): "ok ok 409 409 409 409 409 409",
     ("member", "GET"): MEMBERS,

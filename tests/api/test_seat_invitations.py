@@ -32,6 +32,10 @@ def accept(client, **fields):
     return client.post(f"{API}/seat-invitation-acceptances", fields)
 
 
+def preview(client, secret: str):
+    return client.post(f"{API}/seat-invitation-previews", {"secret": secret})
+
+
 def roles_of(username: str) -> list[str]:
     return Member.objects.get(user__username=username).roles
 
@@ -50,6 +54,14 @@ def test_somebody_new_gets_an_account_and_a_seat(cast, client_of, link):
     event = cast.board.events.order_by("number").last()
     assert (event.kind, event.actor) == ("member-added", person)
     assert accept(client_of("anonymous"), secret=secret, username="second", password=PASSWORD).status_code == 404  # used up
+
+
+def test_what_a_link_opens_is_told_before_anything_is_asked_and_uses_none_of_it_up(cast, client_of, link):
+    secret = link(roles=["artist", "editor"])
+    for whose in ("anonymous", "outsider"):
+        assert preview(client_of(whose), secret).json() == {"board_title": cast.board.title, "roles": ["editor", "artist"]}
+    assert accept(client_of("outsider"), secret=secret).status_code == 201
+    assert preview(client_of("anonymous"), secret).status_code == 404
 
 
 def test_who_has_an_account_keeps_it_and_gets_the_seat(client_of, link):
@@ -81,6 +93,7 @@ def test_a_link_ends_or_is_taken_back(client_of, link):
     assert client_of("editor").delete(f"{API}/seat-invitations/{SeatInvitation.objects.get().pk}").status_code == 204
     for no_more in (secret, "1", "1:forged", secret + "x"):
         assert accept(client_of("outsider"), secret=no_more).status_code == 404
+        assert preview(client_of("outsider"), no_more).status_code == 404
 
 
 @pytest.mark.parametrize(("method", "body"), [("patch", {"roles": ["artist"]}), ("delete", None)])

@@ -21,8 +21,10 @@ def test_somebody_new_comes_by_a_link(arrive):
     assert violations_in_both_schemes(editor.page) == []
 
     page = newcomer.page
-    page.goto(dialog.locator(".link-out").inner_text())
-    expect(page.get_by_role("heading", name="Join a board")).to_be_visible()
+    link = dialog.locator(".link-out").inner_text()
+    page.goto(link)
+    expect(page.get_by_role("heading", name="Join “High Water at Sallow Mill”")).to_be_visible()
+    expect(page.get_by_text("You get a seat on its board: artist, reader.")).to_be_visible()
     assert violations_in_both_schemes(page) == []
     page.get_by_label("You sign in as").fill("fenwick")
     page.get_by_label("Password").fill(PASSWORD)

@@ -9,7 +9,6 @@ export const changeMember = (member, roles) => call("PATCH", `/members/${member}
 export const seatLinksOf = (board) => all(`/boards/${board}/invitations`);
 export const inviteToSeat = (board, fields) => call("POST", `/boards/${board}/invitations`, { body: fields });
 export const takeBackSeatLink = (id) => call("DELETE", `/seat-invitations/${id}`);
-export const acceptSeat = (fields) => call("POST", "/seat-invitation-acceptances", { body: fields });
 export const removeMember = (member) => call("DELETE", `/members/${member}`);
 export const referencesOf = (board) => all(`/boards/${board}/references`);
 export const changeReference = (reference, fields) => call("PATCH", `/references/${reference}`, { body: fields });

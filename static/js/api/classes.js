@@ -11,8 +11,6 @@ export const importRoster = (id, csv, days) => call("POST", `/classes/${id}/rost
 export const invitationsOf = (id) => all(`/classes/${id}/invitations`);
 export const invite = (id, fields) => call("POST", `/classes/${id}/invitations`, { body: fields });
 export const takeBackInvitation = (id) => call("DELETE", `/invitations/${id}`);
-export const previewInvitation = (secret) => call("POST", "/invitation-previews", { body: { secret } });
-export const acceptInvitation = (fields) => call("POST", "/invitation-acceptances", { body: fields });
 export const progressOf = (enrolment) => call("GET", `/enrolments/${enrolment}/progress`);
 export const deletionOf = (enrolment) => call("GET", `/enrolments/${enrolment}/deletion`);
 export const deleteStudent = (enrolment) => call("POST", `/enrolments/${enrolment}/deletion`);

@@ -1,6 +1,5 @@
-import { acceptSeat } from "../api/boards.js";
-import { acceptInvitation, previewInvitation } from "../api/classes.js";
 import { Problem, csrfToken } from "../api/http.js";
+import { acceptInvitation, acceptSeat, previewInvitation, previewSeat } from "../api/links.js";
 import { field, form } from "../elements/field.js";
 import { h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
@@ -12,25 +11,25 @@ const toClass = sheet.dataset.to === "class";
 const NOT_WHOLE = "This link is not whole. Copy all of it, with what stands behind the #.";
 
 if (!secret) refuse(NOT_WHOLE);
-else if (toClass) joinClass();
-else sheet.append(joinForm(null));
+else tellFirst();
 
 /** What the link opens is told before anything is asked. */
-async function joinClass() {
+async function tellFirst() {
   try {
-    const opened = await previewInvitation(secret);
+    const opened = await (toClass ? previewInvitation : previewSeat)(secret);
     const head = sheet.querySelector("h1");
-    head.textContent = `Join “${opened.class_title}”`;
-    head.after(...whomWords(opened));
-    sheet.append(joinForm(opened));
+    head.textContent = `Join “${toClass ? opened.class_title : opened.board_title}”`;
+    head.after(...(toClass ? whomWords(opened) : [h("p", {}, `You get a seat on its board: ${opened.roles.join(", ")}.`)]));
+    sheet.append(joinForm(toClass ? opened : null));
   } catch (problem) {
     if (!(problem instanceof Problem)) throw problem;
     refuse(problem.words);
   }
 }
 
+/** Nothing is asked where nothing opens. */
 function refuse(words) {
-  sheet.append(h("p", { class: "fault", role: "alert" }, words));
+  sheet.replaceChildren(sheet.querySelector("h1"), h("p", { class: "fault", role: "alert" }, words));
 }
 
 function whomWords({ username, alias }) {
