@@ -20,6 +20,13 @@ REGION_OF = """async (words) => {
   const answer = await fetch(`/api/v1/pages/${location.pathname.split("/").pop()}/notes?limit=500`);
   return (await answer.json()).results.find((note) => note.body === words)?.region ?? null;
 }"""
+# What leads to a note, the notes that stand beside the picture, and all of them.
+LEADERS_AND_NOTES = """() => {
+  const frame = document.getElementById("view").getBoundingClientRect();
+  const notes = [...document.querySelectorAll("#notes > li")].map((one) => one.getBoundingClientRect());
+  const beside = notes.filter(({ top, bottom }) => top < frame.bottom && bottom > frame.top);
+  return [document.querySelectorAll("#leaders path").length, beside.length, notes.length];
+}"""
 IS_ON_TOP = """(one) => {
   const box = one.getBoundingClientRect();
   return one.contains(document.elementFromPoint(box.left + box.width / 2, box.top + box.height / 2));
@@ -71,6 +78,9 @@ def test_the_page_and_what_can_be_done_stay_in_sight_beside_many_notes(crowded):
     last.scroll_into_view_if_needed()
     assert last.evaluate(IS_ON_TOP)
     assert page.locator("#view").evaluate("(view) => view.getBoundingClientRect().top >= -1")
+    page.wait_for_timeout(100)
+    leaders, beside, notes = page.evaluate(LEADERS_AND_NOTES)
+    assert 0 < leaders <= beside < notes
     for button in page.locator(".ledge button:visible").all():
         button.scroll_into_view_if_needed()
         assert button.evaluate(IS_ON_TOP), button.inner_text()

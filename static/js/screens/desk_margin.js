@@ -73,20 +73,20 @@ function standingOf(item, known, room) {
   };
 }
 
-/** Drawn anew while the screen scrolls: the page stays in sight, the notes go by. */
+/** Drawn anew while the screen scrolls: the page stays in sight, the notes go by with their leaders, which else only hatch it. */
 export function drawLeaders(known, { sheet, view, list, leaders }) {
   if (NARROW.matches || !known.view || !known.overlays.notes) return leaders.replaceChildren();
   const [origin, frame] = [sheet.getBoundingClientRect(), view.getBoundingClientRect()];
   const offset = [frame.left - origin.left, frame.top - origin.top];
   return leaders.replaceChildren(...[...list.children].map((item) => {
-    const box = boxOf(item, known);
-    return box && leaderOf(item, box, origin, offset, [0, 0, frame.width, frame.height]);
+    const [box, edge] = [boxOf(item, known), item.getBoundingClientRect()];
+    const isBeside = edge.top < frame.bottom && edge.bottom > frame.top;
+    return box && isBeside && leaderOf(item, edge, box, origin, offset, [0, 0, frame.width, frame.height]);
   }).filter(Boolean));
 }
 
 /** From the note's first line to the nearest edge of its region, or of the table where the region lies beyond it. */
-function leaderOf(item, box, origin, offset, table) {
-  const edge = item.getBoundingClientRect();
+function leaderOf(item, edge, box, origin, offset, table) {
   const isLeft = item.classList.contains("left");
   const from = [(isLeft ? edge.right : edge.left) - origin.left, edge.top - origin.top + Math.min(HEAD_PX, edge.height / 2)];
   const turn = from[0] + (isLeft ? TURN_PX : -TURN_PX);
