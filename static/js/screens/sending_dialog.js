@@ -18,7 +18,7 @@ export function sendingDialog(all, { known }, send) {
       h("div", { class: "buttons" },
         here.length > 0 && button(`Send ${here.length === 1 ? "the one" : `the ${here.length}`} here`, then(here), { class: "button first" }),
         button(held.length === 1 ? "Send it" : `Send all ${held.length}`, then(held), { class: here.length ? "button" : "button first" }),
-        button("Leave them", close)),
+        button(held.length === 1 ? "Leave it" : "Leave them", close)),
     ];
   });
 }
