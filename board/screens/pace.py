@@ -20,7 +20,8 @@ def pace(request: HttpRequest, seat: Seat) -> HttpResponse:
     comic = read_pace(seat)
     panels = [panel for page in comic.pages for panel in page.panels]
     context = {
-        "board": seat.board, "name": name_of(seat.user), "comic": comic, "words": f"{comic.words:,}", "time": reading_time(comic),
+        "seat": seat, "board": seat.board, "name": name_of(seat.user),
+        "comic": comic, "words": f"{comic.words:,}", "time": reading_time(comic),
         "words_across": WORDS_ACROSS,
         "openings": [{"gap": opening.gap, "leaves": [_leaf(comic, leaf) for leaf in opening.leaves]} for opening in comic.openings],
         "remarks": [_remark(remark, comic.pages[remark.pages[0]]) for remark in what_stands_out(comic)],

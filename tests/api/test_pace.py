@@ -156,7 +156,11 @@ def test_a_board_without_pages_says_so(cast, client_of):
     cast.board.pages.all().delete()
     client = client_of("reader")
     assert client.get(f"/api/v1/boards/{cast.board.pk}/pace").json()["pages"] == []
-    assert "No pages yet" in client.get(f"/boards/{cast.board.pk}/pace").content.decode()
+    told = {who: client_of(who).get(f"/boards/{cast.board.pk}/pace").content.decode() for who in ("reader", "owner")}
+    assert all("No pages yet" in words for words in told.values())
+    # Nobody is told to do what they may not do.
+    assert "Nobody has added a page yet" in told["reader"] and "Bring in a" not in told["reader"]
+    assert "Bring in a" in told["owner"]
 
 
 def test_thirty_pages_cost_as_many_queries_as_three(world, client_of, django_assert_num_queries):

@@ -30,7 +30,7 @@ swap(at("line-up-tools"),
 
 const teach = (cast) => h("p", { class: "quiet" }, cast.length
   ? "Nobody in the cast has a height yet. Give each one theirs, and they stand here side by side."
-  : "The cast is empty. Add its characters with their heights, and they stand here side by side; figures on the pages are measured against them.");
+  : ["The cast is empty. ", mayKeep ? "Add its characters with their heights, and they stand here side by side" : "Once its characters are added with their heights, they stand here side by side", "; figures on the pages are measured against them."]);
 
 function castTable(cast) {
   const head = ["Name", "Key", "Height", "Heads", "Age", ""].map((words) => h("th", { scope: "col" }, words || h("span", { class: "out-of-sight" }, "Changes")));

@@ -44,7 +44,7 @@ function scrolledTo(number) {
 state.on(["pages", "number", "isSingle"], ({ pages, number }) => {
   if (!pages) return;
   open.setAttribute("aria-busy", "false");
-  if (!pages.length) return open.replaceChildren(h("p", { class: "read-blank" }, "No page is on the Wall yet."));
+  if (!pages.length) return open.replaceChildren(h("p", { class: "read-blank" }, "No page is on the Wall yet. The first one that is added there opens here."));
   const all = openings();
   const scrolled = scrolledAround(all, now());
   if (scrolled.length) {

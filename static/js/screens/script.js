@@ -52,8 +52,13 @@ function signOf(page) {
   return signs.get(page.id);
 }
 
+function firstStep() {
+  if (may.change_board) return "Bring in a script as text, or add pages and write what happens on them.";
+  return may.add_pages ? "Add pages and write what happens on them." : "Nobody has added a page or a script yet. They appear here by themselves.";
+}
+
 function teach(hasPages) {
   const words = hasPages ? ["Nothing reads like that", "No page has such words. Other words find others."]
-    : ["No page yet", "Bring in a script as text, or add pages and write what happens on them. Thumbnails are judged beside these words."];
+    : ["No page yet", `${firstStep()} Thumbnails are judged beside these words.`];
   return { key: "none", sign: words[0], draw: () => h("div", { class: "teach" }, h("h2", {}, words[0]), h("p", {}, words[1])) };
 }
