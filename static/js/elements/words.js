@@ -28,7 +28,7 @@ export function sureness(confidence) {
 }
 
 export const TREND = { new: "new on this revision", better: "better than before", same: "the same as before", worse: "worse than before" };
-export const WAITS = { artist: "waits for the artist", reviewer: "waits for the reviewer", nobody: "finished" };
+export const WAITS = { artist: "waits for the artist", reviewer: "waits for a reviewer", nobody: "finished" };
 export const STAGES = ["thumbnail", "pencil", "final"];
 /** A note that waits for nobody any more. */
 /** @param {{file_name: string, reason: string}} refused as a page tells it to who draws it */
