@@ -27,6 +27,7 @@ def test_somebody_new_comes_by_a_link(arrive):
     expect(page.get_by_text("You get a seat on its board: artist, reader.")).to_be_visible()
     assert violations_in_both_schemes(page) == []
     page.get_by_label("You sign in as").fill("fenwick")
+    expect(page.get_by_label("Password")).to_have_accessible_description(re.compile("8 characters"))
     page.get_by_label("Password").fill(PASSWORD)
     page.get_by_label("Name").fill("Fenwick Oar")
     page.get_by_role("button", name="Join").click()

@@ -44,7 +44,8 @@ function joinForm(opened) {
     !isKnown && [
       isPersonal ? h("input", { type: "hidden", name: "username", autocomplete: "username", value: opened.username })
         : field("You sign in as", h("input", { name: "username", autocomplete: "username", autocapitalize: "none", required: true }), "One word, without spaces."),
-      field("Password", h("input", { name: "password", type: "password", required: true, autocomplete: "new-password", minlength: "8" })),
+      field("Password", h("input", { name: "password", type: "password", required: true, autocomplete: "new-password", minlength: "8" }),
+        "Of 8 characters or more, and not one that many people use."),
     ],
     ...(opened ? ofClass(opened) : [!isKnown && field("Name", h("input", { name: "name", maxlength: "150", autocomplete: "name" }), "As others on the board read it.")]),
     h("div", { class: "buttons" }, h("button", { class: "button first" }, "Join")));
