@@ -41,7 +41,7 @@ CHECKS: dict[str, CheckEntry] = {
     for entry in (
         CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 16,
                    {"order-doubtful": "Reading order in doubt", "one-panel": "Panels may have run together"}),
-        CheckEntry("panels-there", "Panels all there", ALL_STAGES, ("panels",), "board.page_checks.panels_there:check", 1,
+        CheckEntry("panels-there", "Panels all there", ALL_STAGES, ("panels",), "board.page_checks.panels_there:check", 2,
                    {"panel-missing": "Panel not on the picture"}, needs_awaited=True),
         CheckEntry("perspective", "Perspective", ALL_STAGES, ("panels",), "board.page_checks.perspective:check", 11,
                    {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point",

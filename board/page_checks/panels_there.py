@@ -1,4 +1,4 @@
-"""Says which panels a picture lacks that its page should have: written and not drawn, or drawn on an earlier picture."""
+"""Says which panels a picture lacks that its page should have: planned and not drawn, or drawn on an earlier picture."""
 
 from board.check_contract import AwaitedPanel, CheckResult, Finding, Findings, PageUnderCheck, PanelUnderCheck
 from board.not_measured import NotMeasured
@@ -23,7 +23,7 @@ def _missing(page: PageUnderCheck) -> Finding:
     there, should = len(page.panels), len(page.panels) + len(page.awaited)
     told = [f"{there} panel{'s are' if there > 1 else ' is'} found on this picture, of {should} that the page should have."]
     if written:
-        told.append(f"{_panels(written)} {'has' if len(written) == 1 else 'have'} words and no drawing.")
+        told.append(f"{_panels(written)} {'is' if len(written) == 1 else 'are'} planned and not drawn.")
     told += [f"Panel {one.order} of revision {one.revision} is not found{_over(one, page.panels)}." for one in drawn]
     told.append(
         "Panels run together where a border is faint, hidden or shared: then correct the outlines, and the notes lie where they "

@@ -26,18 +26,18 @@ def test_what_was_written_and_not_drawn_is_told_until_it_is_taken_out(owner, pag
     upload(page, TWO_TIERS)
     work()
     ((state, body),) = told(page)
-    assert state == "open" and "of 3 that the page should have. Panel 3 has words and no drawing." in body
+    assert state == "open" and "of 3 that the page should have. Panel 3 is planned and not drawn." in body
     drop_panel(seat=owner, panel=third)
     work()
     assert [state for state, _ in told(page)] == ["gone"]
 
 
-def test_a_panel_that_is_written_beside_a_drawn_page_is_told(owner, page, upload, work):
+def test_a_panel_that_is_added_beside_a_drawn_page_is_told_and_not_as_one_that_has_words(owner, page, upload, work):
     upload(page, TWO_TIERS)
     work()
-    add_panel(seat=owner, page=page, said="PIM: Hold it!")
+    add_panel(seat=owner, page=page)
     work()
-    assert "Panel 3 has words" in told(page)[0][1]
+    assert "Panel 3 is planned and not drawn." in told(page)[0][1]
 
 
 def test_a_panel_that_two_pictures_lack_is_one_note_and_goes_when_it_is_there_again(page, upload, work):

@@ -28,7 +28,7 @@ def test_a_page_with_all_that_it_should_have_is_passed_in_silence():
 def test_panels_that_were_written_and_not_drawn_are_counted_and_named():
     found = finding_of(AwaitedPanel(9, 3), AwaitedPanel(10, 4))
     assert (found.finding, found.panel, found.measured, found.expected, found.unit) == ("panel-missing", None, 2, 4, "panels")
-    assert "Panels 3 and 4 have words and no drawing" in found.text and found.geometry["marks"] == []
+    assert "Panels 3 and 4 are planned and not drawn" in found.text and found.geometry["marks"] == []
 
 
 def test_of_one_that_was_drawn_it_says_where_and_what_lies_there_now():
