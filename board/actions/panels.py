@@ -76,20 +76,27 @@ def record_carried_panels(*, revision: Revision, before: Revision, carried: Iter
 
 
 @transaction.atomic
-def record_swapped_panels(*, revision: Revision, shows: dict[int, int]) -> None:
-    """Panels that changed places among themselves: each goes to where its drawing is now, with all that is on it.
+def record_shown_panels(*, revision: Revision, shows: dict[int, int]) -> None:
+    """Each panel whose drawing a worker found in another one's place is what stands there, with all that is on it.
 
-    `shows`: panel as it was known by its place -> the panel whose drawing stands there. What people corrected stays as they said.
+    `shows`: panel as it was known by its place -> the panel whose drawing stands there. One whose place was taken so, and whose own
+    drawing was found nowhere, goes where another one's name was left over. What people corrected stays as they said.
     """
     page = Page.objects.select_for_update(no_key=True).get(pk=revision.page_id)
     row = list(PanelShape.objects.filter(revision=revision).order_by("order"))
-    is_swap = set(shows) == set(shows.values()) <= {shape.panel_id for shape in row}
-    if not shows or not is_swap or is_corrected(row):
+    here = {shape.panel_id for shape in row}
+    proper = {panel: shown for panel, shown in shows.items() if panel in here}
+    known = set(page.panels.values_list("pk", flat=True))
+    if not proper or is_corrected(row) or len(set(proper.values())) < len(proper) or not set(proper.values()) <= known:
         return
+    spare = [shape.panel_id for shape in row if shape.panel_id in proper and shape.panel_id not in proper.values()]
     for shape in row:
-        shape.panel_id = shows.get(shape.panel_id, shape.panel_id)
+        if shape.panel_id in proper:
+            shape.panel_id = proper[shape.panel_id]
+        elif shape.panel_id in proper.values():  # whoever took its name left one, or left it to another
+            shape.panel_id = spare.pop(0)
     _put_shapes(page, revision, [_renumbered(shape, revision, shape.order) for shape in row])
-    write_event(board=page.board, kind="panels-swapped", page=page, revision=revision.pk, panels=len(shows))
+    write_event(board=page.board, kind="panels-swapped", page=page, revision=revision.pk, panels=len(proper))
     _measure_again(revision)
 
 

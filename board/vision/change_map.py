@@ -9,7 +9,8 @@ import numpy as np
 from board.vision.edge_field import edge_field
 from board.vision.laid_over import cut_out, lay_over
 from board.vision.local_warp import still, undone
-from board.vision.page_registration import PageRegistration, register_pages
+from board.vision.page_registration import PageRegistration
+from board.vision.panel_map import PanelMap, map_panel
 from board.vision.panel_matching import PanelMatch, PanelMatching
 from board.vision.registration_pyramid import resized
 
@@ -40,13 +41,15 @@ class PanelChange:
     """`word` is same, touched, redrawn, moved, new or gone; `match` says which panel.
 
     `kept_before` 0..1: how much of the older drawing's edges still stand; `kept_after` 0..1: how much of the newer drawing's were
-    there. A pencil that was painted over keeps the first and lowers the second. Scanning light changes neither.
+    there. A pencil that was painted over keeps the first and lowers the second. Scanning light changes neither. `alone`: its own
+    map, where that finds more of the older drawing than the page's.
     """
 
     match: PanelMatch
     word: str
     kept_before: float
     kept_after: float
+    alone: PanelMap | None = None
 
     @property
     def change(self) -> float:
@@ -72,7 +75,10 @@ def change_map(
     astray = [k for k, change in enumerate(changes) if change.match.kind in ("moved", "resized") and change.kept_before < SAME]
     astray.sort(key=lambda k: -np.prod(np.ptp(panels.after[changes[k].match.after[0]], 0)))
     for k in astray[:most_alone]:
-        changes[k] = _change_alone(changes[k], before, after, panels, scale)
+        match = changes[k].match
+        own = map_panel((before, after), panels.before[match.before[0]], panels.after[match.after[0]])
+        alone = change_alone(match, own, (before, after), panels)
+        changes[k] = alone if alone.kept_before > changes[k].kept_before else changes[k]
     return tuple(changes)
 
 
@@ -112,15 +118,19 @@ def _as_most_of_it_went(registration: PageRegistration, outline: np.ndarray, sha
     return replace(registration, H_before_to_after=added @ registration.H_before_to_after, local=still(registration.local.extent))
 
 
-def _change_alone(
-    by_page: PanelChange, before: np.ndarray, after: np.ndarray, panels: PanelMatching, scale: float
-) -> PanelChange:
-    """The panel registered by itself, where that finds more of the older drawing than the page's map did."""
-    match = by_page.match
-    (older, _), (newer, corner) = cut_out(before, panels.before[match.before[0]]), cut_out(after, panels.after[match.after[0]])
-    fields = _fields(older, newer, register_pages(older, newer, upright=True), scale)
-    alone = _told(match, *fields, _mask([panels.after[match.after[0]] - corner], scale, fields[0].shape))
-    return alone if alone.kept_before > by_page.kept_before else by_page
+def change_alone(match: PanelMatch, alone: PanelMap, pictures: tuple[np.ndarray, np.ndarray], panels: PanelMatching) -> PanelChange:
+    """What changed in one panel where its own map puts it; `match` is of one panel of `panels` and one other.
+
+    pictures: of before and after, uint8 gray (H, W).
+    """
+    (older, _), (newer, corner) = (
+        cut_out(gray, outlines[index[0]])
+        for gray, outlines, index in zip(pictures, (panels.before, panels.after), (match.before, match.after), strict=True)
+    )
+    scale = SIDE_PX / np.sqrt(pictures[1].size)
+    fields = _fields(older, newer, alone.registration, scale)
+    told = _told(match, *fields, _mask([panels.after[match.after[0]] - corner], scale, fields[0].shape))
+    return replace(told, alone=alone)
 
 
 def _told(match: PanelMatch, older: np.ndarray, newer: np.ndarray, inside: np.ndarray, mask: np.ndarray) -> PanelChange:

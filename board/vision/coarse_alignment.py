@@ -39,14 +39,18 @@ def find_placements(before: np.ndarray, after: np.ndarray, most: int = 4) -> tup
 
 
 class Glance:
-    """How like two small edge fields are where one lies on the other, by every second turn and scale: a quarter of the work."""
+    """How like two small edge fields are where one lies on the other, by every second turn and scale: a quarter of the work.
 
-    def __init__(self, before: np.ndarray, after: np.ndarray) -> None:
+    Of two that are known to be `upright` only scales are looked at.
+    """
+
+    def __init__(self, before: np.ndarray, after: np.ndarray, *, upright: bool = False) -> None:
         self._before, self._target = before, _Target(after, int(np.hypot(*before.shape)) + max(after.shape))
         self._turned: dict[tuple[int, int], _Turned] = {}
         self._likeness: dict[tuple[int, int], float] = {}
         if np.any(after) and np.any(before):
-            self._look_at(product(range(0, len(TURNS_DEG), 2), range(0, len(SCALES), 2)))
+            turns = [len(TURNS_DEG) // 2] if upright else range(0, len(TURNS_DEG), 2)
+            self._look_at(product(turns, range(0, len(SCALES), 2)))
 
     @property
     def likeness(self) -> float:

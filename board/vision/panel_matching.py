@@ -69,7 +69,7 @@ def match_panels(
     if pictures:
         taken = [*groups, *(("", (i,), (j,)) for i, j in pairs)]
         found = find_by_drawing(before, after, _free(len(before), taken, 1), _free(len(after), taken, 2), pictures)
-        pairs = pairs + [(i, j) for i, j, _ in found]
+        pairs = pairs + found
     pairs += [pair for pair in by_place if not any(pair[k] == other[k] for other in pairs for k in (0, 1))]
     taken = [*groups, *(("", (i,), (j,)) for i, j in pairs)]
     diagonal = float(np.hypot(*registration.size_after))

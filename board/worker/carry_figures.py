@@ -3,6 +3,9 @@
 The map follows the drawing around a figure. Whether the figure itself is still drawn there, only the two drawings of it can say.
 """
 
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
 import numpy as np
 
 from board.actions.figure_places import CarriedMarks
@@ -11,12 +14,27 @@ from board.models import Figure, PanelShape, Revision
 from board.page_space import PictureFrame, Point, contains
 from board.vision.laid_over import cut_out
 from board.vision.page_registration import PageRegistration
+from board.vision.panel_map import PanelMap
 from board.vision.redrawn_figure import RedrawnFigure, look_for_figure
 from board.worker.panel_changes import Pictures
 
 Marks = dict[str, list[float]]
 Frames = tuple[PictureFrame, PictureFrame]
 Doubts = dict[str, float]
+
+
+@dataclass(frozen=True)
+class Maps:
+    """Of one revision onto the next: the page's, and by panel those that find more of it than the page's does."""
+
+    page: PageRegistration
+    panels: Mapping[int, PanelMap] = field(default_factory=dict)
+
+    def of(self, panel: int | None) -> PageRegistration | PanelMap:
+        """That of what is on a panel, or on none."""
+        return self.panels.get(panel or 0, self.page)
+
+
 GOOD_ENOUGH = 0.35  # as for notes; marks are never guessed from the panel alone
 MOST_STRETCH = 1.5  # by which a carried figure may have grown or shrunk against its panel: more is another drawing
 
@@ -37,13 +55,13 @@ OTHER_SIZE = "The figure was drawn anew in another size, or the map does not fit
 
 
 def carry_figures(standing: dict[str, Marks], doubts: dict[str, Doubts], before: Revision, after: Revision,
-                  registration: PageRegistration, frames: Frames, pictures: Pictures) -> list[CarriedMarks]:
+                  maps: Maps, frames: Frames, pictures: Pictures) -> list[CarriedMarks]:
     """`standing`: figure id -> its marks on `before`, page coordinates; `doubts` likewise, where they are known."""
     figures = Figure.objects.in_bulk([int(one) for one in standing])
     shapes = [{shape.panel_id: shape.polygon for shape in PanelShape.objects.filter(revision=one)} for one in (before, after)]
     carried = []
     for pk, figure in figures.items():
-        marks, panel = standing[str(pk)], figure.panel_id
+        marks, panel, registration = standing[str(pk)], figure.panel_id, maps.of(figure.panel_id)
         mapped = map_marks(marks, registration, frames)
         shown = tuple(by_panel.get(panel or 0) for by_panel in shapes)
         reason = _why_lost(marks, mapped, float(registration.quality), shown, frames)
@@ -63,7 +81,7 @@ def carried_doubts(doubts: Doubts, marks: Marks, mapped: Marks, frames: Frames, 
     return {name: float(np.hypot(doubt * now / max(was, 1e-9), carrying * now)) for name, doubt in doubts.items()}
 
 
-def map_marks(marks: Marks, registration: PageRegistration, frames: Frames) -> Marks:
+def map_marks(marks: Marks, registration: PageRegistration | PanelMap, frames: Frames) -> Marks:
     pixels = np.array([frames[0].to_pixels(point) for point in marks.values()])
     mapped = registration.map_points(pixels).tolist()
     return {name: list(frames[1].to_page(point)) for name, point in zip(marks, mapped, strict=True)}

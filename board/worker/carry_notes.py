@@ -9,16 +9,17 @@ from board.actions.carrying import tell_panels_compared
 from board.actions.figure_places import CarriedMarks, record_figure_places
 from board.actions.measuring import queue_ready_checks
 from board.actions.note_places import CarriedNote, record_note_places
-from board.actions.panels import record_carried_panels, record_swapped_panels
+from board.actions.panels import record_carried_panels, record_shown_panels
 from board.drawn_lines import Lines, moved_lines
 from board.models import Job, Note, PanelShape, Revision
 from board.page_space import PictureFrame, bounds, contains, middle_of
 from board.vision.page_registration import PageRegistration, register_pages
-from board.worker.carry_figures import Frames, carry_figures
+from board.vision.panel_map import PanelMap
+from board.worker.carry_figures import Frames, Maps, carry_figures
 from board.worker.carry_panels import carry_panels
 from board.worker.decoding import decoded, decoded_apart
 from board.worker.outcome import Outcome
-from board.worker.panel_changes import Pictures, panel_changes, swapped_panels
+from board.worker.panel_changes import Pictures, maps_of_panels, panel_changes, shown_panels
 from board.worker.subjects import revision_of
 
 # Below this the two pictures have too little in common to carry a point; the note then keeps its place in its panel.
@@ -34,20 +35,21 @@ def handle(job: Job) -> Outcome:
     standing = {int(note): region for note, region in job.inputs["notes"].items()}
     notes = Note.objects.filter(pk__in=standing).select_related("panel")
     lines = job.inputs.get("lines", {})
-    places = [place(note, standing[note.pk], lines.get(str(note.pk), []), before, after, registration, frames) for note in notes]
+    changes = panel_changes(job, before, after, registration, pictures)
+    maps = Maps(registration, maps_of_panels(job, changes))
+    places = [place(note, standing[note.pk], lines.get(str(note.pk), []), before, after, maps, frames) for note in notes]
     doubts = job.inputs.get("doubts", {})
-    figures = carry_figures(job.inputs.get("figures", {}), doubts, before, after, registration, frames, pictures)
+    figures = carry_figures(job.inputs.get("figures", {}), doubts, before, after, maps, frames, pictures)
     figures += [CarriedMarks(int(figure), reason=reason) for figure, reason in job.inputs.get("lost", {}).items()]
     panels = carry_panels(job.inputs.get("missed", []), before, registration, frames, pictures)
-    changes = panel_changes(job, before, after, registration, pictures)
-    is_news = changes["compared"] != job.numbers.get("compared")
+    is_news = any(changes[name] != job.numbers.get(name) for name in ("compared", "panels"))
     answer = {"before": before.pk, "pictures": _pictures(before, after), "map": registration.to_numbers(), "notes": len(places)}
 
     def record() -> None:
         record_note_places(revision=after, places=places)
         record_figure_places(revision=after, carried=figures)
         record_carried_panels(revision=after, before=before, carried=panels)
-        record_swapped_panels(revision=after, shows=swapped_panels(changes))
+        record_shown_panels(revision=after, shows=shown_panels(job, changes))
         queue_ready_checks(revision=after)
         if is_news:
             tell_panels_compared(revision=after)
@@ -78,8 +80,9 @@ Points = Sequence[Sequence[float]]
 
 
 def place(
-    note: Note, region: dict, lines: Lines, before: Revision, after: Revision, registration: PageRegistration, frames: Frames
+    note: Note, region: dict, lines: Lines, before: Revision, after: Revision, maps: Maps, frames: Frames
 ) -> CarriedNote:
+    registration = maps.of(note.panel_id)
     quality = float(registration.quality)
     was, now = (PanelShape.objects.filter(panel_id=note.panel_id or 0, revision=revision).first() for revision in (before, after))
     shapes = (was, now) if was is not None and now is not None else None
@@ -103,7 +106,7 @@ def moved_region(region: dict, move: Callable[[Points], list[list[float]]]) -> d
     return {"point": move([region["point"]])[0]} if "point" in region else {"polygon": move(region["polygon"])}
 
 
-def map_points(points: Points, registration: PageRegistration, frames: Frames) -> list[list[float]]:
+def map_points(points: Points, registration: PageRegistration | PanelMap, frames: Frames) -> list[list[float]]:
     pixels = np.array([frames[0].to_pixels(point) for point in points])
     return [_clamp(frames[1].to_page(point)) for point in registration.map_points(pixels).tolist()]
 

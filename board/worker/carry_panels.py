@@ -9,7 +9,7 @@ from board.models import PanelShape, Revision
 from board.page_space import area
 from board.vision.page_registration import PageRegistration
 from board.worker.carry_figures import GOOD_ENOUGH, Frames
-from board.worker.panel_changes import Pictures, found_changes
+from board.worker.panel_changes import Pictures, changes_by_place
 
 ON_THE_PAGE = 0.8  # of its area, that has to lie on the picture
 NOT_THERE = ("redrawn", "new", "gone")
@@ -24,7 +24,7 @@ def carry_panels(
         return []
     was = [np.array(frames[0].polygon_to_pixels(shape.polygon)) for shape in shapes]
     now = [registration.map_points(outline) for outline in was]
-    changes = found_changes(was, now, registration, pictures)
+    _, changes = changes_by_place(was, now, registration, pictures)
     stand = {i for change in changes for i in change.match.before if change.word not in NOT_THERE}
     outlines = [[frames[1].to_page(point) for point in outline.tolist()] for outline in now]
     return [

@@ -10,54 +10,77 @@ from board.models import Job, Revision
 from board.page_space import PictureFrame
 from board.vision.change_map import PanelChange, change_map
 from board.vision.page_registration import PageRegistration
+from board.vision.panel_map import PanelMap
 from board.vision.panel_matching import PanelMatching, match_panels
-from board.vision.swapped_panels import LEAST_IN_COMMON, follow_swapped
+from board.vision.panels_elsewhere import follow_elsewhere
 
-# One panel registered by itself takes as long as a whole page: so many of them at most, lest the upload's other work has to wait.
-MOST_ALONE = 2
+# One panel registered by itself takes a third of a page's time: so many of them at most, lest the upload's other work has to wait.
+MOST_ALONE = 6
+# The older drawing stands there: what is on the panel goes with it.
+STANDS = ("same", "touched", "moved")
 Pictures = Callable[[], tuple[np.ndarray, np.ndarray]]  # uint8 gray of before and after, decoded when first asked for
 
 
 def panel_changes(
     job: Job, before: Revision, after: Revision, registration: PageRegistration, pictures: Pictures
 ) -> dict[str, Any]:
-    """Numbers of the job: "compared" (what they were made from), "panels", a row for each of this revision, and the ids of "gone".
+    """Numbers of the job: "compared" (what they were made from), "changes" as they were found, by place in the two lists, and, by
+    the names that the panels have now, "panels", a row for each of this revision, and the ids of "gone".
 
     A row: {"panel": id, "word", "match": kind, "kept_before", "kept_after", "from": ids on the revision before}.
     """
     older, newer = job.inputs["panels_before"], job.inputs["panels"]
     compared = digest_of({before.picture.sha256: _outlines(older), f"then {after.picture.sha256}": _outlines(newer)})
-    if job.numbers.get("compared") == compared:
-        return {name: job.numbers[name] for name in ("compared", "panels", "gone")}
-    changes = found_changes(_in_pixels(older, before), _in_pixels(newer, after), registration, pictures) if newer else ()
+    changes = job.numbers.get("changes") if job.numbers.get("compared") == compared else None
+    if changes is None:
+        found = found_changes(_in_pixels(older, before), _in_pixels(newer, after), registration, pictures) if newer else ()
+        changes = [_as_numbers(change) for change in found]
     ids_before, ids = [one["id"] for one in older], [one["id"] for one in newer]
     rows = [row for change in changes for row in _rows(change, ids_before, ids)]
     return {
         "compared": compared,
+        "changes": changes,
         "panels": sorted(rows, key=lambda row: ids.index(row["panel"])),
         "gone": [panel for panel in ids_before if panel not in ids],
     }
 
 
-def swapped_panels(changes: dict[str, Any]) -> dict[int, int]:
-    """Panel as it is known by its place -> the one whose drawing stands there, of those that moved; `changes` as told above."""
-    moved = [row for row in changes["panels"] if row["word"] == row["match"] == "moved" and len(row["from"]) == 1]
-    return {row["panel"]: row["from"][0] for row in moved if row["from"] != [row["panel"]]}
+def shown_panels(job: Job, changes: dict[str, Any]) -> dict[int, int]:
+    """Panel as this revision calls it by its place -> the one whose drawing stands there, where that is another one.
+
+    Of a panel that was parted, the part that is called so goes by its name, else the first; of several that were joined likewise.
+    """
+    ids_before, ids = ([one["id"] for one in job.inputs[name]] for name in ("panels_before", "panels"))
+    shows = {}
+    for change in changes["changes"]:
+        was, now = [ids_before[i] for i in change["before"]], [ids[j] for j in change["after"]]
+        if change["word"] in STANDS and was and now and not set(was) & set(now):
+            shows[now[0]] = was[0]
+    return shows
+
+
+def maps_of_panels(job: Job, changes: dict[str, Any]) -> dict[int, PanelMap]:
+    """By panel of the revision before: its own map, where it still is drawn and that map finds more of it than the page's."""
+    ids_before = [one["id"] for one in job.inputs["panels_before"]]
+    alone = [(change["before"][0], change["map"]) for change in changes["changes"] if change["map"] and change["word"] in STANDS]
+    return {ids_before[i]: PanelMap.from_numbers(numbers) for i, numbers in alone}
 
 
 def found_changes(
     older: Sequence[np.ndarray], newer: Sequence[np.ndarray], registration: PageRegistration, pictures: Pictures
 ) -> tuple[PanelChange, ...]:
+    matching, changes = changes_by_place(older, newer, registration, pictures)
+    return follow_elsewhere(matching, changes, pictures())
+
+
+def changes_by_place(
+    older: Sequence[np.ndarray], newer: Sequence[np.ndarray], registration: PageRegistration, pictures: Pictures
+) -> tuple[PanelMatching, tuple[PanelChange, ...]]:
+    """As the map between the pages pairs them, whatever is drawn elsewhere."""
     matching = match_panels(older, newer, registration)
     if _one_went_elsewhere(matching) and registration.quality > 0:
         matching = match_panels(older, newer, registration, pictures())
-    changes = change_map(*pictures(), registration, matching, most_alone=MOST_ALONE)
-    swapped = follow_swapped(matching, changes, pictures()) if registration.quality > LEAST_IN_COMMON else None
-    if swapped is None:
-        return changes
-    followed = change_map(*pictures(), registration, swapped, most_alone=MOST_ALONE)
-    # Frames have something in common, whatever is drawn in them.
-    return followed if all(change.word == "moved" for change in followed if change.match not in matching.matches) else changes
+    return matching, change_map(*pictures(), registration, matching, most_alone=MOST_ALONE)
 
 
 def _one_went_elsewhere(matching: PanelMatching) -> bool:
@@ -65,20 +88,26 @@ def _one_went_elsewhere(matching: PanelMatching) -> bool:
     return kinds.count("dropped") == kinds.count("added") == 1
 
 
-def _rows(change: PanelChange, ids_before: list[int], ids: list[int]) -> list[dict[str, Any]]:
-    """A split panel has a row for each part. One that nobody finds again but that goes by the same number was redrawn."""
-    came_from = [ids_before[i] for i in change.match.before]
+def _as_numbers(change: PanelChange) -> dict[str, Any]:
     kept = {"kept_before": round(change.kept_before, 3), "kept_after": round(change.kept_after, 3)}
+    match = {"match": change.match.kind, "before": list(change.match.before), "after": list(change.match.after)}
+    return {"word": change.word, **match, **kept, "map": change.alone.to_numbers() if change.alone else None}
+
+
+def _rows(change: dict[str, Any], ids_before: list[int], ids: list[int]) -> list[dict[str, Any]]:
+    """A split panel has a row for each part. One that nobody finds again but that goes by the same number was redrawn."""
+    came_from = [ids_before[i] for i in change["before"]]
+    told = {name: change[name] for name in ("match", "kept_before", "kept_after")}
     rows = []
-    for panel in (ids[j] for j in change.match.after):
-        goes_on = change.word == "new" and panel in ids_before
-        word, before = ("redrawn", [panel]) if goes_on else (change.word, came_from)
-        rows.append({"panel": panel, "word": word, "match": change.match.kind, **kept, "from": before})
+    for panel in (ids[j] for j in change["after"]):
+        goes_on = change["word"] == "new" and panel in ids_before
+        word, before = ("redrawn", [panel]) if goes_on else (change["word"], came_from)
+        rows.append({"panel": panel, "word": word, **told, "from": before})
     return rows
 
 
 def _outlines(panels: list[dict]) -> list:
-    return [[one["id"], one["polygon"]] for one in panels]
+    return [one["polygon"] for one in panels]
 
 
 def _in_pixels(panels: list[dict], revision: Revision) -> list[np.ndarray]:

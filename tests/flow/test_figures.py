@@ -10,7 +10,7 @@ from board.actions.given_perspectives import set_given_perspective
 from board.models import Figure, FigurePlace, Job, Note, Panel
 from board.page_space import PictureFrame
 from board.vision.page_registration import PageRegistration
-from board.worker.carry_figures import DRAWN_ANEW, LEFT_PANEL, NOTHING_IN_COMMON, OTHER_SIZE, carry_figures
+from board.worker.carry_figures import DRAWN_ANEW, LEFT_PANEL, NOTHING_IN_COMMON, OTHER_SIZE, Maps, carry_figures
 
 # Eye level at .2 of the page: who reaches it with 1.7 m is as tall as the eye is high.
 EYE_LEVEL = [[0.1, 0.2], [0.9, 0.2]]
@@ -98,7 +98,7 @@ def assert_lost_marks_say_so(before, after):
         ({"H_before_to_after": [[1, 0, 0], [0, 1.7, -130], [0, 0, 1]]}, OTHER_SIZE),
     ):
         registration = PageRegistration.from_numbers({**kept, **change})
-        carried = carry_figures(standing, {}, before, after, registration, frames, pictures=NotImplemented)  # is not asked for
+        carried = carry_figures(standing, {}, before, after, Maps(registration), frames, NotImplemented)  # is not asked for
         assert [(one.marks, one.doubts, one.reason) for one in carried] == [({}, {}, why)] * 2
     after.refresh_from_db()
     record_figure_places(revision=after, carried=carried)

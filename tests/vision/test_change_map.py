@@ -106,7 +106,7 @@ def test_a_panel_that_is_resized_about_its_drawing_is_not_registered_again(monke
     registration = register_pages(before, after)
     wider = [*frame_polygons()[:3], frame_polygons()[3] + GROWN_DOWN]
     matching = match_panels(frame_polygons(), wider, registration)
-    monkeypatch.setattr("board.vision.change_map.register_pages", None)
+    monkeypatch.setattr("board.vision.change_map.map_panel", None)
     assert [change.word for change in change_map(before, after, registration, matching)] == ["same", "same", "same", "touched"]
 
 

@@ -6,7 +6,7 @@ import pytest
 from board.vision.change_map import PanelChange, change_map
 from board.vision.page_registration import register_pages
 from board.vision.panel_matching import PanelMatching, match_panels
-from board.vision.swapped_panels import follow_swapped
+from board.vision.panels_elsewhere import follow_elsewhere
 from tests.vision.drawn_stages import FRAMES, draw_painted, draw_pencil, drawn_shapes, frame_polygons, noisy
 
 
@@ -29,12 +29,10 @@ def test_two_panels_that_changed_places_are_followed(draw):
     pages = draw_pencil(shapes), noisy(draw(swapped), seed=2, sigma=4)
     matching, changes = compared(*pages)
     assert [change.word for change in changes] == ["same", "redrawn", "redrawn", "same"] or draw is draw_painted
-    followed = follow_swapped(matching, changes, pages)
-    assert followed is not None
-    assert [(one.kind, one.before, one.after) for one in followed.matches] == [
+    followed = follow_elsewhere(matching, changes, pages)
+    assert [(one.match.kind, one.match.before, one.match.after) for one in followed] == [
         ("kept", (0,), (0,)), ("moved", (2,), (1,)), ("moved", (1,), (2,)), ("kept", (3,), (3,))]
-    again = change_map(*pages, register_pages(*pages), followed)
-    assert [change.word for change in again][1:3] == ["moved", "moved"]
+    assert [change.word for change in followed][1:3] == ["moved", "moved"]
 
 
 def test_panels_that_were_drawn_anew_in_their_places_have_not_moved():
@@ -42,7 +40,7 @@ def test_panels_that_were_drawn_anew_in_their_places_have_not_moved():
     pages = draw_pencil(shapes), draw_pencil([shapes[0], other[1], other[2], shapes[3]])
     matching, changes = compared(*pages)
     assert [change.word for change in changes] == ["same", "redrawn", "redrawn", "same"]
-    assert follow_swapped(matching, changes, pages) is None
+    assert follow_elsewhere(matching, changes, pages) == changes
 
 
 def seen_from(shapes: list, target: int, scale: float, shift: tuple[float, float]) -> list:
@@ -58,12 +56,12 @@ def test_two_views_of_one_set_that_were_both_drawn_anew_have_not_changed_places(
     pages = [draw_pencil([shapes[0], *view, shapes[3]]) for view in views]
     matching, changes = compared(*pages)
     assert [change.word for change in changes] == ["same", "redrawn", "redrawn", "same"]
-    assert follow_swapped(matching, changes, tuple(pages)) is None
+    assert follow_elsewhere(matching, changes, (pages[0], pages[1])) == changes
 
 
 def test_without_two_redrawn_panels_nothing_is_registered(monkeypatch):
-    monkeypatch.setattr("board.vision.swapped_panels.find_by_drawing", None)
+    monkeypatch.setattr("board.vision.panels_elsewhere.map_panel", None)
     shapes, other = drawn_shapes(seed=4), drawn_shapes(seed=40)
     pages = draw_pencil(shapes), draw_pencil([shapes[0], other[1], shapes[2], shapes[3]])
     matching, changes = compared(*pages)
-    assert follow_swapped(matching, changes, pages) is None
+    assert follow_elsewhere(matching, changes, pages) == changes
