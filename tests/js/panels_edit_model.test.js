@@ -3,7 +3,7 @@ import { test } from "node:test";
 import { bounds } from "../../static/js/geometry/page_space.js";
 import { withCorner } from "../../static/js/geometry/panel_edits.js";
 import {
-  add, begun, bodyOf, choose, chooseBeside, chosenOf, cutBy, hasChanged, mergeWith, panelUnder, remove, reshape, toPlace, undone,
+  add, begun, bodyOf, choose, chooseBeside, chosenOf, cutBy, exchangedWith, hasChanged, mergeWith, panelUnder, remove, reshape, toPlace, undone,
 } from "../../static/js/screens/panels_edit_model.js";
 import { nextCorner, nudge, withLine } from "../../static/js/screens/panels_edit_nudge.js";
 
@@ -46,6 +46,14 @@ test("two panels merge into the one that comes first, whichever was chosen", () 
     assert.equal(merged.panels[1].framed, false);
   }
   assert.equal(hasChanged(mergeWith(choose(edit(), "panel-12"), undefined)), false);
+});
+
+test("two panels are exchanged in their places, with what is on them, and it can be taken back", () => {
+  const exchanged = exchangedWith(choose(edit(), "panel-12"), "panel-13");
+  assert.deepEqual(bodyOf(exchanged), [bodyOf(edit())[0], { id: 13, polygon: box(0.1, 0.5, 0.45, 0.9), framed: true }, { id: 12, polygon: box(0.5, 0.5, 0.9, 0.9), framed: false }]);
+  assert.equal(chosenOf(exchanged).id, 12);
+  assert.deepEqual(bodyOf(undone(exchanged)), bodyOf(edit()));
+  for (const other of ["panel-12", "none", undefined]) assert.equal(hasChanged(exchangedWith(choose(edit(), "panel-12"), other)), false);
 });
 
 test("a new panel comes after the chosen one, else last; one too small to see is not taken", () => {

@@ -17,6 +17,8 @@ export function panelWords(panel, state) {
   return [
     h("h2", {}, `Panel ${panel.order}`),
     row && h("div", {}, words(row.happens) ?? h("p", { class: "quiet" }, "Nothing is written for this panel yet."), words(row.said, "said")),
+    cameAlong(panel, known.revision) && h("p", { class: "small" }, "Its drawing stood in another place on the revision before; what is written and pinned on it came along. ",
+      "If it belongs to another panel here, exchange the two under “Correct panels”."),
     row && known.may.write && word("Write", () => wordsDialog(`Panel ${panel.order}`, "panels", row, state), { "data-key": "write-panel" }),
     row && stillOf(row, panel, state),
     ...(row?.same_as ?? []).map((one) => h("p", { class: "small" }, sameAsWords(one, known.page))),
@@ -37,6 +39,8 @@ export function panelWords(panel, state) {
       button(row.sent_back_to ? `This panel is ${ownState(row)} (${row.sent_back_to}) …` : "Send this panel back …", () => movesDialog("panels", row, state), { "data-key": "panel-moves" }),
   ].filter(Boolean);
 }
+
+const cameAlong = (panel, revision) => revision?.changes?.panels.some((one) => one.panel === panel.id && one.word === "moved");
 
 function stillOf(row, panel, state) {
   const { may, draws, revision } = state.known;

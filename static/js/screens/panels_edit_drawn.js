@@ -4,7 +4,7 @@ import { middleOf } from "../geometry/page_space.js";
 import { withCorner, withEdge } from "../geometry/panel_edits.js";
 import { listen } from "../gestures/pan_zoom.js";
 import { toPage, toScreen } from "./desk_picture.js";
-import { add, choose, chosenOf, cutBy, mergeWith, panelUnder, reshape } from "./panels_edit_model.js";
+import { add, choose, chosenOf, cutBy, exchangedWith, mergeWith, panelUnder, reshape } from "./panels_edit_model.js";
 
 const HOLD_PX = 15;
 const A_TAP_MOVES_PX = 6;
@@ -61,7 +61,8 @@ export function drawPanelsEdit(state, surface) {
 
 /** Without dragging: a corner, then where it belongs; for a new panel or a cut, one end and then the other. */
 function tapped(edit, point, { corner }, reading) {
-  if (edit.tool === "merge") return edit.chosen ? mergeWith(edit, panelUnder(edit, point)?.key) : choose(edit, panelUnder(edit, point)?.key ?? null);
+  const withOther = { merge: mergeWith, exchange: exchangedWith }[edit.tool];
+  if (withOther) return (edit.chosen ? withOther : choose)(edit, panelUnder(edit, point)?.key ?? null);
   if (edit.tool !== "shape") return edit.line ? drawnLine(edit, [edit.line[0], point], reading) : { ...edit, line: [point, point] };
   if (corner !== undefined) return { ...edit, corner: Number(corner) };
   if (edit.corner !== null) return { ...reshape(edit, withCorner(chosenOf(edit).polygon, edit.corner, point)), corner: null };

@@ -4,7 +4,7 @@ import { whisper } from "../elements/slips.js";
 import { count } from "../elements/words.js";
 import { listenToKeys } from "../gestures/keys.js";
 import { spoken } from "../gestures/nudge_region.js";
-import { add, chooseBeside, chosenOf, cutBy, mergeWith, remove, toPlace, undone } from "./panels_edit_model.js";
+import { add, chooseBeside, chosenOf, cutBy, exchangedWith, mergeWith, remove, toPlace, undone } from "./panels_edit_model.js";
 import { nextCorner, nudge, withLine } from "./panels_edit_nudge.js";
 
 const STEP = 0.01;
@@ -28,7 +28,8 @@ export function listenWhileEditing(state, home, deeds) {
     { keys: ["a"], words: "add a panel, in the middle of the page", run: change((edit) => add(edit, [0.35, 0.4], [0.65, 0.6])) },
     { keys: ["v"], words: "an upright cut through the panel", run: change((edit) => withLine(edit, true)) },
     { keys: ["h"], words: "a level cut through the panel", run: change((edit) => withLine(edit, false)) },
-    { keys: ["m"], words: "merge with the next panel", run: change((edit) => mergeWith(edit, edit.panels[edit.panels.indexOf(chosenOf(edit)) + 1]?.key)) },
+    { keys: ["m"], words: "merge with the next panel", run: change((edit) => mergeWith(edit, nextOf(edit)?.key)) },
+    { keys: ["x"], words: "exchange with the next panel what is written and pinned on them", run: change((edit) => exchangedWith(edit, nextOf(edit)?.key)) },
     { keys: [..."123456789"], words: "the panel's place in reading order", run: (event) => change((edit) => toPlace(edit, Number(event.key)))() },
     { keys: ["Delete", "Backspace"], words: "delete the panel", run: change(remove) },
     { keys: ["u"], words: "undo", run: change(undone) },
@@ -41,6 +42,8 @@ export function listenWhileEditing(state, home, deeds) {
   const stop = listenToKeys(table.map((row) => ({ ...row, unless: isOnControl })), home, { isFirst: true });
   return Object.assign(stop, { help: () => editHelp(table) });
 }
+
+const nextOf = (edit) => edit.panels[edit.panels.indexOf(chosenOf(edit)) + 1];
 
 function stepBack(state, deeds) {
   const { edit } = state.known;

@@ -5,7 +5,7 @@ import { cut, hullOf, inReadingOrder, LEAST_AREA, moved } from "../geometry/pane
 /**
  * @typedef {{key: string, id: number|null, polygon: [number, number][], framed: boolean}} EditedPanel
  * @typedef {{revision: number, version: number, panels: EditedPanel[], chosen: string|null, corner: number|null,
- *   tool: "shape"|"add"|"cut"|"merge", line: [number, number][]|null, past: {panels: EditedPanel[], chosen: string|null}[], made: number,
+ *   tool: "shape"|"add"|"cut"|"merge"|"exchange", line: [number, number][]|null, past: {panels: EditedPanel[], chosen: string|null}[], made: number,
  *   base: EditedPanel[], theirs: EditedPanel[]}} Edit
  *   `base`: as the server has them, as far as it is known here; `theirs`: what somebody else made meanwhile of a panel that is changed here too
  */
@@ -76,6 +76,16 @@ export function mergeWith(edit, key) {
   const joined = { ...first, polygon: hullOf([...first.polygon, ...second.polygon]), framed: first.framed && second.framed };
   const panels = edit.panels.filter((one) => one !== second).map((one) => (one === first ? joined : one));
   return changed(edit, panels, { chosen: first.key, corner: null, tool: "shape", line: null });
+}
+
+/** The chosen panel stands where another stood, and that one in its place: their words, notes and all else go along. */
+export function exchangedWith(edit, key) {
+  const chosen = chosenOf(edit);
+  const other = edit.panels.find((one) => one.key === key);
+  if (!chosen || !other || chosen === other) return edit;
+  const inPlaceOf = (one, { polygon, framed }) => ({ ...one, polygon, framed });
+  const panels = edit.panels.map((one) => (one === chosen ? inPlaceOf(other, chosen) : one === other ? inPlaceOf(chosen, other) : one));
+  return changed(edit, panels, { corner: null, line: null, tool: "shape" });
 }
 
 export function remove(edit) {

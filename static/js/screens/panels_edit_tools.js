@@ -6,6 +6,7 @@ const SAYS = {
   add: "Drag from corner to corner of the new panel, or tap one corner and then the other.",
   cut: "Draw the cut across the panel, or tap its two ends. By keys: arrows move it, Enter cuts.",
   merge: "Tap the panel to merge with.",
+  exchange: "Tap the panel whose words and notes belong to this drawing; it gets those of this one.",
 };
 
 /** The ledge while panels are corrected. @param {{keep: () => void, drop: () => void, help: () => void}} deeds */
@@ -21,6 +22,7 @@ export function showEditTools(state, ledge, deeds) {
     const next = edit.panels[place];
     swap(ledge, h("div", { class: "ledge" },
       tool("add", "Add"), tool("cut", "Cut in two", edit.panels.length > 0), tool("merge", "Merge with …", edit.panels.length > 1),
+      tool("exchange", "Exchange with …", edit.panels.length > 1),
       deed("Merge with the next", () => mergeWith(edit, next.key), panel && next, "merge-next"),
       deed("Earlier", () => toPlace(edit, place - 1), panel && place > 1, "earlier"),
       deed("Later", () => toPlace(edit, place + 1), panel && next, "later"),
