@@ -7,7 +7,7 @@ from board.actions.given_places import given_on
 from board.actions.placed_still import placed_numbers
 from board.models import Board, Character, FigurePlace, Job, ModelSheet, Panel, PanelShape, Revision
 from board.models.figure import LOST
-from board.models.job import DONE
+from board.models.job import DONE, UNFINISHED
 from board.models.model_sheet import proportions_on
 from board.models.revision import current_revisions
 from board.page_space import bounds
@@ -126,10 +126,13 @@ def _moved(point: list[float], left: float, top: float, wide: float, high: float
 
 
 def heads_by_page(board: Board, characters: Iterable[int], but: int | None = None) -> dict[int, list[HeadsOnPage]]:
-    """Character id -> (page number, heads, 1 sigma) as the pages' current revisions were measured, page `but` left out."""
+    """Character id -> (page number, heads, 1 sigma) as the pages' current revisions were measured, page `but` left out.
+
+    A page that is being measured again counts as it was: where a whole comic is, no trend is gone for a while.
+    """
     wanted = set(characters)
     revisions = current_revisions(board.pages.in_comic()).values()
-    rows = Job.objects.filter(revision__in=[one.pk for one in revisions], check_id="proportions", state=DONE)
+    rows = Job.objects.filter(revision__in=[one.pk for one in revisions], check_id="proportions", state__in=(DONE, *UNFINISHED))
     found: dict[int, list[HeadsOnPage]] = {}
     for number, numbers in rows.order_by("revision__page__number").values_list("revision__page__number", "numbers"):
         for one in numbers.get("figures", []) if number != but else []:

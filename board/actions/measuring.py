@@ -6,8 +6,10 @@ queues exactly the checks that look at it.
 
 from collections.abc import Iterable
 
+from django.db.models import Q
+
 from board.actions.awaited_panels import are_told, awaited_panels, is_carrying
-from board.actions.figure_inputs import figure_inputs
+from board.actions.figure_inputs import figure_inputs, heads_by_page
 from board.actions.given_places import given_on
 from board.actions.jobs import queue_job
 from board.actions.panel_prints import one_drawing
@@ -15,11 +17,14 @@ from board.actions.proposal_inputs import queue_proposals
 from board.actions.same_as_inputs import has_same_as, same_as_inputs
 from board.actions.still_inputs import has_placed_still, still_inputs
 from board.check_registry import CHECKS, CheckEntry, checks_for
-from board.models import Board, Character, Figure, FigurePlace, Job, Page, PanelShape, Reference, Revision
+from board.models import Board, Character, Figure, FigurePlace, Job, Note, Page, PanelShape, Reference, Revision
 from board.models.job import UNFINISHED
+from board.models.note import ANSWERED, OPEN
 from board.models.revision import READY, current_revision, current_revisions, ready_revision
 from board.page_openings import bound_side
 from board.read_once import read_once, reading_once
+
+TREND = "off-model-trend"
 
 
 def queue_intake(*, revision: Revision) -> Job:
@@ -186,10 +191,12 @@ def measure_figures_again(*, board: Board, character: Character | None = None, p
 
 
 def measure_trends_again(*, revision: Revision) -> None:
-    """A drift is told on the last page that has a character: it is measured again when an earlier one was."""
-    who = FigurePlace.objects.filter(revision=revision).values("figure__character")
-    comic = Page.objects.in_comic().filter(board=revision.page.board)
-    later = comic.filter(figures__character__in=who, number__gt=revision.page.number)
-    last = later.order_by("number").last()
-    if last is not None:
-        measure_page_again(page=last)
+    """A drift is told on the last page where its character was measured. There, and wherever one is told already, it is looked for
+    again when another page was measured."""
+    board = revision.page.board
+    cast = Character.objects.filter(board=board).values_list("pk", flat=True)
+    last = {rows[-1][0] for rows in heads_by_page(board, cast).values()}
+    told = Note.objects.filter(board=board, finding_kind=TREND, state__in=(OPEN, ANSWERED)).values("page")
+    comic = Page.objects.in_comic().filter(board=board).exclude(pk=revision.page_id)
+    for page in comic.filter(Q(number__in=last) | Q(pk__in=told)).order_by("number"):
+        measure_page_again(page=page)
