@@ -10,7 +10,7 @@ from board.actions.events import write_event
 from board.actions.named_panels import name_panels_anew
 from board.actions.unmeasured import Unmeasured, figures_of
 from board.check_registry import INFORMING
-from board.models import Finding, Job, Note, Page, Revision
+from board.models import Figure, Finding, Job, Note, Page, Revision
 from board.models.job import DONE, NOT_MEASURED
 from board.models.note import ANSWERED, GONE, HELD, OPEN, REGION
 from board.models.revision import ready_revision
@@ -93,9 +93,13 @@ def _meet(one: Found, waiting: list[Note]) -> Note | None:
 
 
 def _likeness(one: Found, note: Note) -> float:
-    """Of the same figures it is the same finding, wherever they were marked again."""
-    figures = one.geometry.get("figures")
-    return 1.0 if figures and figures == figures_of(note) else _overlap(one.geometry["region"], note.region or {})
+    """Of the same figures it is the same finding, wherever they were marked again; of others that still are there it never is."""
+    figures, told = one.geometry.get("figures"), figures_of(note)
+    if figures and figures == told:
+        return 1.0
+    if figures and told and not set(figures) & set(told) and Figure.objects.filter(pk__in=told).exists():
+        return 0.0
+    return _overlap(one.geometry["region"], note.region or {})
 
 
 def _overlap(first: Mapping, second: Mapping) -> float:

@@ -6,7 +6,10 @@ from board.actions.carrying import marks_standing_on
 from board.actions.cast import add_character, change_character
 from board.actions.figure_places import record_figure_places
 from board.actions.figures import mark_figure, remove_figure
+from board.actions.findings import record_findings
 from board.actions.given_perspectives import set_given_perspective
+from board.actions.note_states import set_note_state
+from board.check_contract import Finding as Found
 from board.models import Figure, FigurePlace, Job, Note, Panel
 from board.page_space import PictureFrame
 from board.vision.page_registration import PageRegistration
@@ -85,6 +88,24 @@ def test_a_height_that_was_not_measured_again_stays_told_until_its_figures_are_m
         remove_figure(seat=owner, figure=figure)
     work()
     assert height_note(page).state == "gone"
+
+
+def test_what_was_said_of_one_figure_is_never_met_by_what_is_said_of_another(marked, page, owner):
+    """Both drift, and both notes speak of the whole page."""
+    job = Job.objects.get(revision=marked[0], check_id="proportions")
+    first, second = Figure.objects.filter(page=page).order_by("pk")
+    record_findings(job=job, found=[drift_of(first, 0.9), drift_of(second, 0.8)])
+    note = Note.objects.get(page=page, body=f"{first.character} drifts.")
+    set_note_state(seat=owner, note=note, state="stet", expected_version=None)
+    record_findings(job=job, found=[drift_of(first, 0.8), drift_of(second, 0.9)])
+    told = Note.objects.filter(page=page, finding_kind="off-model-trend").values_list("body", "state")
+    assert dict(told) == {f"{first.character} drifts.": "stet", f"{second.character} drifts.": "open"}
+
+
+def drift_of(figure, sure) -> Found:
+    page = {"polygon": [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]}
+    geometry = {"region": page, "marks": [], "figures": [figure.pk]}
+    return Found("off-model-trend", None, 7.0, 6.0, 0.5, "heads", sure, f"{figure.character} drifts.", geometry)
 
 
 def assert_lost_marks_say_so(before, after):
