@@ -175,7 +175,8 @@ MARK_KINDS = {
 class Findings:
     """What a check found (nothing, if it measured and all is well).
 
-    `not_measured` gives the reason for each panel that showed too little; `numbers` is JSON that the browser and later checks work
+    `not_measured` gives the reason for each panel that showed too little, `figures_not_measured` by kind of finding for each figure
+    whose id is named, though others of its panel were measured; `numbers` is JSON that the browser and later checks work
     from: found panels, vanishing points, eye levels, in page coordinates. `prints` is kept for pages that are drawn later.
     """
 
@@ -183,6 +184,7 @@ class Findings:
     not_measured: Mapping[int, NotMeasured] = field(default_factory=dict)
     numbers: Mapping[str, Any] = field(default_factory=dict)
     prints: Mapping[int, DrawingPrint] = field(default_factory=dict)
+    figures_not_measured: Mapping[str, Mapping[int, NotMeasured]] = field(default_factory=dict)
 
 
 CheckResult = Findings | NotMeasured

@@ -28,7 +28,9 @@ def check(page: PageUnderCheck) -> CheckResult:
     results = [(view, view.measure()) for view in panels]
     found = [finding for view, result in results if isinstance(result, Agreement) for finding in view.findings(result)]
     silent = {view.panel.id: result for view, result in results if isinstance(result, NotMeasured)}
-    return Findings(tuple(found), silent, {"panels": [view.numbers(result) for view, result in results]})
+    unread = {pk: reason for view, _ in results for pk, reason in view.unread.items()}
+    return Findings(tuple(found), silent, {"panels": [view.numbers(result) for view, result in results]},
+                    figures_not_measured={"height-off": unread})
 
 
 class PanelFigures:
@@ -43,16 +45,18 @@ class PanelFigures:
         self.tolerance = tolerances["height_off"] * (WIDENED_AT_THUMBNAIL if page.stage == "thumbnail" else 1.0)
         self.level = read_eye_level(page.earlier.get("perspective", {}), panel.id, self.frame)
         self.implied: list[ImpliedHeight] = []
+        self.unread: dict[int, NotMeasured] = {}  # figure id -> why its height could not be told
 
     def measure(self) -> Agreement | NotMeasured:
         if self.panel.left_alone:
             return NotMeasured("This panel is left alone by this check.")
         if isinstance(self.level, NotMeasured):
             return self.level
-        answers = [self._imply(figure, self.level) for figure in self.figures]
-        self.implied = [one for one in answers if isinstance(one, ImpliedHeight)]
+        answers = {figure.id: self._imply(figure, self.level) for figure in self.figures}
+        self.implied = [one for one in answers.values() if isinstance(one, ImpliedHeight)]
+        self.unread = {pk: one for pk, one in answers.items() if isinstance(one, NotMeasured)}
         if not self.implied:
-            return next(one for one in answers if isinstance(one, NotMeasured))
+            return next(iter(self.unread.values()))
         if self.panel.eye_height_m is None:
             return compare_heights(self.implied, self.tolerance)
         eye = EyeHeight(self.panel.eye_height_m)

@@ -20,6 +20,8 @@ WIDENED_AT_THUMBNAIL = 1.75
 # one note in ten wrong where marks were made by eye (own measurement, fifteen figures right for one that is off).
 CERTAIN = 4.0
 TOLD_BY_HEADS = ("eye-height", "chin-height")
+OF_ONE_FIGURE = ("heads-off", "segment-off")
+NO_LENGTHS = NotMeasured("None of the lengths that the model sheet has is marked, or can be read, on this figure.")
 Range = tuple[float, float]
 
 
@@ -36,7 +38,9 @@ def check(page: PageUnderCheck) -> CheckResult:
         if reasons and len(reasons) == len(answers):
             silent[panel.id] = reasons[0]
     found = [finding for view in views for finding in view.findings()] + _drifts(page, views)
-    return Findings(tuple(found), silent, {"figures": [view.numbers() for view in views]})
+    unread = {kind: {view.figure.id: reason for view in views if (reason := view.why_silent(kind)) is not None}
+              for kind in OF_ONE_FIGURE}
+    return Findings(tuple(found), silent, {"figures": [view.numbers() for view in views]}, figures_not_measured=unread)
 
 
 class FigureOnPage:
@@ -58,6 +62,21 @@ class FigureOnPage:
             return []
         return [*self._heads_off(self.measured), *self._segment_off(self.measured)]
 
+    def why_silent(self, kind: str) -> NotMeasured | None:
+        """Why a fault of this kind could not be looked for; None where it was, or where the sheet asks for nothing."""
+        if isinstance(self.measured, NotMeasured):
+            return self.measured
+        if kind == "heads-off":
+            is_unread = self.who.head_count and not self.measured.heads
+            return NotMeasured(self.measured.left_out["heads"]) if is_unread else None
+        is_asked = any(name not in TOLD_BY_HEADS for name in self.who.segments)
+        return NO_LENGTHS if is_asked and not self._expected_here(self.measured) else None
+
+    def _expected_here(self, figure: MeasuredFigure) -> dict[str, Range]:
+        """What the sheet allows of each length that was measured."""
+        expected = {name: self._expected(name) for name in figure.segments if name not in TOLD_BY_HEADS}
+        return {name: allowed for name, allowed in expected.items() if allowed}
+
     def _heads_off(self, figure: MeasuredFigure) -> list[Finding]:
         heads, expected, tolerance = figure.heads, self.who.head_count, self.tolerances["heads_off"] * self.widened
         if heads is None or not expected or abs(heads.value - expected) <= tolerance or not _is_another_head(heads, expected):
@@ -74,10 +93,9 @@ class FigureOnPage:
         """The segment that is off most surely; the others follow from it mostly, and are named."""
         tolerance = self.tolerances["segment_off"] * self.widened
         off = {}
-        for name, one in figure.segments.items():
-            expected = None if name in TOLD_BY_HEADS else self._expected(name)
-            beyond = _beyond(one, expected, tolerance) if expected else 0.0
-            if expected and beyond:
+        for name, expected in self._expected_here(figure).items():
+            one = figure.segments[name]
+            if beyond := _beyond(one, expected, tolerance):
                 off[name] = (beyond, one, expected[0] if beyond < 0 else expected[1])
         if not off:
             return []

@@ -66,7 +66,9 @@ def numbers_of(result: Findings) -> dict[str, Any]:
 def unmeasured_in(result: CheckResult) -> Unmeasured:
     if isinstance(result, NotMeasured):
         return Unmeasured(whole=result.reason)
-    return Unmeasured(panels={panel: reason.reason for panel, reason in result.not_measured.items()})
+    figures = {kind: {figure: reason.reason for figure, reason in reasons.items()}
+               for kind, reasons in result.figures_not_measured.items()}
+    return Unmeasured(panels={panel: reason.reason for panel, reason in result.not_measured.items()}, figures=figures)
 
 
 def page_under_check(inputs: dict[str, Any], gray: Any) -> PageUnderCheck:

@@ -5,12 +5,13 @@ import pytest
 from board.actions.carrying import marks_standing_on
 from board.actions.cast import add_character, change_character
 from board.actions.figure_places import record_figure_places
-from board.actions.figures import mark_figure, remove_figure
+from board.actions.figures import change_figure, mark_figure, remove_figure
 from board.actions.findings import record_findings
 from board.actions.given_perspectives import set_given_perspective
+from board.actions.model_sheets import add_model_sheet
 from board.actions.note_states import set_note_state
 from board.check_contract import Finding as Found
-from board.models import Figure, FigurePlace, Job, Note, Panel
+from board.models import Figure, FigurePlace, Job, Note, Panel, Reference
 from board.page_space import PictureFrame
 from board.vision.page_registration import PageRegistration
 from board.worker.carry_figures import DRAWN_ANEW, LEFT_PANEL, NOTHING_IN_COMMON, OTHER_SIZE, Maps, carry_figures
@@ -88,6 +89,28 @@ def test_a_height_that_was_not_measured_again_stays_told_until_its_figures_are_m
         remove_figure(seat=owner, figure=figure)
     work()
     assert height_note(page).state == "gone"
+
+
+def test_what_could_not_be_looked_for_on_one_figure_stays_told_though_another_was_measured(marked, page, owner, work):
+    """Ines fits, and stands beside Maro, whose chin nobody marked this time."""
+    revision, (ines, maro) = marked
+    sheet = {"crown": [0.5, 0.1], "chin": [0.5, 0.2], "sole": [0.5, 0.9]}
+    picture = Reference.objects.create(board=page.board, picture=revision.picture, title="Turnaround", kind="pose")
+    for who in (ines, maro):
+        add_model_sheet(seat=owner, character=who, reference=picture.pk, landmarks=sheet)
+    first, second = Figure.objects.filter(page=page).order_by("pk")
+    for figure, marks, heads in ((first, FITTING, 8), (second, TOO_TALL, 4)):
+        chin = {"chin": [marks["crown"][0], marks["crown"][1] + (marks["sole"][1] - marks["crown"][1]) / heads]}
+        doubts = dict.fromkeys(("crown", "chin", "sole"), DOUBT)
+        change_figure(seat=owner, figure=figure, revision=revision, expected_version=None, marks={**marks, **chin}, doubts=doubts)
+    work()
+    note = Note.objects.get(page=page, finding_kind="heads-off")
+    assert (note.state, note.not_measured) == ("open", "")
+    change_figure(seat=owner, figure=second, revision=revision, expected_version=None, marks=TOO_TALL)
+    work()
+    note.refresh_from_db()
+    assert note.state == "open"
+    assert "chin is not marked" in note.not_measured
 
 
 def test_what_was_said_of_one_figure_is_never_met_by_what_is_said_of_another(marked, page, owner):

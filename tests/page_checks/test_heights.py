@@ -61,6 +61,15 @@ def three(camera, *, last=1.0):
             standing(13, MIDDLE, camera, 1.4, 6.0, drawn=last)]
 
 
+def test_a_figure_that_cannot_be_read_says_so_beside_others_that_are():
+    camera = camera_at()
+    bent = standing(14, SQUAT, camera, -0.5, 6.0)
+    x, y = bent.marks["crown"]
+    result = check(page_of(camera, [*three(camera), replace(bent, marks={**bent.marks, "crown": (x + 0.05, y)})]))
+    assert (result.found, result.not_measured) == ((), {})
+    assert [(figure, "leans" in why.reason) for figure, why in result.figures_not_measured["height-off"].items()] == [(14, True)]
+
+
 @pytest.mark.parametrize("pitch_deg", [0, -5, -10, -15, -20, 8, 20])
 @pytest.mark.parametrize("roll_deg", [0, 4])
 def test_figures_of_an_exact_page_have_their_heights_within_a_thousandth(pitch_deg, roll_deg):

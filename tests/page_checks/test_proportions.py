@@ -157,9 +157,19 @@ def test_a_panel_left_alone_is_not_measured():
     assert "left alone" in result.not_measured[7].reason
 
 
+def test_a_figure_that_shows_too_little_says_so_beside_others_that_are_measured():
+    seated, half = drawn(5.0, number=12, pose="seated"), only(exact(drawn(5.0, number=13)), "crown", "sole")
+    silent = checked(drawn(), seated, half).figures_not_measured
+    assert {kind: sorted(figures) for kind, figures in silent.items()} == {"heads-off": [12, 13], "segment-off": [12, 13]}
+    assert "foreshortened" in silent["heads-off"][12].reason
+    assert "chin is not marked" in silent["heads-off"][13].reason
+    assert "None of the lengths" in silent["segment-off"][13].reason
+
+
 def test_a_character_without_a_sheet_is_measured_and_not_judged():
     result = checked(replace(drawn(5.0), character=CharacterUnderCheck(2, "Tibb")))
     assert result.found == ()
+    assert result.figures_not_measured == {"heads-off": {}, "segment-off": {}}
     assert result.numbers["figures"][0]["heads"][0] == pytest.approx(5.0)
 
 
