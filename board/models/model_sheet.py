@@ -37,14 +37,15 @@ class ModelSheet(Versioned):
 
 
 def proportions_on(sheets: Iterable[ModelSheet], page_number: int | None = None) -> FigureProportions:
-    """What the sheets that hold on a page say together; without a page, the latest of each view."""
+    """What the sheets that hold on a page say together; without a page, the latest of each view. One on which crown and soles are
+    not marked yet takes no other's place."""
     heads: float | None = None
     segments: dict[str, float] = {}
     holding = sorted((one for one in sheets if page_number is None or one.from_page <= page_number),
                      key=lambda one: (one.from_page, one.pk))
-    latest = {sheet.view: sheet for sheet in holding}
+    latest = {sheet.view: measured for sheet in holding if (measured := sheet.proportions())}
     for view in WHOLE_FIGURE_VIEWS:
-        if view in latest and (measured := latest[view].proportions()):
+        if measured := latest.get(view):
             seen = dict(measured.segments)
             if view == "side" and "head-width" in seen:
                 seen["head-depth"] = seen.pop("head-width")

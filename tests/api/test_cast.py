@@ -50,6 +50,14 @@ def test_a_later_version_of_the_sheet_holds_from_its_page(world, artist):
     assert [proportions_on(sheets, page).head_count for page in (1, 2)] == [pytest.approx(5.0), pytest.approx(4.0)]
 
 
+def test_a_sheet_that_is_not_marked_yet_takes_no_other_sheets_place(world, artist):
+    url = f"/api/v1/characters/{world.character.pk}"
+    artist.post(f"{url}/sheets", {"reference": world.reference.pk, "from_page": 2})
+    assert artist.get(url).json()["head_count"] == pytest.approx(5.0)
+    sheets = ModelSheet.objects.filter(character=world.character).select_related("reference__picture")
+    assert proportions_on(sheets, 2).head_count == pytest.approx(5.0)
+
+
 def test_the_width_of_a_head_seen_from_the_side_is_its_depth(world, artist):
     Picture.objects.filter(pk=world.reference.picture_id).update(width_px=100, height_px=100)
     sheet = {"crown": [0.5, 0.0], "chin": [0.5, 0.2], "sole": [0.5, 1.0], "head-left": [0.42, 0.1], "head-right": [0.6, 0.1]}
