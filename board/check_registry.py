@@ -50,7 +50,7 @@ CHECKS: dict[str, CheckEntry] = {
         CheckEntry("heights", "Heights of figures", ALL_STAGES, ("panels", "perspective"), "board.page_checks.heights:check", 6,
                    {"height-off": "Height off"}, {"height_off": 0.07, "click": 0.015}, needs_figures=True),
         CheckEntry("proportions", "Proportions of figures", ALL_STAGES, ("panels", "perspective"),
-                   "board.page_checks.proportions:check", 5,
+                   "board.page_checks.proportions:check", 6,
                    {"heads-off": "Head count off", "segment-off": "Proportion off", "off-model-trend": "Drift from page to page"},
                    {"heads_off": 0.5, "segment_off": 0.05, "trend_heads": 0.5, "click": 0.015}, needs_figures=True),
         CheckEntry("same-as", "Same-as panels", ALL_STAGES, ("panels",), "board.page_checks.same_as:check", 2,

@@ -38,6 +38,8 @@ def figure_inputs(revision: Revision, check_id: str) -> dict[str, Any]:
     who = {place.figure.character_id: place.figure.character for place in places}
     heads = heads_by_page(page.board, who, but=page.number) if check_id == "proportions" else {}
     cast = {pk: {**_as_cast(character, page.number), "heads_by_page": heads.get(pk, [])} for pk, character in who.items()}
+    for pk, rows in heads.items():
+        cast[pk]["sheet_heads"] = _other_sheets(who[pk], cast[pk]["head_count"], {number for number, _, _ in rows})
     panels = {place.figure.panel_id for place in places if place.figure.panel_id}
     shapes = PanelShape.objects.filter(revision=revision, panel__in=panels)
     shapes = shapes.select_related("panel__still__picture", "revision__picture")
@@ -58,6 +60,13 @@ def _as_cast(character: Character, page_number: int) -> dict[str, Any]:
     segments = {name: round(value, 6) for name, value in proportions.segments.items()}
     return {"id": character.pk, "name": character.name, "height_m": character.height_m, "segments": segments,
             "head_count": proportions.head_count and round(proportions.head_count, 6)}
+
+
+def _other_sheets(character: Character, head_count: float | None, pages: Iterable[int]) -> dict[str, float]:
+    """Page number -> the head count that the character's sheet has there, where it is another than here."""
+    sheets = list(ModelSheet.objects.filter(character=character).select_related("reference__picture"))
+    there = {number: proportions_on(sheets, number).head_count for number in sorted(pages)}
+    return {str(number): round(count, 6) for number, count in there.items() if count and round(count, 6) != head_count}
 
 
 def _as_figure(place: FigurePlace, character: dict[str, Any]) -> dict[str, Any]:

@@ -40,7 +40,8 @@ TOLD = {
         trust=TWO_CLICKS,
         tolerances={
             "heads_off": Tolerance(
-                "A head count may be off by", " heads", means="Against the head count of the model sheet.",
+                "A head count may be off by", " heads",
+                means="Against the head count of the model sheet.",
             ),
             "click": CLICK,
         },
@@ -84,6 +85,8 @@ TOLD = {
             "through them. Four pages are the least.",
             "What is told is how far that line climbs or falls from the first page to the last, if it is three times as much as "
             "the clicks and the scatter of the pages could make it.",
+            "Each page is held against the model sheet that holds there: who grows up, and has a new sheet from then on, does not "
+            "drift.",
             "The note stands on the latest page, where the drift can still be stopped.",
         ),
         sources=(
@@ -92,12 +95,13 @@ TOLD = {
         ),
         unseen=(
             "A drift that comes and goes, and one on pages where nobody marked the figure.",
-            "A character that grows up in the story: leave it alone by a stet.",
+            "A character that grows up in the story and has no sheet from that page on: leave it alone by a stet.",
         ),
         trust=(*TWO_CLICKS, "The drift itself has no bench of its own; it rests on these head counts."),
         tolerances={
             "trend_heads": Tolerance(
-                "From first page to last, heads may drift by", " heads", means="Along a line through all pages that show them.",
+                "From first page to last, heads may drift by", " heads",
+                means="Along a line through all pages that show them.",
             ),
         },
         caution=PEOPLE,

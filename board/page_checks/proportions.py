@@ -181,18 +181,37 @@ def _drifts(page: PageUnderCheck, views: list[FigureOnPage]) -> list[Finding]:
 
 
 def _drift(page: PageUnderCheck, who: CharacterUnderCheck, here: list[HeadsOnPage], figures: list[int]) -> list[Finding]:
-    tolerance = {**DEFAULT_TOLERANCES, **page.tolerances}["trend_heads"]
-    elsewhere = [one for one in who.heads_by_page if one[0] != page.number]
+    elsewhere = [_by_this_sheet(who, one) for one in who.heads_by_page if one[0] != page.number]
     trend = find_trend([*elsewhere, *here])
-    if not here or not isinstance(trend, ModelTrend) or trend.pages[-1][0] != page.number or not trend.is_off(tolerance):
+    if not here or not isinstance(trend, ModelTrend) or trend.pages[-1][0] != page.number:
         return []
-    sheet = f" The model sheet has {who.head_count:.1f}." if who.head_count else ""
-    text = (f"{who.name} drifts from {trend.first_heads:.1f} heads on page {trend.pages[0][0]} to {trend.last_heads:.1f} on page "
-            f"{page.number} (±{2 * trend.sigma:.1f}).{sheet} No single page shows it, but read in one go the figure changes age. "
-            "Draw the next pages from the sheet, not from the last page.")
+    tolerance = {**DEFAULT_TOLERANCES, **page.tolerances}["trend_heads"]
+    if not trend.is_off(tolerance):
+        return []
     whole_page = {"region": {"polygon": [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]}, "marks": [], "figures": figures}
     return [Finding("off-model-trend", None, round(trend.last_heads, 2), round(trend.first_heads, 2), tolerance, "heads",
-                    _confidence(abs(trend.drift), trend.sigma, tolerance), text, whole_page)]
+                    _confidence(abs(trend.drift), trend.sigma, tolerance), _tell_drift(who, trend), whole_page)]
+
+
+def _by_this_sheet(who: CharacterUnderCheck, one: HeadsOnPage) -> HeadsOnPage:
+    """Who follows a sheet that changes does not drift: each page is held against its own."""
+    page, heads, sigma = one
+    there = who.sheet_heads.get(page)
+    share = who.head_count / there if there and who.head_count else 1.0
+    return page, heads * share, sigma * share
+
+
+def _tell_drift(who: CharacterUnderCheck, trend: ModelTrend) -> str:
+    first, last = trend.pages[0][0], trend.pages[-1][0]
+    there, here = who.sheet_heads.get(first), who.head_count
+    if there and here:
+        drift = (f"from {trend.first_heads * there / here:.1f} heads on page {first}, where the model sheet has {there:.1f}, to "
+                 f"{trend.last_heads:.1f} on page {last}, where it has {here:.1f} (±{2 * trend.sigma:.1f}).")
+    else:
+        drift = (f"from {trend.first_heads:.1f} heads on page {first} to {trend.last_heads:.1f} on page {last} "
+                 f"(±{2 * trend.sigma:.1f}).{f' The model sheet has {here:.1f}.' if here else ''}")
+    return (f"{who.name} drifts {drift} No single page shows it, but read in one go the figure changes age. "
+            "Draw the next pages from the sheet, not from the last page.")
 
 
 def _confidence(miss: float, sigma: float, tolerance: float) -> float:

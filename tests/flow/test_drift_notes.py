@@ -9,10 +9,11 @@ from PIL import Image
 from board.actions.boards import change_board
 from board.actions.cast import add_character, change_character
 from board.actions.figures import change_figure, mark_figure, remove_figure
+from board.actions.model_sheets import add_model_sheet
 from board.actions.note_states import set_note_state
 from board.actions.pages import add_page
 from board.actions.revisions import receive_revision
-from board.models import Character, Note
+from board.models import Character, Note, Reference
 
 PAGES = 6
 EXACT = dict.fromkeys(("crown", "chin", "sole"), 0.0005)
@@ -69,6 +70,9 @@ def test_a_drift_is_told_on_its_last_page_alone_and_is_gone_when_it_is_mended(dr
     remove_figure(seat=owner, figure=drawn["Maro", 6])
     work()
     assert told() == {(5, "Maro", "open")}
+    grow_up_by_sheets(owner, drawn["Maro", 1])
+    work()
+    assert told() == set()
 
 
 def answer_and_measure_all_again(owner, work):
@@ -79,3 +83,10 @@ def answer_and_measure_all_again(owner, work):
     change_character(seat=owner, character=maro, expected_version=None, height_m=1.8)
     work(note.revision)
     work()
+
+
+def grow_up_by_sheets(owner, figure):
+    """Each page gets a sheet of its own, with the heads that are drawn there."""
+    picture = Reference.objects.create(board=owner.board, picture=figure.places.get().revision.picture, title="Sheet", kind="pose")
+    for number, heads in enumerate(HEADS["Maro"], 1):
+        add_model_sheet(seat=owner, character=figure.character, reference=picture.pk, from_page=number, landmarks=marks(0.5, heads))

@@ -188,6 +188,23 @@ def test_a_character_that_drifts_over_pages_is_told_on_the_latest_page():
     assert "from 7.3 heads on page 1 to 6.6 on page 6" in trend.text
 
 
+def test_who_follows_a_sheet_that_changes_does_not_drift():
+    """Half grown up to page 3, and of 7.5 heads from page 4 on."""
+    young = dict.fromkeys((1, 2, 3), 6.0)
+    grown = with_history(7.5, tuple((page, young.get(page, 7.5), 0.05) for page in range(1, 6)))
+    assert [finding.finding for finding in checked(grown, number=6).found] == ["off-model-trend"]
+    known = replace(grown, character=replace(grown.character, sheet_heads=young))
+    assert checked(known, number=6).found == ()
+
+
+def test_a_drift_over_a_change_of_sheet_names_both():
+    history = tuple((page, 6.0 - 0.12 * page, 0.05) for page in range(1, 6))
+    drifting = with_history(6.6, history)
+    drifting = replace(drifting, character=replace(drifting.character, sheet_heads=dict.fromkeys(range(1, 6), 6.0)))
+    (trend,) = [finding for finding in checked(drifting, number=6).found if finding.finding == "off-model-trend"]
+    assert "5.9 heads on page 1, where the model sheet has 6.0, to 6.6 on page 6, where it has 7.5" in trend.text
+
+
 def test_a_drift_is_not_told_on_an_earlier_page_nor_without_a_page_number():
     for number in (3, None):
         kinds = [finding.finding for finding in checked(with_history(7.0, (*DRIFTING, (6, 6.6, 0.1))), number=number).found]
