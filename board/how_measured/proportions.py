@@ -41,7 +41,7 @@ TOLD = {
         tolerances={
             "heads_off": Tolerance(
                 "A head count may be off by", " heads",
-                means="Against the head count of the model sheet.",
+                means="Against the model sheet, in a figure of 5 heads or more; in one of fewer, as much less.",
             ),
             "click": CLICK,
         },
@@ -101,7 +101,8 @@ TOLD = {
         tolerances={
             "trend_heads": Tolerance(
                 "From first page to last, heads may drift by", " heads",
-                means="Along a line through all pages that show them.",
+                means="Along a line through all pages that show them, in a figure of 5 heads or more; in one of fewer, as much "
+                      "less.",
             ),
         },
         caution=PEOPLE,

@@ -16,6 +16,9 @@ from board.vision.proportions import Measured, MeasuredFigure, click_sigmas, mea
 
 DEFAULT_TOLERANCES = {"heads_off": 0.5, "segment_off": 0.05, "trend_heads": 0.5, "click": 0.015}
 WIDENED_AT_THUMBNAIL = 1.75
+# What is let go in heads holds from this many on; a figure of fewer is let go as much less. Half a head is a fifth of a figure of
+# 2.5 heads, which reads as another long before. Our own choice, no source.
+WHOLE_FROM_HEADS = 5.0
 # Sigmas that must stand between a figure and its sheet before anything is said. Most figures are right: with three, chance made
 # one note in ten wrong where marks were made by eye (own measurement, fifteen figures right for one that is off).
 CERTAIN = 4.0
@@ -78,8 +81,11 @@ class FigureOnPage:
         return {name: allowed for name, allowed in expected.items() if allowed}
 
     def _heads_off(self, figure: MeasuredFigure) -> list[Finding]:
-        heads, expected, tolerance = figure.heads, self.who.head_count, self.tolerances["heads_off"] * self.widened
-        if heads is None or not expected or abs(heads.value - expected) <= tolerance or not _is_another_head(heads, expected):
+        heads, expected = figure.heads, self.who.head_count
+        if heads is None or not expected:
+            return []
+        tolerance = _for_heads(self.tolerances["heads_off"] * self.widened, expected)
+        if abs(heads.value - expected) <= tolerance or not _is_another_head(heads, expected):
             return []
         size, age, body = ("large", "younger", "longer") if heads.value < expected else ("small", "older", "shorter")
         text = (f"{self.who.name} is {heads.value:.1f} heads tall here (±{2 * heads.sigma:.1f}); the model sheet has "
@@ -185,11 +191,11 @@ def _drift(page: PageUnderCheck, who: CharacterUnderCheck, here: list[HeadsOnPag
     trend = find_trend([*elsewhere, *here])
     if not here or not isinstance(trend, ModelTrend) or trend.pages[-1][0] != page.number:
         return []
-    tolerance = {**DEFAULT_TOLERANCES, **page.tolerances}["trend_heads"]
+    tolerance = _for_heads({**DEFAULT_TOLERANCES, **page.tolerances}["trend_heads"], who.head_count or trend.first_heads)
     if not trend.is_off(tolerance):
         return []
     whole_page = {"region": {"polygon": [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]}, "marks": [], "figures": figures}
-    return [Finding("off-model-trend", None, round(trend.last_heads, 2), round(trend.first_heads, 2), tolerance, "heads",
+    return [Finding("off-model-trend", None, round(trend.last_heads, 2), round(trend.first_heads, 2), round(tolerance, 2), "heads",
                     _confidence(abs(trend.drift), trend.sigma, tolerance), _tell_drift(who, trend), whole_page)]
 
 
@@ -212,6 +218,10 @@ def _tell_drift(who: CharacterUnderCheck, trend: ModelTrend) -> str:
                  f"(±{2 * trend.sigma:.1f}).{f' The model sheet has {here:.1f}.' if here else ''}")
     return (f"{who.name} drifts {drift} No single page shows it, but read in one go the figure changes age. "
             "Draw the next pages from the sheet, not from the last page.")
+
+
+def _for_heads(tolerance: float, heads: float) -> float:
+    return tolerance * min(1.0, heads / WHOLE_FROM_HEADS)
 
 
 def _confidence(miss: float, sigma: float, tolerance: float) -> float:

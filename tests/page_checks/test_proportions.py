@@ -205,6 +205,17 @@ def test_a_drift_over_a_change_of_sheet_names_both():
     assert "5.9 heads on page 1, where the model sheet has 6.0, to 6.6 on page 6, where it has 7.5" in trend.text
 
 
+@pytest.mark.parametrize(("heads", "is_told"), [(2.3, False), (2.8, True), (7.9, False)])
+def test_of_few_heads_less_is_let_go(heads, is_told):
+    """A tenth of what the sheet has, and half a head at most: by the head count, and by the drift to it."""
+    on_sheet = 7.5 if heads > 5 else 2.5
+    history = tuple((page, on_sheet + (heads - on_sheet) * (page - 1) / 5, 0.02) for page in range(1, 6))
+    figure = with_history(heads, history)
+    figure = replace(figure, character=replace(figure.character, head_count=on_sheet))
+    kinds = [finding.finding for finding in checked(figure, number=6).found]
+    assert kinds == (["heads-off", "off-model-trend"] if is_told else [])
+
+
 def test_a_drift_is_not_told_on_an_earlier_page_nor_without_a_page_number():
     for number in (3, None):
         kinds = [finding.finding for finding in checked(with_history(7.0, (*DRIFTING, (6, 6.6, 0.1))), number=number).found]
