@@ -47,7 +47,7 @@ CHECKS: dict[str, CheckEntry] = {
                    {"eye-level-split": "Two eye levels", "stray-edge": "Edge off its vanishing point",
                     "upright-lean": "Upright that leans", "outside-cone": "Outside the cone of vision"},
                    {"stray_edge_deg": 4.0, "eye_level_split": 0.06, "outside_cone_deg": 10.0}),
-        CheckEntry("heights", "Heights of figures", ALL_STAGES, ("panels", "perspective"), "board.page_checks.heights:check", 6,
+        CheckEntry("heights", "Heights of figures", ALL_STAGES, ("panels", "perspective"), "board.page_checks.heights:check", 7,
                    {"height-off": "Height off"}, {"height_off": 0.07, "click": 0.015}, needs_figures=True),
         CheckEntry("proportions", "Proportions of figures", ALL_STAGES, ("panels", "perspective"),
                    "board.page_checks.proportions:check", 6,

@@ -1,7 +1,7 @@
 """Which of several figures under one eye level do not fit, when nobody knows how high the viewer's eye is.
 
-Each figure of known height puts the eye somewhere. Where more than half of them agree, the others are off; two alone can only be
-shown to disagree.
+Each figure of known height puts the eye somewhere. Where more than half of them agree, or some do and no two of the others, the
+others are off; two alone can only be shown to disagree.
 """
 
 from collections.abc import Sequence
@@ -29,10 +29,11 @@ def compare_heights(implied: Sequence[ImpliedHeight], tolerance: float) -> Agree
     if len(placed) < 2:
         return NotMeasured("One figure alone sets the scale; another one or the viewer's eye height is needed to compare it with.")
     agreeing = _largest_group(placed, tolerance)
-    if len(agreeing) * 2 <= len(placed):
+    members = {id(one) for one, _ in agreeing}
+    others = [item for item in placed if id(item[0]) not in members]
+    if len(agreeing) < 2 or (len(agreeing) <= len(others) and len(_largest_group(others, tolerance)) > 1):
         return Agreement(None, pair=_contradiction(placed, tolerance))
     eye = mean_eye_height([one for _, one in agreeing])
-    members = {id(one) for one, _ in agreeing}
     misfits = [misfit(one, eye) for one, _ in placed if id(one) not in members]
     return Agreement(eye, tuple(one for one in misfits if isinstance(one, Misfit) and one.is_off(tolerance)))
 

@@ -19,6 +19,7 @@ TALL = CharacterUnderCheck(1, "Wenna", 1.80, 7.5)
 SMALL = CharacterUnderCheck(2, "Tibb", 1.20, 5.5)
 MIDDLE = CharacterUnderCheck(3, "Marl", 1.60, 7.0)
 SQUAT = CharacterUnderCheck(4, "Grue", 1.45, 6.0)
+ORM = CharacterUnderCheck(5, "Orm", 1.60, 7.0)
 
 
 def camera_at(pitch_deg=0.0, roll_deg=0.0) -> Camera:
@@ -117,6 +118,21 @@ def test_two_that_agree_against_a_third_show_which_is_off():
     (finding,) = check(page_of(camera, three(camera, last=0.85))).found
     assert "Marl is drawn 15% too short beside Wenna and Tibb" in finding.text
     assert [mark["label"] for mark in finding.geometry["marks"] if mark["kind"] == "support"] == ["Wenna", "Tibb"]
+
+
+def test_two_that_agree_are_believed_where_no_two_others_do():
+    camera = camera_at(-6)
+    off = [standing(14, SQUAT, camera, -0.6, 8.0, drawn=1.2), standing(15, ORM, camera, 2.0, 8.0, drawn=0.85)]
+    told = check(page_of(camera, [*three(camera)[:2], *off])).found
+    assert {finding.text.split(":")[0] for finding in told} == {
+        "Grue is drawn 20% too tall beside Wenna and Tibb", "Orm is drawn 15% too short beside Wenna and Tibb"}
+
+
+def test_two_against_two_are_only_shown_to_disagree():
+    camera = camera_at(-6)
+    off = [standing(14, SQUAT, camera, -0.6, 8.0, drawn=1.2), standing(15, ORM, camera, 2.0, 8.0, drawn=1.2)]
+    (finding,) = check(page_of(camera, [*three(camera)[:2], *off])).found
+    assert "do not fit on one ground" in finding.text
 
 
 def test_two_alone_are_only_shown_to_disagree_and_both_are_named():
