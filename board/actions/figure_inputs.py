@@ -76,8 +76,9 @@ def _as_figure(place: FigurePlace, character: dict[str, Any]) -> dict[str, Any]:
 
 
 def eye_height_m(panel: Panel) -> float | None:
-    """As the exact camera of the panel's still has it."""
-    return (panel.still.camera or {}).get("eye_height_m") if panel.still else None
+    """Over the floor: as somebody said, else as the exact camera of the panel's still has it."""
+    said = (panel.figure_posts or {}).get("eye_height_m")
+    return said or ((panel.still.camera or {}).get("eye_height_m") if panel.still else None)
 
 
 def perspective_of(revision: Revision, shapes: Iterable[PanelShape]) -> list[dict[str, Any]]:

@@ -8,6 +8,7 @@ from board.access import Seat
 from board.actions.events import write_event
 from board.actions.figure_inputs import eye_height_m
 from board.actions.given_places import moved_onto
+from board.actions.measuring import measure_panel_again
 from board.actions.shown_shape import shape_shown
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotPossibleNow, NotValid
@@ -26,7 +27,7 @@ def set_figure_posts(
     """All posts of a panel at once: {"foot", "character"} as tall as the cast has it, or {"foot", "height_m", "heads", "name"}.
 
     Feet lie where they are on the picture named, else on the page as it stands. An empty list and no eye height take everything
-    back.
+    back. Marked figures are held against the eye height that is said.
     """
     panel = lock_version(panel, expected_version)
     shape = shape_shown(panel, revision)
@@ -37,6 +38,7 @@ def set_figure_posts(
     panel.figure_posts = kept if posts or eye_height else None
     save_next_version(panel, "figure_posts")
     write_event(board=seat.board, kind="panel-figure-posts-set", actor=seat.user, page=panel.page, panel=panel.pk)
+    measure_panel_again(shape=shape)
     return panel
 
 
@@ -72,8 +74,7 @@ def _size_of(character: Character) -> dict[str, Any]:
 
 def eye_height_on(shape: PanelShape) -> float | None:
     """Over the floor: as someone said, else as the still's camera has it, else as the panel's marked figures have it."""
-    said = (shape.panel.figure_posts or {}).get("eye_height_m")
-    return said or eye_height_m(shape.panel) or _by_figures(shape)
+    return eye_height_m(shape.panel) or _by_figures(shape)
 
 
 def _by_figures(shape: PanelShape) -> float | None:

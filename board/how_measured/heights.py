@@ -8,9 +8,9 @@ TOLD = {
             "On level ground the eye level cuts all people of one height at the same place: that holds near and far. So the eye "
             "level of the panel, with the figure's soles, says how tall the figure is in heights of the viewer's eye. Where the "
             "view looks up or down, the point that uprights run to is reckoned in.",
-            "If the height of the viewer's eye is known (typed in, or from a tied still), each figure is held against its "
-            "character. If it is not, the figures of the panel are held against each other: those that agree are believed, if they "
-            "are more than the rest or no two of the rest agree; else only the two that disagree most are told.",
+            "If the height of the viewer's eye is known (typed in where posts are stood, or from a tied still), each figure is "
+            "held against its character. If it is not, the figures of the panel are held against each other: those that agree are "
+            "believed, if they are more than the rest or no two of the rest agree; else only the two that disagree most are told.",
             "Your two clicks, the eye level and the upright point are each a little uncertain. A figure is told only where it "
             "is off by three times as much as all of that together.",
         ),

@@ -5,6 +5,7 @@ import pytest
 from board.actions.carrying import marks_standing_on
 from board.actions.cast import add_character, change_character
 from board.actions.figure_places import record_figure_places
+from board.actions.figure_posts import set_figure_posts
 from board.actions.figures import change_figure, mark_figure, remove_figure
 from board.actions.findings import record_findings
 from board.actions.given_perspectives import set_given_perspective
@@ -48,6 +49,20 @@ def test_two_figures_that_do_not_fit_on_one_ground_are_told_and_mended_by_the_ca
     change_character(seat=owner, character=marked[1][1], height_m=2.55, expected_version=None)
     work()
     assert height_note(page).state == "gone"
+
+
+def test_an_eye_height_that_somebody_said_tells_which_of_two_is_off(marked, page, owner, work):
+    """Ines reaches the eye level with 1.7 m."""
+    panel = Panel.objects.filter(page=page).order_by("order")[0]
+    set_figure_posts(seat=owner, panel=panel, posts=[], eye_height=1.7, expected_version=None)
+    work()
+    (note,) = Note.objects.filter(page=page, finding_kind="height-off", state="open")
+    assert note.body.startswith("Maro is drawn"), note.body
+    panel.refresh_from_db()
+    set_figure_posts(seat=owner, panel=panel, posts=[], expected_version=None)
+    work()
+    (note,) = Note.objects.filter(page=page, finding_kind="height-off", state="open")
+    assert "do not fit" in note.body
 
 
 def test_marks_are_carried_to_the_next_upload_and_measured_there(marked, page, upload, work):

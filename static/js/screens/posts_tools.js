@@ -30,6 +30,6 @@ function eyeField(panel, revision, deeds) {
   const known = eyeHeightOn(panel, revision);
   const input = h("input", { type: "number", min: "0.01", max: "1000", step: "any", inputmode: "decimal", value: said ?? "", "data-key": "post-eye",
     onchange: () => deeds.eye(panel, input.value === "" ? null : Number(input.value)) });
-  const hint = said === null && known ? `${known.toFixed(2)} m, by the still or the figures marked here. Type another to say otherwise.` : "Empty: by the still, or by the figures marked here.";
+  const hint = said === null && known ? `${known.toFixed(2)} m, by the still or the figures marked here. Type another to say otherwise; marked figures are held against it.` : "Empty: by the still, or by the figures marked here; these are held against what you type.";
   return field(`Eye over the floor of panel ${panel.order}, m`, input, hint);
 }
