@@ -1,6 +1,6 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { askedOf, asks, proposalNear, takenBack, withAnswer, withProposals } from "../../static/js/screens/figure_proposals.js";
+import { askedOf, asks, lostOf, proposalNear, takenBack, withAnswer, withProposals } from "../../static/js/screens/figure_proposals.js";
 import { begun, stepBack, withPoint } from "../../static/js/screens/figures_mark_model.js";
 
 const CAST = [{ id: 4, name: "Ines", key: "i" }];
@@ -13,6 +13,14 @@ test("those that wait are asked about one after the other", () => {
   assert.deepEqual([askedOf(next).id, next.figures.length, next.chosen], [3, 1, 70]);
   const last = withAnswer(next, proposal(3, "refused"), next.figures);
   assert.deepEqual([askedOf(last), last.proposals, last.answered.length], [null, [], 2]);
+});
+
+test("who is asked about is not said to be marked by hand before the answer is no", () => {
+  const figures = [{ id: 61, placed_by: "lost" }, { id: 62, placed_by: "lost" }, { id: 63, placed_by: "hand" }];
+  const mended = { ...proposal(1), found_by: "axis", source_figure: 61 };
+  const marking = withProposals(begun(9, CAST, figures), [mended]);
+  assert.deepEqual(lostOf(marking).map(({ id }) => id), [62]);
+  assert.deepEqual(lostOf(withAnswer(marking, { ...mended, state: "refused" }, figures)).map(({ id }) => id), [61, 62]);
 });
 
 test("an answer that is taken back is asked again", () => {

@@ -16,6 +16,10 @@ export function withProposals(marking, all) {
   return { ...marking, proposals, answered: [], asked: proposals[0]?.id ?? null };
 }
 
+/** Those whose marks could not be carried here; of who is just being asked about it is not said to mark them. */
+export const lostOf = ({ figures, proposals }) =>
+  figures.filter(({ id, placed_by: how }) => how === "lost" && !proposals.some((one) => isMended(one) && one.source_figure === id));
+
 export const askedAbout = (marking, id) => ({ ...marking, asked: id, chosen: null, crown: null, sole: null, further: "", closeUp: "" });
 
 /** Its answer is known: on to the next one. */

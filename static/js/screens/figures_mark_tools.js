@@ -1,6 +1,6 @@
 import { choice, field } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
-import { askedOf, asks, proposalTools } from "./figure_proposals.js";
+import { askedOf, asks, lostOf, proposalTools } from "./figure_proposals.js";
 import { chosenOf, FURTHER, nameOf, says } from "./figures_mark_model.js";
 
 const POSES = [["standing", "standing"], ["seated", "seated: height left out"], ["crouching", "crouching: height left out"], ["far", "far off"]];
@@ -10,7 +10,7 @@ export function showMarkTools(state, ledge, deeds) {
   state.on(["marking"], ({ marking, board }) => {
     if (!marking) return;
     const figure = chosenOf(marking);
-    const lost = marking.figures.filter((one) => one.placed_by === "lost");
+    const lost = lostOf(marking);
     swap(ledge,
       h("div", { class: "ledge" },
         marking.cast.map((one) => button(`${one.key.toUpperCase()} ${one.name}`, () => deeds.character(one.id), {
