@@ -150,6 +150,11 @@ def test_the_cast_stands_on_one_ground_line(arrive, screens):
     assert violations_in_both_schemes(page) == []
     page.get_by_role("button", name="Keep these landmarks").click()
     expect(page.locator("tr", has_text="Pim").locator("td").nth(2)).not_to_have_text("4.6")
+    page.get_by_role("button", name="Model sheets of Pim").click()
+    page.get_by_role("button", name="Remove Pim, model sheet, front").click()
+    page.get_by_role("dialog", name="Remove Pim, model sheet?").get_by_role("button", name="Leave it").click()
+    page.get_by_role("dialog", name="Model sheets of Pim").get_by_role("button", name="Close").click()
+    expect(page.locator("tr", has_text="Pim").locator("td").nth(2)).not_to_have_text("no sheet marked")
     page.get_by_role("button", name="Remove The heron").click()
     page.locator("dialog").get_by_role("button", name="Remove The heron").click()
     expect(page.locator(".cast-name")).to_have_count(5)

@@ -1,6 +1,6 @@
 import { addSheet, changeSheet, removeSheet } from "../api/figures.js";
 import { upload } from "../api/upload.js";
-import { openDialog } from "../elements/dialog.js";
+import { askFirst, openDialog } from "../elements/dialog.js";
 import { choice, field, form } from "../elements/field.js";
 import { h, swap, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
@@ -19,7 +19,9 @@ export function modelSheetDialog({ known }, character, reload) {
     const show = (sheets) => swap(list, sheets.length ? h("ul", { class: "rows" }, sheets.map(row)) : h("p", { class: "quiet" }, "No sheet yet. Add a picture of the whole figure; crown, chin and soles marked on it tell its head count."));
     const row = (sheet) => h("li", {}, `${sheet.view}, from page ${sheet.from_page}: ${sheet.reference.title} `,
       word("Mark it", () => mark(sheet), { "aria-label": `Mark ${sheet.reference.title}, ${sheet.view}` }), " ",
-      word("Remove", () => attempt(() => removeSheet(sheet)).then(() => { close(); reload(); }), { "aria-label": `Remove ${sheet.reference.title}, ${sheet.view}` }));
+      word("Remove", () => remove(sheet), { "aria-label": `Remove ${sheet.reference.title}, ${sheet.view}` }));
+    const remove = (sheet) => askFirst(`Remove ${sheet.reference.title}?`, "What is marked on it goes too, and figures are held against the sheets that are left. The picture stays among the references.",
+      "Remove it", () => attempt(() => removeSheet(sheet)).then(() => { close(); reload(); }));
     const added = [...character.sheets];
     const take = (sheet) => {
       added.push(sheet);
