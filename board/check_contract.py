@@ -98,6 +98,7 @@ class CharacterUnderCheck:
     segments: Mapping[str, float] = field(default_factory=dict)
     heads_by_page: tuple[tuple[int, float, float], ...] = ()  # (page number, heads, 1 sigma) as measured on the board's other pages
     sheet_heads: Mapping[int, float] = field(default_factory=dict)  # page number -> as the sheet there has it, where it is another
+    drift_stands: bool = False  # somebody said: it is meant
 
 
 @dataclass(frozen=True)

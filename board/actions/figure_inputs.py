@@ -5,14 +5,16 @@ from typing import Any
 
 from board.actions.given_places import given_on
 from board.actions.placed_still import placed_numbers
-from board.models import Board, Character, FigurePlace, Job, ModelSheet, Panel, PanelShape, Revision
+from board.models import Board, Character, Figure, FigurePlace, Finding, Job, ModelSheet, Panel, PanelShape, Revision
 from board.models.figure import LOST
 from board.models.job import DONE, UNFINISHED
 from board.models.model_sheet import proportions_on
+from board.models.note import STET
 from board.models.revision import current_revisions
 from board.page_space import bounds
 from board.read_once import read_once
 
+TREND = "off-model-trend"
 SEEN = ("eye_level", "eye_level_interval_px", "focal_px", "pitch_deg", "vanishing_points")
 SAME_SHAPE = 0.03  # by which a panel's shape may part from its still's, for the still's camera to be the panel's
 
@@ -40,6 +42,8 @@ def figure_inputs(revision: Revision, check_id: str) -> dict[str, Any]:
     cast = {pk: {**_as_cast(character, page.number), "heads_by_page": heads.get(pk, [])} for pk, character in who.items()}
     for pk, rows in heads.items():
         cast[pk]["sheet_heads"] = _other_sheets(who[pk], cast[pk]["head_count"], {number for number, _, _ in rows})
+    for pk in set(heads) & (_whose_drift_stands(page.board) if heads else set()):
+        cast[pk]["drift_stands"] = True
     panels = {place.figure.panel_id for place in places if place.figure.panel_id}
     shapes = PanelShape.objects.filter(revision=revision, panel__in=panels)
     shapes = shapes.select_related("panel__still__picture", "revision__picture")
@@ -67,6 +71,13 @@ def _other_sheets(character: Character, head_count: float | None, pages: Iterabl
     sheets = list(ModelSheet.objects.filter(character=character).select_related("reference__picture"))
     there = {number: proportions_on(sheets, number).head_count for number in sorted(pages)}
     return {str(number): round(count, 6) for number, count in there.items() if count and round(count, 6) != head_count}
+
+
+def _whose_drift_stands(board: Board) -> set[int]:
+    """The characters whose drift was given a stet, on whichever page it was told."""
+    told = Finding.objects.filter(note__board=board, note__finding_kind=TREND, note__state=STET).values_list("geometry", flat=True)
+    figures = {figure for geometry in told for figure in geometry.get("figures", ())}
+    return set(Figure.objects.filter(pk__in=figures).values_list("character", flat=True))
 
 
 def _as_figure(place: FigurePlace, character: dict[str, Any]) -> dict[str, Any]:

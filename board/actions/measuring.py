@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from django.db.models import Q
 
 from board.actions.awaited_panels import are_told, awaited_panels, is_carrying
-from board.actions.figure_inputs import figure_inputs, heads_by_page
+from board.actions.figure_inputs import TREND, figure_inputs, heads_by_page
 from board.actions.given_places import given_on
 from board.actions.jobs import queue_job
 from board.actions.panel_prints import one_drawing
@@ -23,8 +23,6 @@ from board.models.note import ANSWERED, OPEN
 from board.models.revision import READY, current_revision, current_revisions, ready_revision
 from board.page_openings import bound_side
 from board.read_once import read_once, reading_once
-
-TREND = "off-model-trend"
 
 
 def queue_intake(*, revision: Revision) -> Job:

@@ -95,7 +95,8 @@ TOLD = {
         ),
         unseen=(
             "A drift that comes and goes, and one on pages where nobody marked the figure.",
-            "A character that grows up in the story and has no sheet from that page on: leave it alone by a stet.",
+            "A character that grows up in the story and has no sheet from that page on: a stet lets its drift stand, on "
+            "later pages too.",
         ),
         trust=(*TWO_CLICKS, "The drift itself has no bench of its own; it rests on these head counts."),
         tolerances={

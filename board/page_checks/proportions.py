@@ -179,7 +179,7 @@ def _drifts(page: PageUnderCheck, views: list[FigureOnPage]) -> list[Finding]:
     if page.number is None:
         return []
     found = []
-    for who in {view.who.id: view.who for view in views}.values():
+    for who in {view.who.id: view.who for view in views if not view.who.drift_stands}.values():
         shown = {one.figure.id: one.measured.heads for one in views
                  if one.who.id == who.id and isinstance(one.measured, MeasuredFigure) and one.measured.heads}
         found += _drift(page, who, [(page.number, heads.value, heads.sigma) for heads in shown.values()], sorted(shown))

@@ -28,4 +28,5 @@ def _figure(one: dict[str, Any], gray: np.ndarray, click: float) -> FigureUnderC
 def _character(one: dict[str, Any]) -> CharacterUnderCheck:
     heads = tuple((page, heads, sigma) for page, heads, sigma in one["heads_by_page"])
     return CharacterUnderCheck(one["id"], one["name"], one["height_m"], one["head_count"], one["segments"], heads,
-                               {int(page): count for page, count in one.get("sheet_heads", {}).items()})
+                               {int(page): count for page, count in one.get("sheet_heads", {}).items()},
+                               one.get("drift_stands", False))

@@ -75,6 +75,15 @@ def test_a_drift_is_told_on_its_last_page_alone_and_is_gone_when_it_is_mended(dr
     assert told() == set()
 
 
+def test_a_drift_that_stands_is_not_told_on_later_pages(drawn, owner, work):
+    note = Note.objects.get(page__number=5, finding_kind="off-model-trend", state="open")
+    set_note_state(seat=owner, note=note, state="stet", expected_version=None)
+    last = drawn["Maro", 6].places.get().revision
+    mark_figure(seat=owner, revision=last, character=drawn["Ines", 5].character_id, marks=marks(0.3, 7.5), doubts=EXACT)
+    work()
+    assert told() == {(6, "Maro", "open")}
+
+
 def answer_and_measure_all_again(owner, work):
     """The last page first: the others still wait, and count as they were."""
     note = Note.objects.get(page__number=6, finding_kind="off-model-trend", state="open")
