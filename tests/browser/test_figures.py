@@ -153,7 +153,7 @@ def test_the_cast_stands_on_one_ground_line(arrive, screens):
     page.get_by_role("button", name="Model sheets of Pim").click()
     page.get_by_role("button", name="Remove Pim, model sheet, front").click()
     page.get_by_role("dialog", name="Remove Pim, model sheet?").get_by_role("button", name="Leave it").click()
-    page.get_by_role("dialog", name="Model sheets of Pim").get_by_role("button", name="Close").click()
+    page.get_by_role("dialog", name="Model sheets of Pim").locator(".dialog-head").get_by_role("button").click()
     expect(page.locator("tr", has_text="Pim").locator("td").nth(2)).not_to_have_text("no sheet marked")
     page.get_by_role("button", name="Remove The heron").click()
     page.locator("dialog").get_by_role("button", name="Remove The heron").click()
