@@ -29,6 +29,7 @@ Fields = tuple[np.ndarray, np.ndarray, np.ndarray]  # edges of before and of aft
 FLAT_GRID, FLAT_ROUNDS = 12, 8
 # Fewer clear edges than this in either drawing, in px: the panel is bare.
 BARE_PX = 40
+LEAST_SEEN = 0.1  # of the inside of a panel: where the map lays less of the older picture, nothing is known of it. Own choice
 # Within a square of this side, about 6 mm of a page, more than half of the edges find no counterpart, and so many px of them at
 # least: something was drawn otherwise there, however much of the panel stayed. Own measurement: 192 panels of real pages under
 # another scan have 1 px at most, 30 drawn ones that are bent and badly lit 6; of 50 with a figure grown by 7 to 25 % or set 15 or
@@ -177,12 +178,14 @@ class _Kept:
 
 
 def _kept_both_ways(older: np.ndarray, newer: np.ndarray, inside: np.ndarray, mask: np.ndarray) -> tuple[_Kept, _Kept]:
-    """What each drawing finds of itself in the other, within the mask; bare in both is the same."""
+    """What each drawing finds of itself in the other, within the mask; bare in both is the same, and seen in one alone is nothing."""
     rows, cols = np.flatnonzero(mask.any(1)), np.flatnonzero(mask.any(0))
     if len(rows) == 0:
         return _Kept(1.0), _Kept(1.0)
     box = slice(rows[0], rows[-1] + 1), slice(cols[0], cols[-1] + 1)
     seen = (mask & inside)[box]
+    if seen.sum() < LEAST_SEEN * mask[box].sum():
+        return _Kept(0.0), _Kept(0.0)
     bare = [np.sum(seen & (np.abs(field[box]) > CLEAR_EDGE)) < BARE_PX for field in (older, newer)]
     if any(bare):
         share = float(all(bare))

@@ -122,7 +122,7 @@ def test_no_more_panels_are_registered_alone_than_the_limit_allows(monkeypatch):
     registration = register_pages(before, after)
     grown = [*frame_polygons()[:2], *(polygon + GROWN_DOWN for polygon in frame_polygons()[2:])]
     matching = match_panels(frame_polygons(), grown, registration)
-    monkeypatch.setattr("board.vision.change_map.register_pages", register_alone)
+    monkeypatch.setattr("board.vision.panel_map.register_pages", register_alone)
     words = [change.word for change in change_map(before, after, registration, matching, most_alone=1)]
     assert (len(alone), words) == (1, ["same", "same", "redrawn", "redrawn"])
 
