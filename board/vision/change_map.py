@@ -178,7 +178,7 @@ class _Kept:
 
 
 def _kept_both_ways(older: np.ndarray, newer: np.ndarray, inside: np.ndarray, mask: np.ndarray) -> tuple[_Kept, _Kept]:
-    """What each drawing finds of itself in the other, within the mask; bare in both is the same, and seen in one alone is nothing."""
+    """What each drawing finds of itself in the other, within the mask; bare in both is the same, seen in one alone is nothing."""
     rows, cols = np.flatnonzero(mask.any(1)), np.flatnonzero(mask.any(0))
     if len(rows) == 0:
         return _Kept(1.0), _Kept(1.0)

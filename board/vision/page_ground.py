@@ -8,6 +8,7 @@ import numpy as np
 from board.vision.balloon_areas import find_balloon_areas
 from board.vision.bare_edge import bare_edge
 from board.vision.connected_parts import connected_parts
+from board.vision.crossing_strokes import bare_under_strokes
 from board.vision.even_light import even_light
 from board.vision.ground_value import MOST_TOLERANCE, ground_value
 from board.vision.page_piece import page_side_px
@@ -18,6 +19,8 @@ SLOT_LENGTH = 0.04  # of the longer side of the page
 SLOT_WIDTH = 0.03
 RIPPLES = 3.0  # times as far as within the tolerance paper strays right beside a stroke. From trials, no source
 DARK, LEAST_DARK_GUTTER = 128, 0.006  # a grey value; of the longer side: ink mostly is thinner
+# One gutter opens into others. Of the picture, so much has to have opened for another look.
+MOST_ROUNDS, LEAST_OPENED = 2, 0.002
 LEAST_GUTTER = 0.2  # of the longer side: so long have the gutters of one width to be in all
 
 
@@ -52,11 +55,19 @@ def _paper_and_ground(even: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     off = np.abs(even.astype(np.int16) - value)
     paper = off <= tolerance
     ground = reached_from_edge(paper)
-    rippled = RIPPLES * ripples_beside(off > MOST_TOLERANCE, ground, off)
+    inked = off > MOST_TOLERANCE
+    rippled = RIPPLES * ripples_beside(inked, ground, off)
     if rippled and tolerance < MOST_TOLERANCE:
         paper = off <= min(tolerance + rippled, MOST_TOLERANCE)
         ground = reached_from_edge(paper)
-    return _without_ink(paper) if value < DARK else (paper, ground)
+    if value < DARK:
+        return _without_ink(paper)
+    for _ in range(MOST_ROUNDS):
+        before, paper = ground, bare_under_strokes(paper, ground, inked)
+        ground = reached_from_edge(paper)
+        if (ground & ~before).mean() < LEAST_OPENED:
+            break
+    return paper, ground
 
 
 def _without_ink(paper: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
