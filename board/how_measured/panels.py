@@ -31,8 +31,8 @@ TOLD = {
             "% and the order right on 762.",
             "On other drawn pages, not looked at while it was tuned: with narrow gutters between panels that bleed off 23 of 24 "
             "are right, of strips for scrolling on plain ground 23 of 24, on ruled and squared paper 30 of 30. Where four "
-            "construction lines of each panel run 3 to 30 mm past its frame 21 of 34 are right, where eight run 2 to 12 mm past it "
-            "23 of 34.",
+            "construction lines of each panel run 3 to 30 mm past its frame 20 of 34 are right, where eight run 2 to 12 mm past it "
+            "22 of 34.",
             "Panels that you correct by hand stand above what was found, and the order with them.",
         ),
     ),

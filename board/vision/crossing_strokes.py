@@ -30,6 +30,9 @@ def bare_under_strokes(paper: np.ndarray, ground: np.ndarray, inked: np.ndarray)
     near_ink = cv2.dilate(inked.view(np.uint8), np.ones((5, 5), np.uint8))
     strokes = drawn & near_ink & ~_opened(drawn, (_px(THICKEST, side), _px(THICKEST, side)))
     reached, upright, level = ground.view(np.uint8), _long_runs(drawn, side), _turned(_long_runs(_turned(drawn), side))
+    long = _px(LONG_BORDER, side)
+    if not (_opened(upright, (long, 1)).any() and _opened(level, (1, long)).any()):  # no frame is drawn on this page
+        return paper
     found = _lanes(bare, reached, upright, level, side)
     found |= _turned(_lanes(_turned(bare), _turned(reached), _turned(level), _turned(upright), side))
     return paper | (found & strokes & ~_slanted_borders(reached, side)).view(bool)

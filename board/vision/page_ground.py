@@ -62,12 +62,13 @@ def _paper_and_ground(even: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
         ground = reached_from_edge(paper)
     if value < DARK:
         return _without_ink(paper)
+    bare = paper
     for _ in range(MOST_ROUNDS):
-        before, paper = ground, bare_under_strokes(paper, ground, inked)
-        ground = reached_from_edge(paper)
+        before, bare = ground, bare_under_strokes(bare, ground, inked)
+        ground = reached_from_edge(bare)
         if (ground & ~before).mean() < LEAST_OPENED:
             break
-    return paper, ground
+    return paper, ground  # what strokes cover is drawn on, though it is reached
 
 
 def _without_ink(paper: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
