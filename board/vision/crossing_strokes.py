@@ -31,10 +31,11 @@ def bare_under_strokes(paper: np.ndarray, ground: np.ndarray, inked: np.ndarray)
     strokes = drawn & near_ink & ~_opened(drawn, (_px(THICKEST, side), _px(THICKEST, side)))
     reached, upright, level = ground.view(np.uint8), _long_runs(drawn, side), _turned(_long_runs(_turned(drawn), side))
     long = _px(LONG_BORDER, side)
-    if not (_opened(upright, (long, 1)).any() and _opened(level, (1, long)).any()):  # no frame is drawn on this page
+    long_upright, long_level = _opened(upright, (long, 1)), _opened(level, (1, long))
+    if not (long_upright.any() and long_level.any()):  # no frame is drawn on this page
         return paper
-    found = _lanes(bare, reached, upright, level, side)
-    found |= _turned(_lanes(_turned(bare), _turned(reached), _turned(level), _turned(upright), side))
+    found = _lanes(bare, reached, upright, long_level, side) & ~level
+    found |= _turned(_lanes(_turned(bare), _turned(reached), _turned(level), _turned(long_upright), side)) & ~upright
     return paper | (found & strokes & ~_slanted_borders(reached, side)).view(bool)
 
 
@@ -93,7 +94,7 @@ def _touching(lanes: np.ndarray, reached: np.ndarray) -> np.ndarray:
     return is_reached[labels]
 
 
-def _lanes(bare: np.ndarray, reached: np.ndarray, upright: np.ndarray, level: np.ndarray, side: float) -> np.ndarray:
+def _lanes(bare: np.ndarray, reached: np.ndarray, upright: np.ndarray, long_level: np.ndarray, side: float) -> np.ndarray:
     """The upright gutters, and the margins to the left and right of upright borders, that are reached somewhere.
 
     Masks uint8 (H, W), 0 or 1. A long level border parts one margin from the next: beyond it a panel may bleed off.
@@ -103,8 +104,7 @@ def _lanes(bare: np.ndarray, reached: np.ndarray, upright: np.ndarray, level: np
     thin = closed & ~_opened(closed, (1, _px(WIDEST, side)))
     gutters = _opened(_opened(thin, (_px(SHORTEST, side), 1)), (1, _px(NARROWEST, side)))
     margins = _margin(closed, upright, side) | _margin(closed[:, ::-1], upright[:, ::-1], side)[:, ::-1]
-    parting = _opened(level, (1, _px(LONG_BORDER, side)))
-    return (_touching(gutters, reached) | _touching(margins & ~parting, reached)) & ~level
+    return _touching(gutters, reached) | _touching(margins & ~long_level, reached)
 
 
 def _margin(closed: np.ndarray, upright: np.ndarray, side: float) -> np.ndarray:
