@@ -106,9 +106,10 @@ def findings_of(view: PanelView, perspective: Perspective, page: PageUnderCheck)
     widened = WIDENED_AT_THUMBNAIL if page.stage == "thumbnail" else 1.0
     stray_deg, split = tolerances["stray_edge_deg"] * widened, tolerances["eye_level_split"] * widened
     # Pixel centres at whole numbers there.
-    drawn = are_drawn(view.segments, view.diagonal, stroke_depths(view.segments + np.tile(view.corner, 2) - 0.5, page.gray))
+    depths = stroke_depths(view.segments + np.tile(view.corner, 2) - 0.5, page.gray)
+    drawn = are_drawn(view.segments, view.diagonal, depths)
     faults = find_faults(view.segments, perspective, view.size, stray_deg=stray_deg, split_px=split * view.size[1],
-                         drawn=drawn, doubt_deg=view.lines.doubt_deg)
+                         depths=depths, doubt_deg=view.lines.doubt_deg)
     found = [*(stray_edges(view, stray, perspective, stray_deg) for stray in faults.strays),
              *(split_eye_level(view, other, perspective, split) for other in faults.splits)]
     cone_deg = tolerances["outside_cone_deg"]

@@ -11,14 +11,13 @@ from board.vision.line_segments import DrawnLines
 from board.vision.object_perspective import ObjectFit, OtherEyeLevel, possible_points, shared_shift
 from board.vision.perspective import Perspective, VanishingPoint
 from board.vision.segment_rays import aimed
+from board.vision.stroke_depths import usual_depth
 from board.vision.sure_points import is_sure_enough
 from board.vision.thing_signs import level_signs, thing_signs
 from board.vision.touching_things import TouchingThings
 
 USUAL_SPREAD_PX = 0.8
 FAINT = 0.85  # a construction line stands out less than this share of what the drawing's own lines do
-LONG_SHARE = 0.04  # of the diagonal: the lines that show how dark a drawing is
-DARKNESS_PERCENTILE = 60
 LEAST_OF_SPLIT = 0.8  # of the tolerance: shifts are fitted in steps of a fiftieth of the height
 
 
@@ -55,20 +54,20 @@ class PerspectiveFaults:
 
 
 def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tuple[float, float], *, stray_deg: float,
-                split_px: float, drawn: np.ndarray | None = None, doubt_deg: np.ndarray | None = None) -> PerspectiveFaults:
-    """`segments` (N, 4) px, longest first; `drawn` (N,) which of them `are_drawn`, `doubt_deg` (N,) by which the direction of each
-    is in doubt from how it was drawn, where they are known.
+                split_px: float, depths: np.ndarray | None = None, doubt_deg: np.ndarray | None = None) -> PerspectiveFaults:
+    """`segments` (N, 4) px, longest first; `depths` (N,) 0 to 1, how much each is darker than what lies beside it, `doubt_deg` (N,)
+    by which the direction of each is in doubt from how it was drawn, where they are known.
 
     Nothing where the perspective is not sure enough to hold an edge against.
     """
     if not len(segments) or not is_sure_enough(perspective, image_size):
         return PerspectiveFaults()
     diagonal_px = float(np.hypot(*image_size))
-    drawn = np.flatnonzero(are_drawn(segments, diagonal_px, None) if drawn is None else drawn)
+    drawn = np.flatnonzero(are_drawn(segments, diagonal_px, depths))
     if doubt_deg is None:
         doubt_deg = DrawnLines(segments, np.full(len(segments), USUAL_SPREAD_PX)).doubt_deg
     doubt_deg = np.hypot(perspective.noise_deg, doubt_deg)[drawn]
-    lines = EdgeSigns(segments[drawn], perspective, diagonal_px, doubt_deg)
+    lines = EdgeSigns(segments[drawn], perspective, diagonal_px, doubt_deg, None if depths is None else depths[drawn])
     things = TouchingThings(lines, perspective)
     objects = things.objects()
     points = possible_points(perspective.camera, image_size[1])
@@ -89,10 +88,8 @@ def are_drawn(segments: np.ndarray, diagonal_px: float, depths: np.ndarray | Non
     by `depths` (N,) 0 to 1, how much each is darker than what lies beside it, where they are known."""
     drawn = ~are_hatching(segments, diagonal_px)
     length = np.hypot(segments[:, 2] - segments[:, 0], segments[:, 3] - segments[:, 1])
-    long = drawn & (length >= LONG_SHARE * diagonal_px)
-    if depths is None or not long.any():
-        return drawn
-    return drawn & (depths >= FAINT * np.percentile(depths[long], DARKNESS_PERCENTILE))
+    usual = None if depths is None else usual_depth(depths[drawn], length[drawn], diagonal_px)
+    return drawn if depths is None or usual is None else drawn & (depths >= FAINT * usual)
 
 
 def stray_edges(lines: EdgeSigns, stray_deg: float) -> list[StrayEdges]:

@@ -7,6 +7,7 @@ REACH_PX = 6.0  # to either side: a stroke's width and room for what it lies on
 STEP_PX = 0.75
 PARTS, SAMPLES_A_PART = 8, 4
 WITHIN_PX = 2.0
+LONG_SHARE, USUAL_PERCENTILE = 0.04, 60  # of the picture's diagonal: the lines that show how dark a drawing is
 
 
 def stroke_depths(segments: np.ndarray, gray: np.ndarray) -> np.ndarray:
@@ -21,6 +22,12 @@ def stroke_depths(segments: np.ndarray, gray: np.ndarray) -> np.ndarray:
     profiles, offsets = _profiles(gray, segments[:, :2], along, normal)
     beside = np.maximum(profiles.max(-1), 1.0)
     return np.median(1 - profiles[..., np.abs(offsets) <= WITHIN_PX].min(-1) / beside, axis=1)
+
+
+def usual_depth(depths: np.ndarray, length_px: np.ndarray, diagonal_px: float) -> float | None:
+    """How dark the long ones of a drawing's lines are, of `depths` (N,) and `length_px` (N,); None where none is long."""
+    long = length_px >= LONG_SHARE * diagonal_px
+    return float(np.percentile(depths[long], USUAL_PERCENTILE)) if long.any() else None
 
 
 def _profiles(gray: np.ndarray, start: np.ndarray, along: np.ndarray, normal: np.ndarray) -> tuple[np.ndarray, np.ndarray]:

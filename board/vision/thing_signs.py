@@ -9,9 +9,9 @@ import numpy as np
 from board.vision.edge_signs import EdgeSigns
 from board.vision.object_perspective import ObjectFit, OtherEyeLevel, OwnTurn
 
-SHORTEST_SHARE = 0.02  # of the picture's diagonal: a line that counts among those around
 USUAL_TURN_DEG = 5.0
-NEAR_SHARE = 0.1  # of the diagonal, from an edge on another eye level
+PARALLEL_DEG = 6.0
+LEAST_DEG = 0.1  # that an edge is taken to miss by: the logarithm of none is none
 USUAL_SHIFT_SHARE = 0.1  # of the picture's height
 APART_RAD = np.radians(10.0)
 
@@ -19,35 +19,44 @@ APART_RAD = np.radians(10.0)
 def thing_signs(own: OwnTurn, fit: ObjectFit, rows: np.ndarray, lines: EdgeSigns) -> dict[str, float]:
     """By name, logarithms are natural; `rows` names the edges of `fit` among the `lines`, `own` is the turn that it has found."""
     edges = rows[own.explained]
-    ends = lines.segments[edges].reshape(-1, 2)
-    near = np.hypot(*(lines.middle - lines.middle[edges].mean(0)).T) < np.ptp(ends, axis=0).max()
+    least = np.abs(own.interval).min() / USUAL_TURN_DEG if np.prod(own.interval) > 0 else 0.0
+    own_turns = lines.turns_deg(edges)[edges]
     return {"gain": np.log(own.gain), "edges": np.log(len(edges)), "explained": len(edges) / fit.missed.sum(),
-            "turn": abs(own.turn_deg) / USUAL_TURN_DEG, "width": (own.interval[1] - own.interval[0]) / USUAL_TURN_DEG,
-            "another_eye_level": fit.most_by_shift, "misses_left": own.misses.mean(),
-            "doubts": np.log(np.median(lines.miss[edges] / lines.doubt_deg[edges])),
-            "above_eye_level": _above(edges, lines), "order": _order(near, edges, lines)}
+            "least_turn": least, "least_turn_squared": least**2, "another_eye_level": fit.most_by_shift,
+            "misses_left": own.misses.mean(), "doubts": np.log(np.median(lines.miss[edges] / lines.doubt_deg[edges])),
+            "doubt_deg": np.log(np.median(lines.doubt_deg[edges])), "above_eye_level": _above(edges, lines),
+            "edges_in_order": np.log1p((~fit.missed).sum()),
+            "parallel": np.log1p(((own_turns > 0) & (own_turns < PARALLEL_DEG)).any(1).sum()),
+            "uprights": _at_uprights(edges, lines), "touch_each_other": _touch_each_other(edges, lines)}
 
 
 def level_signs(other: OtherEyeLevel, height_px: float, lines: EdgeSigns) -> dict[str, float]:
     """By name, logarithms are natural; of a picture `height_px` high."""
-    edges = other.explained
-    near = (np.hypot(*(lines.middle[:, None] - lines.middle[edges]).transpose(2, 0, 1)) < NEAR_SHARE * lines.diagonal_px).any(1)
-    return {"gain": np.log(other.gain), "shift": abs(other.shift_px) / (USUAL_SHIFT_SHARE * height_px),
-            "turn_gain": other.turn_gain, "run_apart": float(run_apart(lines.segments[edges])), "order": _order(near, edges, lines),
-            "above_eye_level": _above(edges, lines)}
+    edges, shift = other.explained, abs(other.shift_px) / (USUAL_SHIFT_SHARE * height_px)
+    miss, touch = np.maximum(lines.miss[edges], LEAST_DEG), lines.touches[edges].any(0)
+    touch[edges] = False
+    return {"gain": np.log(other.gain), "shift": shift, "shift_squared": shift**2, "turn_gain": other.turn_gain,
+            "run_apart": float(run_apart(lines.segments[edges])), "above_eye_level": _above(edges, lines),
+            "miss": np.log(np.median(miss)), "doubts": np.log(np.median(miss / lines.doubt_deg[edges])),
+            "darkness": float(np.median(lines.darkness[edges])), "uprights": _at_uprights(edges, lines),
+            "touch_each_other": _touch_each_other(edges, lines), "touch_strangers": np.log1p((touch & ~lines.keeps).sum()),
+            "touch_others": np.log1p((touch & lines.keeps).sum())}
+
+
+def _at_uprights(edges: np.ndarray, lines: EdgeSigns) -> float:
+    """Which share of the edges an upright one touches, as at the corner of a thing."""
+    upright = lines.keeps & np.array([point.role == "upright" for point in lines.points])[lines.nearest]
+    return float((lines.touches[edges] & upright).any(1).mean())
+
+
+def _touch_each_other(edges: np.ndarray, lines: EdgeSigns) -> float:
+    """Which share of the edges touches another of them."""
+    return float(lines.touches[np.ix_(edges, edges)].any(1).mean())
 
 
 def _above(edges: np.ndarray, lines: EdgeSigns) -> float:
     """Which share of the edges, by length, lies above the eye level."""
     return float(np.average(lines.are_above(lines.middle[edges]), weights=lines.length[edges]))
-
-
-def _order(near: np.ndarray, edges: np.ndarray, lines: EdgeSigns) -> float:
-    """Which share of the lines (N,) `near`, but for the edges themselves, keep to the picture's points."""
-    others = near & lines.straight & lines.strays & (lines.length > SHORTEST_SHARE * lines.diagonal_px)
-    others[edges] = False
-    in_order = (near & lines.keeps).sum()
-    return (in_order + 1) / (in_order + others.sum() + 2)
 
 
 def run_apart(edges: np.ndarray) -> bool:

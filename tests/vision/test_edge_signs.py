@@ -49,7 +49,7 @@ def one_off():
 def test_a_turned_edge_among_edges_in_order_is_likely_off(one_off):
     signs = signs_of(one_off)
     assert EDGE_OFF.of(signs) > EDGE_OFF.least
-    assert (signs["strays_near"], signs["as_askew"], signs["above_eye_level"]) == (0, 0, 0)
+    assert (signs["strays_held"] + signs["strays_loose"], signs["as_askew"], signs["above_eye_level"]) == (0, 0, 0)
     assert signs["companions"] >= 1
 
 
@@ -57,8 +57,27 @@ def test_the_more_lines_about_it_run_anywhere_the_less_likely_it_is_off(one_off)
     middle = (one_off[TOP_EDGE, :2] + one_off[TOP_EDGE, 2:]) / 2
     limbs = np.array([np.r_[middle, middle] + np.array([-30, 20 + 9 * k, 25, -40 - 13 * k]) for k in range(1, 5)])
     among_limbs, alone = signs_of(np.concatenate([one_off, limbs])), signs_of(one_off)
-    assert among_limbs["strays_near"] > alone["strays_near"]
+    assert among_limbs["strays_held"] > alone["strays_held"]
     assert EDGE_OFF.of(among_limbs) < EDGE_OFF.of(alone) - 1
+
+
+def test_strokes_that_run_alike_all_over_the_picture_are_rain_and_no_edges(one_off):
+    middle, along = (one_off[TOP_EDGE, :2] + one_off[TOP_EDGE, 2:]) / 2, one_off[TOP_EDGE, 2:] - one_off[TOP_EDGE, :2]
+    away = np.array([[-420, -90], [-60, -330], [380, 260], [-330, 290], [440, -150]])
+    rain = np.array([np.r_[middle + shift - 0.4 * along, middle + shift + 0.4 * along] for shift in away])
+    in_rain, alone = signs_of(np.concatenate([one_off, rain])), signs_of(one_off)
+    assert in_rain["strays_alike"] > alone["strays_alike"]
+    assert EDGE_OFF.of(in_rain) < EDGE_OFF.of(alone)
+
+
+def test_a_line_fainter_than_the_drawing_is_less_likely_an_edge_of_it(one_off):
+    perspective = solve_perspective(seen(NEAR, BESIDE, FAR), SIZE)
+    depths = np.full(len(one_off), 0.8)
+    depths[TOP_EDGE] = 0.72
+    lines = EdgeSigns(one_off, perspective, DIAGONAL_PX, np.full(len(one_off), 0.5), depths)
+    assert lines.darkness[TOP_EDGE] == pytest.approx(np.log(0.9))
+    assert np.delete(lines.darkness, TOP_EDGE) == pytest.approx(0)
+    assert EDGE_OFF.weights["darkness"] > 0
 
 
 def test_edges_that_share_a_point_of_their_own_stand_askew(one_off):
