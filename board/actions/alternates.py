@@ -2,7 +2,7 @@ from django.db import transaction
 
 from board.access import Seat
 from board.actions.events import write_event
-from board.actions.measuring import measure_page_again
+from board.actions.standing_panels import page_is_shown_anew
 from board.actions.versions import lock_version, save_next_version
 from board.errors import NotValid
 from board.models import Page, Panel, Revision
@@ -22,5 +22,5 @@ def choose_alternate(*, seat: Seat, subject: Page | Panel, alternate: str, expec
     page = subject if isinstance(subject, Page) else subject.page
     panel_id = None if isinstance(subject, Page) else subject.pk
     write_event(board=seat.board, kind="alternate-chosen", actor=seat.user, page=page, panel=panel_id, alternate=alternate)
-    measure_page_again(page=page, afresh=True)
+    page_is_shown_anew(page=page)
     return subject

@@ -12,10 +12,10 @@ from board.access import Seat
 from board.actions.carrying import carry_on, queue_carrying
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again, measure_panel_again, queue_ready_checks
-from board.actions.named_panels import name_panels_anew
 from board.actions.panel_identity import SAME_PANEL, identify
 from board.actions.same_as import measure_same_as_again
 from board.actions.shown_shape import shape_shown
+from board.actions.standing_panels import page_stands_as
 from board.actions.versions import lock_version, save_next_version
 from board.check_registry import CHECKS
 from board.errors import NotPossibleNow, NotValid
@@ -156,8 +156,7 @@ def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> Non
     PanelShape.objects.filter(revision=revision).delete()
     PanelShape.objects.bulk_create(shapes)
     if ready_revision(page) == revision:
-        _page_stands_as(page, {shape.panel_id: shape.order for shape in shapes}, stood)
-        name_panels_anew(board=page.board)
+        page_stands_as(page=page, shapes=shapes, stood=stood)
     else:
         # An older picture, or another try at the page: what it alone has is not on the page as it stands.
         others = page.revisions.exclude(pk=revision.pk)
@@ -165,16 +164,6 @@ def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> Non
         only_there.update(is_gone=True)
     queue_carrying(revision=revision)
     carry_on(revision=revision)
-
-
-def _page_stands_as(page: Page, order_of: dict[int, int], stood: set[int]) -> None:
-    """`stood`: on this picture until now. Of what is drawn nowhere else the words wait for a drawing; without any it is gone."""
-    for panel in Panel.objects.filter(page=page):
-        is_mistake = panel.pk in stood and not (panel.happens or panel.said)
-        is_gone = panel.pk not in order_of and (panel.is_gone or is_mistake or panel.shapes.exists())
-        order = order_of.get(panel.pk, panel.order)
-        if (is_gone, order) != (panel.is_gone, panel.order):
-            Panel.objects.filter(pk=panel.pk).update(is_gone=is_gone, order=order)
 
 
 @transaction.atomic

@@ -7,10 +7,11 @@ from django.utils import timezone
 from board.access import Seat
 from board.actions.classes import class_of_board_runs
 from board.actions.events import write_event
-from board.actions.measuring import measure_page_again, queue_intake
+from board.actions.measuring import queue_intake
 from board.actions.photographs import check_corners, queue_straightening
 from board.actions.pictures import kept_picture
 from board.actions.row_locks import hold_pages
+from board.actions.standing_panels import page_is_shown_anew
 from board.actions.versions import save_next_version
 from board.errors import LaidAside, NotValid
 from board.models import Page, Panel, Revision
@@ -98,5 +99,5 @@ def _changed(seat: Seat, revision: Revision, kind: str) -> Revision:
     hold_pages([revision.page_id])
     revision.save(update_fields=["withdrawn_at", "withdrawn_by"])
     write_event(board=seat.board, kind=kind, actor=seat.user, page=revision.page, revision=revision.pk)
-    measure_page_again(page=revision.page, afresh=True)
+    page_is_shown_anew(page=revision.page)
     return revision

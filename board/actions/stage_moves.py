@@ -6,9 +6,9 @@ from django.utils import timezone
 
 from board.access import Seat
 from board.actions.events import write_event
-from board.actions.measuring import measure_page_again
 from board.actions.notes import pin_note
 from board.actions.shown_shape import shape_shown
+from board.actions.standing_panels import page_is_shown_anew
 from board.actions.versions import lock_version, save_next_version
 from board.errors import MoveRefused, NotAllowed
 from board.models import Event, Job, Note, Page, Panel, Revision
@@ -114,7 +114,7 @@ def move_page(
     write_event(board=seat.board, kind=f"page-{move}", actor=seat.user, page=page, left=left, stage=page.stage)
     if ready_revision(page) != shown_before:
         # A picture that had come ahead of its stage is now the page's: what was found on it counts from here on.
-        measure_page_again(page=page, afresh=True)
+        page_is_shown_anew(page=page)
     if why.strip():
         pin_note(seat=seat, page=page, body=why.strip(), tone="must" if move == "send-back" else "keep")
     return page

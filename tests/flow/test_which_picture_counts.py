@@ -2,9 +2,10 @@
 
 from board.actions.alternates import choose_alternate
 from board.actions.notes import pin_note
-from board.actions.panels import add_panel
+from board.actions.panels import add_panel, correct_panels
+from board.actions.revisions import withdraw_revision
 from board.actions.stage_moves import move_page
-from board.models import Job, NotePlace, Panel, PanelShape
+from board.models import Board, Job, NotePlace, Panel, PanelShape, Revision
 from tests.flow.conftest import THREE_PANELS, TWO_TIERS
 from tests.flow.test_upload_to_notes import measured, off_by, perspective_says
 
@@ -76,3 +77,29 @@ def test_panels_and_notes_go_on_from_the_same_alternate(page, upload, work, owne
     assert standing(page) == before
     assert NotePlace.objects.get(note=note, revision=third).placed_by == "registered"
     assert Job.objects.get(revision=third, kind="carry-notes").inputs["before"] == first.pk
+
+
+def test_panels_by_hand_are_the_pages_again_once_their_picture_is(page, upload, work, owner):
+    first = upload(page, THREE_PANELS, stage="pencil")
+    work()
+    outlines = [{"id": shape.panel_id, "polygon": shape.polygon} for shape in PanelShape.objects.filter(revision=first)]
+    correct_panels(seat=owner, revision=first, panels=[outlines[0], outlines[2], outlines[1]])
+    Board.objects.filter(pk=page.board_id).update(checks_off=["perspective", "reuse"])
+    by_hand = standing(page)
+    second = upload(page, TWO_TIERS, stage="pencil")
+    upload(page, TWO_TIERS, stage="pencil", alternate="B")
+    upload(page, TWO_TIERS, stage="final")
+    work()
+    assert len(standing(page)) == 2
+    withdraw_revision(seat=owner, revision=Revision.objects.get(pk=second.pk))
+    assert standing(page) == by_hand
+    for move, panels in (
+        (lambda: choose_alternate(seat=owner, subject=page, alternate="B", expected_version=None), 2),
+        (lambda: choose_alternate(seat=owner, subject=page, alternate="A", expected_version=None), 3),
+        (lambda: move_page(seat=owner, page=page, move="sign-off", expected_version=None), 2),
+        (lambda: move_page(seat=owner, page=page, move="send-back", to_stage="pencil", expected_version=None), 3),
+    ):
+        work()
+        move()
+        assert len(standing(page)) == panels
+    assert standing(page) == by_hand
