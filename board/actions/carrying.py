@@ -96,6 +96,20 @@ def carry_on(*, revision: Revision) -> None:
         queue_carrying(revision=after)
 
 
+def carry_past(*, revision: Revision) -> None:
+    """It was withdrawn: what came after it comes after an earlier one now. What was pinned on it or moved there by hand stays."""
+    after = Revision.objects.filter(jobs__kind="carry-notes", jobs__inputs__before=revision.pk, withdrawn_at__isnull=True)
+    for one in after.select_related("page__board", "picture"):
+        queue_carrying(revision=one)
+
+
+def carry_through(*, revision: Revision) -> None:
+    """It was put back: what came to earlier ones meanwhile comes to it, and from it to those that come after it again."""
+    if Job.objects.filter(kind="carry-notes", revision=revision).exists():
+        queue_carrying(revision=revision)
+    carry_on(revision=revision)
+
+
 @transaction.atomic
 def tell_panels_compared(*, revision: Revision) -> None:
     """What changed in each panel is known, and kept with the job."""

@@ -5,6 +5,7 @@ from django.db.models import Max
 from django.utils import timezone
 
 from board.access import Seat
+from board.actions.carrying import carry_past, carry_through
 from board.actions.classes import class_of_board_runs
 from board.actions.events import write_event
 from board.actions.measuring import queue_intake
@@ -84,7 +85,10 @@ def withdraw_revision(*, seat: Seat, revision: Revision) -> Revision:
     if revision.withdrawn_at:
         return revision
     revision.withdrawn_at, revision.withdrawn_by_id = timezone.now(), seat.user.pk
-    return _changed(seat, revision, "revision-withdrawn")
+    _keep(seat, revision, "revision-withdrawn")
+    carry_past(revision=revision)
+    page_is_shown_anew(page=revision.page)
+    return revision
 
 
 @transaction.atomic
@@ -92,12 +96,13 @@ def restore_revision(*, seat: Seat, revision: Revision) -> Revision:
     if not revision.withdrawn_at:
         return revision
     revision.withdrawn_at = revision.withdrawn_by = None
-    return _changed(seat, revision, "revision-restored")
+    _keep(seat, revision, "revision-restored")
+    carry_through(revision=revision)
+    page_is_shown_anew(page=revision.page)
+    return revision
 
 
-def _changed(seat: Seat, revision: Revision, kind: str) -> Revision:
+def _keep(seat: Seat, revision: Revision, kind: str) -> None:
     hold_pages([revision.page_id])
     revision.save(update_fields=["withdrawn_at", "withdrawn_by"])
     write_event(board=seat.board, kind=kind, actor=seat.user, page=revision.page, revision=revision.pk)
-    page_is_shown_anew(page=revision.page)
-    return revision

@@ -1,11 +1,14 @@
 """Several pictures of one page: which of them says how the page stands."""
 
+import pytest
+
 from board.actions.alternates import choose_alternate
+from board.actions.boards import change_board
 from board.actions.notes import pin_note
 from board.actions.panels import add_panel, correct_panels
-from board.actions.revisions import withdraw_revision
+from board.actions.revisions import restore_revision, withdraw_revision
 from board.actions.stage_moves import move_page
-from board.models import Board, Job, NotePlace, Panel, PanelShape, Revision
+from board.models import Job, NotePlace, Panel, PanelShape, Revision
 from tests.flow.conftest import THREE_PANELS, TWO_TIERS
 from tests.flow.test_upload_to_notes import measured, off_by, perspective_says
 
@@ -80,11 +83,11 @@ def test_panels_and_notes_go_on_from_the_same_alternate(page, upload, work, owne
 
 
 def test_panels_by_hand_are_the_pages_again_once_their_picture_is(page, upload, work, owner):
+    change_board(seat=owner, checks=["panels"])
     first = upload(page, THREE_PANELS, stage="pencil")
     work()
     outlines = [{"id": shape.panel_id, "polygon": shape.polygon} for shape in PanelShape.objects.filter(revision=first)]
     correct_panels(seat=owner, revision=first, panels=[outlines[0], outlines[2], outlines[1]])
-    Board.objects.filter(pk=page.board_id).update(checks_off=["perspective", "reuse"])
     by_hand = standing(page)
     second = upload(page, TWO_TIERS, stage="pencil")
     upload(page, TWO_TIERS, stage="pencil", alternate="B")
@@ -103,3 +106,30 @@ def test_panels_by_hand_are_the_pages_again_once_their_picture_is(page, upload, 
         move()
         assert len(standing(page)) == panels
     assert standing(page) == by_hand
+
+
+def test_what_came_after_a_withdrawn_picture_comes_after_the_one_before_it(page, upload, work, owner):
+    """The second picture is an empty sheet; two more come before anybody sees that. A note is pinned while it is away."""
+    change_board(seat=owner, checks=["panels"])
+    small = [tuple(0.5 + 0.9 * (v - 0.5) for v in frame) for frame in THREE_PANELS]
+    first = upload(page, THREE_PANELS)
+    work()
+    first.refresh_from_db()
+    wrong, third, fourth = upload(page, []), upload(page, small), upload(page, small)
+    pins = [pin_note(seat=owner, page=page, region={"point": [0.7, 0.7]}, body="Closer.", tone="must", revision=first)]
+    work()
+    wrong.refresh_from_db()
+    withdraw_revision(seat=owner, revision=wrong)
+    pins.append(pin_note(seat=owner, page=page, region={"point": [0.7, 0.7]}, body="Later.", tone="must", revision=first))
+    work()
+    assert comes_after(third, fourth) == [first.pk, third.pk]
+    for place in NotePlace.objects.filter(note__in=pins, revision__in=(third, fourth)):
+        assert place.region["point"] == pytest.approx([0.68, 0.68], abs=0.005)
+    restore_revision(seat=owner, revision=wrong)
+    work()
+    assert comes_after(third, fourth) == [wrong.pk, third.pk]
+    assert NotePlace.objects.filter(note__in=pins, revision=wrong).count() == 2
+
+
+def comes_after(*revisions) -> list[int]:
+    return [Job.objects.get(revision=revision, kind="carry-notes").numbers["before"] for revision in revisions]
