@@ -43,6 +43,12 @@ def lines_standing_on(revision: Revision) -> dict[str, list]:
     return {str(note): lines for note, lines in sorted((pinned | dict(carried)).items())}
 
 
+def guessed_on(revision: Revision) -> list[int]:
+    """The notes that came to this revision by their panel alone: no map knows where their drawing went, and none from here does."""
+    guessed = NotePlace.objects.filter(revision=revision, placed_by="panel", note__scope=REGION, note__check_id="")
+    return sorted(guessed.values_list("note", flat=True))
+
+
 def marks_standing_on(revision: Revision) -> dict[str, dict]:
     """Figure id -> its marks on this revision, made there or carried to it."""
     rows = FigurePlace.objects.filter(revision=revision).exclude(placed_by=LOST).order_by("figure")
@@ -78,14 +84,14 @@ def queue_carrying(*, revision: Revision) -> Job | None:
         return None
     standing = {str(note): region for note, region in notes_standing_on(before).items()}
     lines, figures, doubts = lines_standing_on(before), marks_standing_on(before), doubts_standing_on(before)
-    lost, missed = lost_standing_on(before), missed_by_hand(before, revision)
+    lost, missed, guessed = lost_standing_on(before), missed_by_hand(before, revision), guessed_on(before)
     return queue_job(
         board=revision.page.board, kind="carry-notes", key=f"carry-notes/revision/{revision.pk}", revision=revision,
         inputs={
             "before": before.pk, "notes": standing, "panels": panels_as_input(revision), "panels_before": panels_as_input(before),
             **({"lines": lines} if lines else {}), **({"figures": figures} if figures else {}),
             **({"doubts": doubts} if doubts else {}), **({"lost": lost} if lost else {}),
-            **({"missed": missed} if missed else {}),
+            **({"missed": missed} if missed else {}), **({"guessed": guessed} if guessed else {}),
         },
     )
 

@@ -1,7 +1,9 @@
 """Registers this revision on the one before: carries notes, figure marks and panels over, and says what changed in each panel."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 from functools import cache, partial
+from typing import Any
 
 import numpy as np
 
@@ -12,6 +14,7 @@ from board.actions.note_places import CarriedNote, record_note_places
 from board.actions.panels import record_carried_panels, record_shown_panels
 from board.drawn_lines import Lines, moved_lines
 from board.models import Job, Note, PanelShape, Revision
+from board.models.comparison import REDRAWN
 from board.page_space import PictureFrame, bounds, contains, middle_of
 from board.vision.page_registration import PageRegistration, register_pages
 from board.vision.panel_map import PanelMap
@@ -37,7 +40,9 @@ def handle(job: Job) -> Outcome:
     lines = job.inputs.get("lines", {})
     changes = panel_changes(job, before, after, registration, pictures)
     maps = Maps(registration, maps_of_panels(job, changes))
+    guessed = {*job.inputs.get("guessed", []), *on_redrawn_panels(notes, changes)}
     places = [place(note, standing[note.pk], lines.get(str(note.pk), []), before, after, maps, frames) for note in notes]
+    places = [replace(one, placed_by="panel") if one.note.pk in guessed else one for one in places]
     doubts = job.inputs.get("doubts", {})
     figures = carry_figures(job.inputs.get("figures", {}), doubts, before, after, maps, frames, pictures)
     figures += [CarriedMarks(int(figure), reason=reason) for figure, reason in job.inputs.get("lost", {}).items()]
@@ -74,6 +79,12 @@ def found_map(pictures: Pictures) -> PageRegistration:
 
 def _size(revision: Revision) -> tuple[int, int]:
     return revision.picture.width_px or 1, revision.picture.height_px or 1
+
+
+def on_redrawn_panels(notes: Iterable[Note], changes: dict[str, Any]) -> list[int]:
+    """Those whose drawing is not on the newer picture: the frame alone says where they lie."""
+    redrawn = {row["panel"] for row in changes["panels"] if row["word"] == REDRAWN}
+    return [note.pk for note in notes if note.panel_id in redrawn]
 
 
 Points = Sequence[Sequence[float]]

@@ -2,7 +2,7 @@
 
 from board.actions.notes import pin_note
 from board.actions.panels import correct_panels
-from board.models import Event, Job, Panel, PanelShape
+from board.models import Event, Job, NotePlace, Panel, PanelShape
 from tests.flow.conftest import THREE_PANELS, TWO_TIERS
 
 
@@ -33,12 +33,16 @@ def test_the_same_picture_again_leaves_every_panel_the_same(page, upload, work):
     assert (comparison(second)["before"], comparison(second)["gone"]) == (first.pk, [])
 
 
-def test_a_panel_drawn_anew_is_told_apart_from_those_that_stayed(page, upload, work):
-    upload(page, THREE_PANELS)
+def test_a_panel_drawn_anew_is_told_apart_from_those_that_stayed(page, upload, work, owner):
+    first = upload(page, THREE_PANELS)
+    work()
+    pins = [pin_note(seat=owner, page=page, region={"point": at}, body="Here.", tone="try", revision=first)
+            for at in ([0.5, 0.2], [0.2, 0.7])]
     second = upload(page, THREE_PANELS, redrawn=[1])
     work()
     assert told(second)[0] == told(second)[2] == "same"
     assert told(second)[1] in ("redrawn", "touched")
+    assert [NotePlace.objects.get(note=pin, revision=second).placed_by for pin in pins] == ["registered", "panel"]
 
 
 def test_a_panel_that_came_is_new_and_one_that_went_is_gone(page, upload, work):

@@ -329,6 +329,14 @@ def test_on_a_page_redrawn_from_scratch_a_note_keeps_its_place_in_its_panel(page
     place = NotePlace.objects.get(note=note, revision=second)
     assert place.placed_by == "panel"
     assert place.region["point"] == pytest.approx([0.5, 0.225], abs=0.02)
+    # A map from there on knows no more of it, until somebody says where it belongs.
+    third, fourth = (upload(page, [(0.06, 0.05, 0.94, 0.40), (0.06, 0.45, 0.94, 0.95)], seed=9) for _ in range(2))
+    work()
+    assert NotePlace.objects.get(note=note, revision=fourth).placed_by == "panel"
+    NotePlace.objects.filter(note=note, revision=third).update(placed_by="hand")
+    carry_on(revision=third)
+    work()
+    assert NotePlace.objects.get(note=note, revision=fourth).placed_by == "registered"
 
 
 def test_a_picture_for_another_stage_is_kept_there_and_moves_nothing(page, upload, work):
