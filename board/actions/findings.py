@@ -120,13 +120,19 @@ def _write_finding(job: Job, page: Page, one: Found, note: Note | None) -> None:
     note.body, note.region, note.revision = one.text, region, job.revision
     note.scope, note.not_measured = REGION if region else "page", ""
     if note.state == GONE:
-        note.state, note.closed_at = OPEN, None
+        note.state, note.closed_at, note.state_before_left_alone = _state_before(note, job.revision), None, ""
     note.version += 1 if note.pk else 0
     note.save()
     values = {name: getattr(one, name) for name in ("measured", "expected", "tolerance", "unit", "confidence", "text")}
     values |= {"geometry": dict(one.geometry), "job": job, "panel_id": one.panel, "kind": one.finding,
                "trend": _trend(note, job.revision, abs(one.measured - one.expected))}
     Finding.objects.update_or_create(note=note, revision=job.revision, defaults=values)
+
+
+def _state_before(note: Note, revision: Revision | None) -> str:
+    """An answer holds for the pictures on which the fault was told already: after a wrong file it need not be given again."""
+    was_told = note.findings.filter(revision=revision).exists()
+    return note.state_before_left_alone or OPEN if was_told else OPEN
 
 
 def _trend(note: Note, revision: Revision | None, miss: float) -> str:
@@ -143,5 +149,5 @@ def _not_found(note: Note, why_not_measured: str) -> None:
         return
     note.not_measured, note.version = why_not_measured, note.version + 1
     if not why_not_measured:
-        note.state, note.closed_at = GONE, timezone.now()
-    note.save(update_fields=["not_measured", "state", "closed_at", "version"])
+        note.state_before_left_alone, note.state, note.closed_at = note.state, GONE, timezone.now()
+    note.save(update_fields=["not_measured", "state", "state_before_left_alone", "closed_at", "version"])

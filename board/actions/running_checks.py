@@ -20,5 +20,5 @@ def follow_checks(*, board: Board, off_before: Sequence[str]) -> None:
     """What a check said that does not run any more is gone; what runs again is measured anew, whether it was once or not."""
     silenced = set(board.checks_off) - set(off_before)
     said = Note.objects.filter(board=board, check_id__in=silenced, state__in=(OPEN, ANSWERED))
-    said.update(state=GONE, closed_at=timezone.now(), not_measured="", version=F("version") + 1)
+    said.update(state_before_left_alone=F("state"), state=GONE, closed_at=timezone.now(), not_measured="", version=F("version") + 1)
     measure_board_again(board=board, afresh=bool(set(off_before) - set(board.checks_off)))

@@ -35,7 +35,8 @@ class Note(Versioned):
     finding_kind = models.CharField(max_length=40, blank=True)
     # Of a measured one that its check could not look for again on the page's revision: why. It stays as it was.
     not_measured = models.CharField(max_length=500, blank=True)
-    # Of a stet that came with its check leaving the panel alone: the state before, for when the panel is measured again.
+    # Of a stet that came with its check leaving the panel alone, and of one that is gone: the state before, for when the panel is
+    # measured again, or the same picture shows the fault again.
     state_before_left_alone = models.CharField(max_length=8, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
     sent_at = models.DateTimeField(null=True, blank=True)

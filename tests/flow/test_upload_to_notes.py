@@ -266,6 +266,33 @@ def test_withdrawing_the_newest_revision_measures_the_one_before_again(page, upl
     assert current_revision(page) == second
 
 
+def test_an_answer_holds_on_the_picture_that_it_was_given_on(page, upload, work, owner, perspective_says):
+    perspective_says(off_by(6.0))
+    upload(page)
+    work()
+    set_note_state(seat=owner, note=measured(page)[0], state="answered", expected_version=None)
+    perspective_says()
+    wrong = upload(page, seed=4)
+    work()
+    assert measured(page)[0].state == "gone"
+    wrong.refresh_from_db()
+    perspective_says(off_by(6.0))
+    withdraw_revision(seat=owner, revision=wrong)
+    work()
+    assert (measured(page)[0].state, measured(page)[0].closed_at) == ("answered", None)
+    for checks in (["panels"], None):
+        change_board(seat=access_board(owner.user, owner.board.pk), checks=checks)
+    work()
+    assert measured(page)[0].state == "answered"
+    restore_revision(seat=owner, revision=wrong)
+    perspective_says()
+    work()
+    perspective_says(off_by(6.0))
+    upload(page, seed=4)
+    work()
+    assert measured(page)[0].state == "open"
+
+
 def test_a_persons_note_is_carried_to_the_next_revision(page, upload, work, owner):
     first = upload(page, THREE_PANELS)
     work()
