@@ -23,6 +23,7 @@ from board.worker.carry_panels import carry_panels
 from board.worker.decoding import decoded, decoded_apart
 from board.worker.outcome import Outcome
 from board.worker.panel_changes import Pictures, maps_of_panels, panel_changes, shown_panels
+from board.worker.panels_back import panels_back
 from board.worker.subjects import revision_of
 
 # Below this the two pictures have too little in common to carry a point; the note then keeps its place in its panel.
@@ -47,6 +48,7 @@ def handle(job: Job) -> Outcome:
     figures = carry_figures(job.inputs.get("figures", {}), doubts, before, after, maps, frames, pictures)
     figures += [CarriedMarks(int(figure), reason=reason) for figure, reason in job.inputs.get("lost", {}).items()]
     panels = carry_panels(job.inputs.get("missed", []), before, registration, frames, pictures)
+    shows = panels_back(job, before, after, registration, frames, changes) | shown_panels(job, changes)
     is_news = any(changes[name] != job.numbers.get(name) for name in ("compared", "panels"))
     answer = {"before": before.pk, "pictures": _pictures(before, after), "map": registration.to_numbers(), "notes": len(places)}
 
@@ -54,7 +56,7 @@ def handle(job: Job) -> Outcome:
         record_note_places(revision=after, places=places)
         record_figure_places(revision=after, carried=figures)
         record_carried_panels(revision=after, before=before, carried=panels)
-        record_shown_panels(revision=after, shows=shown_panels(job, changes))
+        record_shown_panels(revision=after, shows=shows)
         queue_ready_checks(revision=after)
         if is_news:
             tell_panels_compared(revision=after)

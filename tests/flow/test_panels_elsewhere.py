@@ -11,6 +11,7 @@ from board.actions.notes import pin_note
 from board.actions.panels import correct_panels, record_shown_panels
 from board.actions.revisions import receive_revision
 from board.models import Note, NotePlace, Panel, PanelShape
+from board.page_space import contains, middle_of
 from board.vision.page_registration import register_pages
 from board.worker.panel_changes import found_changes
 from tests.flow.conftest import drawn_array
@@ -102,6 +103,26 @@ def test_what_is_on_a_panel_that_slid_goes_by_its_own_map(first, send, work, own
     place = NotePlace.objects.get(note__body="Which lock?", revision=second)
     assert place.note.panel_id == panel_ids(second)[2] == right
     assert place.placed_by == "registered" and place.region["point"] == pytest.approx([0.7 - 106 / 600, 0.72], abs=0.01)
+
+
+@pytest.mark.parametrize("lie_otherwise", [
+    lambda gray: gray[::-1, ::-1].copy(),  # upside down
+    lambda gray: np.pad(gray, ((20, 160), (10, 150)), constant_values=255),  # on larger paper
+])
+def test_a_panel_that_one_picture_lacked_comes_back_on_a_sheet_that_lies_otherwise(first, send, work, page, lie_otherwise):
+    upper, left, right = panel_ids(first)
+    without_left = drawn_array(EQUAL).copy()
+    without_left[430:820, :300] = 255
+    lacks = send(without_left)
+    work()
+    assert panel_ids(lacks) == [upper, right]
+    again = send(lie_otherwise(drawn_array(EQUAL)))
+    work()
+    assert set(panel_ids(again)) == {upper, left, right}
+    here = PanelShape.objects.get(panel=left, revision=again)
+    place = NotePlace.objects.get(note__body="Too calm.", revision=again)
+    assert contains(here.polygon, middle_of(place.region))
+    assert set(Panel.objects.filter(page=page, is_gone=False)) == set(Panel.objects.filter(pk__in=(upper, left, right)))
 
 
 @pytest.fixture
