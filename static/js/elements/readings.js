@@ -10,7 +10,7 @@ const broken = { slip: /** @type {Element|null} */ (null), again: new Map(), tim
  */
 export function readingFailed(problem, name, again) {
   if (!(problem instanceof Problem)) throw problem;
-  if (!broken.slip?.isConnected) broken.slip = sayProblem(problem, "The line is broken. What others do is seen here when it is back.");
+  if (!broken.slip?.isConnected) broken.slip = sayProblem(problem, "The line is broken. What is new is seen here when it is back.");
   if (!problem.isUnanswered) return;
   broken.again.set(name, again);
   broken.timer ??= setTimeout(() => {

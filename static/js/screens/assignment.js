@@ -2,6 +2,7 @@ import { critiquesOf, openedPagesOf, readAssignment, readWork, removeAssignment,
 import { pagesOfBoard } from "../api/pages.js";
 import { askFirst } from "../elements/dialog.js";
 import { button, h, swap } from "../elements/h.js";
+import { readAndShow } from "../elements/read_and_show.js";
 import { attempt } from "../elements/slips.js";
 import { assignmentDialog } from "./assignment_dialog.js";
 import { briefPart, openedPart, rubricPart } from "./assignment_parts.js";
@@ -14,19 +15,27 @@ import { pagesPart, stagesPart } from "./assignment_work.js";
 const narrow = matchMedia("(max-width: 56rem)");
 const shell = JSON.parse(document.getElementById("shell").textContent);
 const at = (id) => document.getElementById(id);
+const load = readAndShow("assignment", read, show);
 load();
 narrow.addEventListener("change", load);
+// A tab that lay asleep may have missed a round, a critique or a hand-in. One that waits for its picture goes on waiting.
+document.addEventListener("visibilitychange", () => !document.hidden && !document.querySelector('[data-key^="hand-in"]:disabled') && load());
 
-async function load() {
-  const one = await attempt(() => readAssignment(shell.assignment));
-  if (!one) return;
-  const [parts, beside] = await attempt(() => (shell.instructs ? forInstructor(one) : forStudent(one))) ?? [[], []];
+async function read() {
+  const one = await readAssignment(shell.assignment);
+  const [critiques, opened] = await Promise.all([critiquesOf(one.id), openedPagesOf(one.id)]);
+  if (shell.instructs) return { one, critiques, opened, rounds: await roundsOf(one.id) };
+  const work = await readWork(one.own_work);
+  return { one, critiques, opened, work, pages: await pagesOfBoard(work.board) };
+}
+
+function show(told) {
+  const [parts, beside] = shell.instructs ? forInstructor(told) : forStudent(told);
   at("assignment-body").setAttribute("aria-busy", "false");
   swap(at("assignment-body"), h("div", { class: "column" }, parts.filter(Boolean)), h("div", { class: "column" }, beside.filter(Boolean)));
 }
 
-async function forInstructor(one) {
-  const [rounds, critiques, opened] = await Promise.all([roundsOf(one.id), critiquesOf(one.id), openedPagesOf(one.id)]);
+function forInstructor({ one, rounds, critiques, opened }) {
   swap(at("assignment-tools"),
     button("Change", () => assignmentDialog(shell, one, load), { class: "button first", "data-key": "change" }),
     h("a", { class: "button", href: `/classes/${shell.class.id}` }, "The table"),
@@ -40,9 +49,7 @@ function remove(one) {
   });
 }
 
-async function forStudent(one) {
-  const [work, critiques, opened] = await Promise.all([readWork(one.own_work), critiquesOf(one.id), openedPagesOf(one.id)]);
-  const pages = await pagesOfBoard(work.board);
+function forStudent({ one, work, critiques, opened, pages }) {
   swap(at("assignment-tools"), h("a", { class: "button first", href: `/boards/${work.board}` }, "Your board"));
   const stages = stagesPart(work, one.grace_minutes, load);
   const [own, beside] = [[pagesPart(pages), critiquesPart(critiques, shell)], [rubricPart(one, work.marks), openedPart(opened)]];

@@ -52,7 +52,8 @@ async function handInOnceRead(work, stage, pressed) {
     try {
       return await handIn(work.id, stage);
     } catch (problem) {
-      if (!isBeingRead(problem) || !pressed.isConnected) throw problem;
+      // Once it waits, it waits through a line that breaks too.
+      if (!(isBeingRead(problem) || (pressed.disabled && problem.isUnanswered)) || !pressed.isConnected) throw problem;
       Object.assign(pressed, { disabled: true, textContent: "Handed in once it is read …" });
       await untilOnlineOr(ASKED_AGAIN_S);
     }

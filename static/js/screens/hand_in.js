@@ -1,6 +1,6 @@
 import { readHandIn } from "../api/assignments.js";
 import { button, h } from "../elements/h.js";
-import { attempt } from "../elements/slips.js";
+import { readAndShow } from "../elements/read_and_show.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { spell } from "../elements/time_fields.js";
 import { extensionDialog } from "./extension_dialog.js";
@@ -9,8 +9,9 @@ const shell = JSON.parse(document.getElementById("shell").textContent);
 const exact = (iso) => new Intl.DateTimeFormat(undefined, { dateStyle: "long", timeStyle: "medium" }).format(new Date(iso));
 const row = (name, ...value) => [h("dt", {}, name), h("dd", {}, ...value)];
 
-const one = await attempt(() => readHandIn(shell.hand_in));
-if (one) {
+readAndShow("receipt", () => readHandIn(shell.hand_in), show)();
+
+function show(one) {
   const sheet = document.getElementById("receipt");
   sheet.setAttribute("aria-busy", "false");
   sheet.append(

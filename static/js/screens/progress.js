@@ -3,6 +3,7 @@ import { assignmentsOf } from "../api/assignments.js";
 import { askFirst } from "../elements/dialog.js";
 import { button, h, svg } from "../elements/h.js";
 import { levelMark } from "../elements/level_mark.js";
+import { readAndShow } from "../elements/read_and_show.js";
 import { attempt } from "../elements/slips.js";
 import { spell } from "../elements/time_fields.js";
 import { count, when } from "../elements/words.js";
@@ -14,10 +15,10 @@ const at = (id) => document.getElementById(id);
 const short = (title) => (title.length > 16 ? `${title.slice(0, 15)}…` : title);
 const hint = () => h("p", { class: "hint" }, "How many measured notes stand open on each. They say what to look at; they are no grade, and nobody is ranked by them.");
 
-const [answer, assignments] = await Promise.all([attempt(() => progressOf(shell.of)), attempt(() => assignmentsOf(shell.class.id))]);
-if (answer && assignments) show(answer, new Map(assignments.map((one) => [one.id, one])));
+readAndShow("progress", () => Promise.all([progressOf(shell.of), assignmentsOf(shell.class.id)]), show)();
 
-function show({ rows, levels }, known) {
+function show([{ rows, levels }, assignments]) {
+  const known = new Map(assignments.map((one) => [one.id, one]));
   at("progress").setAttribute("aria-busy", "false");
   at("progress").append(rows.length
     ? h("section", { class: "part" }, h("h2", {}, "Findings, from assignment to assignment"), overTime(rows, known), hint())

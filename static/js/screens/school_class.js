@@ -2,6 +2,7 @@ import { assignmentsOf, tableFileOf, tableOf } from "../api/assignments.js";
 import { changeClass, progressOf, readClass } from "../api/classes.js";
 import { choice, field } from "../elements/field.js";
 import { button, h, swap } from "../elements/h.js";
+import { readAndShow } from "../elements/read_and_show.js";
 import { attempt } from "../elements/slips.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { spell } from "../elements/time_fields.js";
@@ -17,6 +18,7 @@ const shell = JSON.parse(document.getElementById("shell").textContent);
 const BY_NAME = { by: "student", down: false };
 const at = (id) => document.getElementById(id);
 const known = { shell, assignments: [], chosen: null, sort: { by: "student", down: false } };
+const load = readAndShow("class", read, show);
 
 readClass(shell.class.id).then(({ caution }) => {
   at("caution").textContent = caution;
@@ -34,15 +36,19 @@ async function changeIt() {
   if (one) classDialog(one.title, one, "Save", (fields) => changeClass(one.id, fields).then(() => location.reload()));
 }
 
-async function load() {
-  const assignments = await attempt(() => assignmentsOf(shell.class.id));
-  if (!assignments) return;
-  known.assignments = assignments;
-  known.chosen = assignments.find((one) => one.id === known.chosen?.id) ?? assignments.at(-1) ?? null;
+/** What is set, and beside it the table of what is looked at, or how far one is oneself. */
+async function read() {
+  const assignments = await assignmentsOf(shell.class.id);
+  const chosen = assignments.find((one) => one.id === known.chosen?.id) ?? assignments.at(-1) ?? null;
+  return { assignments, chosen, told: chosen && await (shell.instructs ? tableOf(chosen.id) : progressOf(shell.enrolment)) };
+}
+
+function show({ assignments, chosen, told }) {
+  Object.assign(known, { assignments, chosen });
   at("class-body").setAttribute("aria-busy", "false");
-  if (!assignments.length) swap(at("class-body"), teach());
-  else if (shell.instructs) await showTable();
-  else await showOwn(assignments);
+  if (!chosen) swap(at("class-body"), teach());
+  else if (shell.instructs) showTable(told);
+  else showOwn(told);
 }
 
 const teach = () => h("div", { class: "teach" }, h("h2", {}, "Nothing is set yet"), h("p", {}, shell.class.is_over ? "Nothing was set while it ran." : shell.instructs
@@ -50,11 +56,10 @@ const teach = () => h("div", { class: "teach" }, h("h2", {}, "Nothing is set yet
   : "When your instructor sets an assignment, it stands here, with a board of your own."));
 
 /** What is set, and how far one is with it. */
-async function showOwn(assignments) {
-  const { rows } = await attempt(() => progressOf(shell.enrolment)) ?? { rows: [] };
+function showOwn({ rows }) {
   const own = new Map(rows.map((row) => [row.assignment, row]));
   swap(at("class-body"), h("section", { class: "part" }, h("h2", {}, "Assignments"),
-    h("ul", { class: "set-list" }, assignments.map((one) => setItem(one, own.get(one.id))))));
+    h("ul", { class: "set-list" }, known.assignments.map((one) => setItem(one, own.get(one.id))))));
 }
 
 function setItem({ id, title, stages }, own) {
@@ -67,10 +72,8 @@ function setItem({ id, title, stages }, own) {
 const handedIn = (row) => (row?.hand_in ? h("span", {}, h("a", { href: `/hand-ins/${row.hand_in}` }, `handed in ${when(row.handed_in_at)}`),
   row.minutes_late > 0 && h("span", { class: "late" }, ` ${spell(row.minutes_late)} late`)) : null);
 
-async function showTable() {
-  const told = await attempt(() => tableOf(known.chosen.id));
-  if (!told) return;
-  const desk = { known, told, changed: showTable };
+function showTable(told) {
+  const desk = { known, told, changed: load };
   const frame = () => at("class-body").querySelector(".ledger-frame");
   const scrolledTo = frame()?.scrollLeft ?? 0;
   swap(at("class-body"),
@@ -88,7 +91,7 @@ function chooser() {
   const select = choice(known.assignments.map((one) => [one.id, one.title]), known.chosen.id, {
     "data-key": "assignment", onchange: () => {
       known.chosen = known.assignments.find((one) => String(one.id) === select.value);
-      showTable();
+      load();
     },
   });
   return field("Assignment", select);
