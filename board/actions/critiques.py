@@ -136,8 +136,11 @@ def _point(critique: Critique, one: Mapping[str, Any]) -> dict[str, Any]:
 
 @transaction.atomic
 def send_critique(*, critique: Critique) -> Critique:
-    """It asks for both: something that works, and something to change or to think about, with why and how."""
+    """It asks for both: something that works, and something to change or to think about, with why and how. Sent once more it is as
+    it was: the answer to the first may be lost on its way."""
     critique = _locked(critique)
+    if critique.sent_at:
+        return critique
     _is_still_open(critique)
     if lacking := what_lacks(critique.points):
         raise NotPossibleNow(lacking)

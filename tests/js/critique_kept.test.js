@@ -11,8 +11,8 @@ globalThis.localStorage = /** @type {any} */ ({ setItem: (key, text) => stored.s
 const { keeper } = await import("../../static/js/screens/critique_kept.js");
 
 const point = (body) => ({ kind: "works", body, why: "", how: "", page: null, region: null, criterion: null });
-const server = { points: [point("The light.")], isReached: true };
-const answer = () => ({ id: 7, points: server.points, is_sent: false, delivered_at: null });
+const server = { points: [point("The light.")], isReached: true, is_sent: false };
+const answer = () => ({ id: 7, points: server.points, is_sent: server.is_sent, delivered_at: null });
 globalThis.fetch = /** @type {any} */ (async (_address, { method, body }) => {
   if (!server.isReached) throw new TypeError("no line");
   if (method === "PUT") server.points = JSON.parse(body).points;
@@ -60,4 +60,32 @@ test("two windows keep what was written in both", async () => {
   await other.save();
   assert.deepEqual(server.points.map(({ body }) => body), ["From the other.", "From the one."]);
   assert.deepEqual(other.told, ["came", "kept"]);
+});
+
+test("what was written while it was sent without it is told apart, outlives the tab, and goes into the form again when it is taken back", async () => {
+  const window = open();
+  const sent = server.points;
+  server.is_sent = true;
+  write(window, "One more thing.");
+  assert.equal(await window.save(), false);
+  assert.deepEqual([window.known.points, window.known.apart.map(({ body }) => body)], [sent, ["One more thing."]]);
+  const again = open();
+  assert.deepEqual([again.known.points, again.known.apart.map(({ body }) => body)], [sent, ["One more thing."]]);
+  server.is_sent = false;
+  again.arrived(answer());
+  assert.deepEqual([again.known.points[0].body, again.known.apart], ["One more thing.", []]);
+  await again.save();
+  assert.equal(server.points[0].body, "One more thing.");
+});
+
+test("what is typed while it is being sent is not taken for sent, and may be left out", async () => {
+  const window = open();
+  await window.save();
+  write(window, "Typed too late.");
+  server.is_sent = true;
+  window.arrived(answer());
+  assert.deepEqual(window.known.apart.map(({ body }) => body), ["Typed too late."]);
+  window.letGo();
+  assert.deepEqual([open().known.apart ?? [], stored.size], [[], 0]);
+  server.is_sent = false;
 });

@@ -1,5 +1,6 @@
 import { readAssignment, readCritique, sendCritique, takeBackCritique } from "../api/assignments.js";
 import { button, h, swap } from "../elements/h.js";
+import { readAndShow } from "../elements/read_and_show.js";
 import { attempt, say } from "../elements/slips.js";
 import { when } from "../elements/words.js";
 import { isGone, pointWords } from "./assignment_critiques.js";
@@ -12,12 +13,12 @@ const shell = JSON.parse(document.getElementById("shell").textContent);
 const at = (id) => document.getElementById(id);
 const EMPTY = { body: "", why: "", how: "", page: null, region: null, criterion: null };
 
-const known = await attempt(() => readCritique(shell.critique).then(async (one) => ({ one, rubric: (await readAssignment(one.assignment)).rubric })));
-if (known) begin();
+const known = {};
+readAndShow("critique", () => readCritique(shell.critique).then(async (one) => ({ one, rubric: (await readAssignment(one.assignment)).rubric })), begin)();
 
-function begin() {
+function begin({ one, rubric }) {
   at("critique").setAttribute("aria-busy", "false");
-  const { one } = known;
+  Object.assign(known, { one, rubric });
   known.points = one.points.length ? one.points : ["works", "change", "ask"].map((kind) => ({ kind, ...EMPTY }));
   known.pages = workPages(one.pages);
   known.keeper = one.side === "writes" && keeper(known, `critique ${one.id} by ${shell.me.id}`, { kept, notYet, came: show });
@@ -39,7 +40,7 @@ function stateWords(one) {
   if (side === "receives") return `From ${written_by}.`;
   if (side === "instructs") return `${written_by || "Somebody who left"} on ${about ?? "work that is deleted"}${is_sent ? "" : ", not sent yet"}.`;
   if (isGone(one)) return `The work is gone; what you wrote stays in your list.${is_sent || delivered_at ? "" : " You need not finish it."}`;
-  if (delivered_at) return is_sent ? "Delivered. Thank you." : "The round is over.";
+  if (delivered_at) return is_sent ? "Delivered. Thank you." : "The round is over; this was not sent.";
   return is_sent ? "Sent. It is delivered with all others when the round ends." : `Due ${when(due_at)}. Whose work this is stays unsaid. ${is_anonymous ? "Your name is not shown." : `It is sent under the name ${signed_as}.`}`;
 }
 
@@ -47,7 +48,21 @@ function reading() {
   const { one, points } = known;
   const takeBack = () => attempt(() => takeBackCritique(one.id)).then((answer) => answer && take(answer));
   return h("div", { class: "points" }, points.filter((point) => point.body).map((point) => h("div", { class: "point" }, pointWords(point))),
+    known.apart?.length > 0 && apart(),
     one.side === "writes" && one.is_sent && !one.delivered_at && h("div", { class: "buttons" }, button("Take it back to change it", takeBack, { "data-key": "take-back" })));
+}
+
+/** What was written here while it was sent or delivered without it. */
+function apart() {
+  const { one } = known;
+  const letGo = () => {
+    known.keeper.letGo();
+    show();
+  };
+  return h("section", { class: "points" },
+    h("p", { class: "fault", role: "status" }, `This did not go along: ${one.delivered_at ? "the round was over before it arrived" : "it was written after the critique was sent. Take it back to add it"}. It is kept in this browser alone.`),
+    known.apart.map((point) => h("div", { class: "point" }, pointWords(point))),
+    h("div", { class: "buttons" }, button("Leave it out", letGo, { "data-key": "let-go" })));
 }
 
 function writing() {
@@ -105,13 +120,12 @@ function notYet() {
 
 async function send() {
   known.pages.stop();
-  if (!(await known.keeper.save())) return;
+  if (!(await known.keeper.save()) || !known.maySay) return;
   const answer = await attempt(() => sendCritique(known.one.id), { done: "Sent." });
   if (answer) take(answer);
 }
 
 function take(answer) {
-  known.one = answer;
-  known.points = answer.points;
+  known.keeper.arrived(answer);
   show();
 }

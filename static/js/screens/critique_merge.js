@@ -25,6 +25,9 @@ export function together(before, here, there) {
 /** @param {Point[]} some @param {Point[]} others */
 export const areSame = (some, others) => some.length === others.length && some.every((point, place) => isSame(point, others[place]));
 
+/** Points with words that are not there as they are here. @param {Point[]} here @param {Point[]} there */
+export const wordsApart = (here, there) => here.filter((point) => hasWords(point) && !there.some((one) => isSame(one, point)));
+
 /** @param {Point} point */
 export const hasWords = ({ body, why, how }) => Boolean(`${body}${why}${how}`.trim());
 
