@@ -57,7 +57,7 @@ CHECKS: dict[str, CheckEntry] = {
                    {"same-as-drift": "Shared background slipped"},
                    {"same_as_shift": 0.007, "same_as_scale": 0.012, "same_as_turn_deg": 0.6}, needs_same_as=True),
         CheckEntry("still", "Panels against their stills", ALL_STAGES, ("panels", "perspective"),
-                   "board.page_checks.still:check", 4, {"still-mismatch": "Drawn otherwise than its still"},
+                   "board.page_checks.still:check", 5, {"still-mismatch": "Drawn otherwise than its still"},
                    {"still_edge_deg": 3.0, "still_eye_level": 0.04, "still_place": 0.03}, needs_still=True),
         CheckEntry("reuse", "Drawings used again", ALL_STAGES, ("panels",), "board.page_checks.reuse:check", 5,
                    {"reuse-found": "Drawn before"}, informs=frozenset({"reuse-found"}), needs_prints=True),

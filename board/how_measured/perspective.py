@@ -9,7 +9,8 @@ CAMERA = (
     "of edges at right angles say of the camera."
 )
 FINDS_POINTS = (
-    "Straight strokes are searched in the panel. Curves, hatching, rain and lettering count for little.",
+    "Straight strokes are searched in the panel. Curves, hatching, rain and lettering count for little, and the rules of ruled and "
+    "squared paper are taken out first, unless the sheet was scanned askew.",
     "Of all ways to look into a room of upright walls, the one is taken that most of these strokes run with: it gives the "
     "vanishing points and the eye level, and how sure each of them is. If that is not sure enough, or if all run to one point or "
     "one way, as speed lines and rain do, the panel is not measured.",
@@ -25,7 +26,8 @@ EYE_LEVEL_TRUST = (
     "is 97.4, and the focal length is within 10 % on all 25 training scenes.",
     "On 400 clean panels drawn by our own code and never met before, in pencil and final line, it tells an eye level on 398, right "
     "within 2 % of the panel's height on 395; on 200 thumbnails on 149, right within 2 % on 110 and within 5 % on 132.",
-    "Of 140 panels of speed lines, rain, rays and fences, drawn by other code, it told an eye level in 2.",
+    "Of 140 panels of speed lines, rain, rays and fences, drawn by other code, it told an eye level in 2; of 27 panels of mere "
+    "stick figures on squared paper in none.",
     "On real pages, most of them painted, it tells much less: an eye level in 7 of 30 panels that show one, and in 1 of 63 that "
     "show none or hardly any.",
 )

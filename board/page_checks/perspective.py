@@ -14,6 +14,7 @@ from board.perspective_evidence import outside_cone, split_eye_level, stray_edge
 from board.vision.given_points import given_from_points
 from board.vision.lettered_areas import find_lettered_areas
 from board.vision.line_segments import find_lines
+from board.vision.paper_rules import without_rules
 from board.vision.perspective import FEWEST_SEGMENTS, Perspective, solve_perspective
 from board.vision.perspective_faults import are_drawn, find_faults
 from board.vision.stroke_depths import stroke_depths
@@ -38,7 +39,8 @@ def check(page: PageUnderCheck) -> CheckResult:
         return NotMeasured("No panels are known on this page.")
     height, width = page.gray.shape
     frame = PictureFrame(width, height)
-    lines = find_lines(page.gray, is_toned=all(panel.is_rendered for panel in page.panels))
+    # The rules of squared paper are level and upright lines without end: with them two legs told an eye level.
+    lines = find_lines(without_rules(page.gray), is_toned=all(panel.is_rendered for panel in page.panels))
     lettered = find_lettered_areas(page.gray)
     found: list[Finding] = []
     not_measured: dict[int, NotMeasured] = {}

@@ -16,6 +16,7 @@ from board.vision.lettered_areas import find_lettered_areas
 from board.vision.line_evidence import LineEvidence
 from board.vision.line_segments import find_lines
 from board.vision.panel_segments import lines_within
+from board.vision.paper_rules import without_rules
 from board.vision.perspective_faults import are_drawn
 from board.vision.segment_weights import curve_weights
 from board.vision.still_edges import EdgeComparison
@@ -40,7 +41,7 @@ def check(page: PageUnderCheck) -> CheckResult:
     placed = [panel for panel in page.panels if panel.still]
     if not placed:
         return NotMeasured("No still is placed under a panel of this page.")
-    lines, lettered = find_lines(page.gray), find_lettered_areas(page.gray)
+    lines, lettered = find_lines(without_rules(page.gray)), find_lettered_areas(page.gray)
     frame = PictureFrame(page.gray.shape[1], page.gray.shape[0])
     found, silent, rows = [], {}, []
     for panel in placed:

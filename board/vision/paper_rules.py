@@ -11,7 +11,8 @@ MARGIN = 0.005, 0.035  # of the picture's side, at either end of a rule: where i
 LEAST_DIP, DARKEST = 3, 130  # grey values: so much darker than the paper beside it a rule is, and no darker than this
 UNBROKEN = 80  # per cent of its way there: rows of a tone of dots have as much white in them
 THICKEST = 0.004  # of the longer side
-FEWEST, LEAST_EVEN, MOST_UNEVEN_PX = 8, 0.85, 1.5  # rules, the share of them that are evenly apart, and what that is
+FEWEST, LEAST_EVEN = 8, 0.85  # rules, and the share of them that are evenly apart
+MOST_UNEVEN, LEAST_UNEVEN_PX = 0.00107, 1.5  # what that is: of the longer side, and px of a small picture
 STRAYS = 14  # grey values: so much darker a rule may be in places than at the edge of the paper
 
 
@@ -20,16 +21,17 @@ def without_rules(gray: np.ndarray) -> np.ndarray:
 
     Only rules along the picture's own axes: those of a sheet that was scanned askew stay.
     """
-    thickest = 2 * round(THICKEST * page_side_px(gray.shape) / 2) + 1
+    side_px = page_side_px(gray.shape)
+    thickest, uneven_px = 2 * round(THICKEST * side_px / 2) + 1, max(LEAST_UNEVEN_PX, MOST_UNEVEN * side_px)
     for axis in (0, 1):
-        rules = _rules(gray if axis == 0 else gray.T, thickest)
+        rules = _rules(gray if axis == 0 else gray.T, thickest, uneven_px)
         if rules:
             gray = _filled(gray if axis == 0 else gray.T, rules, thickest)
             gray = gray if axis == 0 else np.ascontiguousarray(gray.T)
     return gray
 
 
-def _rules(gray: np.ndarray, thickest: int) -> list[tuple[int, int, int]]:
+def _rules(gray: np.ndarray, thickest: int, uneven_px: float) -> list[tuple[int, int, int]]:
     """Of each level rule its rows, from and to, and its grey value; [] where what is found is not evenly apart."""
     near, far = (round(share * gray.shape[1]) for share in MARGIN)
     if far <= near or len(gray) < FEWEST * thickest:
@@ -45,7 +47,7 @@ def _rules(gray: np.ndarray, thickest: int) -> list[tuple[int, int, int]]:
         return []
     apart = np.diff([(a + b) / 2 for a, b in runs])
     step = float(np.median(apart))
-    even = np.abs(apart - step * np.round(apart / step)) <= MOST_UNEVEN_PX
+    even = np.abs(apart - step * np.round(apart / step)) <= uneven_px
     return [(a, b, int(value[a:b].min())) for a, b in runs] if even.mean() >= LEAST_EVEN else []
 
 

@@ -105,6 +105,35 @@ def test_a_hatching_over_the_whole_width_changes_nothing():
     assert [(finding.finding, round(finding.measured)) for finding in result.found] == [("stray-edge", 6)]
 
 
+def on_ruled_paper(gray, step_px, *, squared):
+    paper = np.full_like(gray, 255)
+    paper[7::step_px] = 205
+    if squared:
+        paper[:, 11::step_px] = 205
+    return np.minimum(gray, paper)
+
+
+@pytest.mark.parametrize("squared", [False, True])
+@pytest.mark.parametrize("yaw_deg", [28, 40])
+def test_the_rules_of_the_paper_are_no_lines_of_the_drawing(yaw_deg, squared):
+    gray = draw(camera_from_angles(1300, (WIDTH, HEIGHT), yaw_deg=yaw_deg), bend=(1, 3, 6.0))
+    plain, ruled = checked(gray), checked(on_ruled_paper(gray, 45, squared=squared))
+    (bare,), (panel,) = plain.numbers["panels"], ruled.numbers["panels"]
+    assert np.allclose(panel["eye_level"], bare["eye_level"], atol=0.01)
+    assert [one.finding for one in ruled.found] == [one.finding for one in plain.found]
+
+
+def test_people_on_squared_paper_show_no_eye_level():
+    gray = np.full((HEIGHT, WIDTH), 255, np.uint8)
+    for x, foot, tall in ((400, 900, 480), (760, 880, 420), (1060, 910, 500)):
+        hip, neck = (x + 8, foot - 0.42 * tall), (x, foot - 0.74 * tall)
+        cv2.circle(gray, (x, round(foot - 0.87 * tall)), round(0.13 * tall), 40, 2, cv2.LINE_AA)
+        for start, end in ((neck, hip), (hip, (x - 0.15 * tall, foot)), (hip, (x + 0.16 * tall, foot)),
+                           (neck, (x - 0.24 * tall, foot - 0.45 * tall)), (neck, (x + 0.24 * tall, foot - 0.43 * tall))):
+            draw_line(gray, start, end)
+    assert checked(on_ruled_paper(gray, 31, squared=True)).numbers["panels"][0]["eye_level"] is None
+
+
 def test_faint_construction_lines_are_held_against_nothing():
     gray = draw(CAMERA)
     faint = draw(CAMERA, boxes=[BOXES[1]], bend=(0, 3, 6.0))
