@@ -72,8 +72,11 @@ class ReviewSheetFile(Endpoint):
     def get(self, request: Request, pk: int) -> HttpResponseBase:
         if not self.row.file_name:
             raise NotFound("This sheet is not made yet.")
-        title = slugify(self.seat.board.title) or f"board-{self.seat.board.pk}"
-        name = f"{title}-review-{self.row.created_at:%Y-%m-%d}.pdf"
+        board = self.seat.board
+        # Of a class as many lie in one folder as there are students.
+        by = slugify(board.work.enrolment.shown_name, allow_unicode=True) if hasattr(board, "work") else ""
+        told = (slugify(board.title) or f"board-{board.pk}", by, f"review-{self.row.created_at:%Y-%m-%d}.pdf")
+        name = "-".join(words for words in told if words)
         disposition = content_disposition_header(True, name) or "attachment"
         headers = {"Cache-Control": "private, no-cache", "Content-Disposition": disposition}
         return picture_answer(request, self.row.file_name, PDF, headers)

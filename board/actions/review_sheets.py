@@ -9,9 +9,10 @@ from board.actions.jobs import digest_of, queue_job
 from board.actions.unused_files import drop_files_later
 from board.errors import NotValid
 from board.models import Criterion, ReviewSheet
+from board.models.enrolment import aliases_on
 from board.models.review_sheet import FAILED, NOTES_SHOWN, OPEN_NOTES, READY
 
-VERSION = 3  # raise it when the sheets come out otherwise: they are then made again
+VERSION = 4  # raise it when the sheets come out otherwise: they are then made again
 KEPT = 3  # of one member and board
 
 
@@ -39,6 +40,7 @@ def _what_is_seen(seat: Seat) -> str:
         "event": told.aggregate(last=Max("number"))["last"], "pages": list(visible_pages(seat).values_list("pk", flat=True)),
         "notes": list(visible_notes(seat).order_by("pk").values_list("pk", "version")),
         "rubric": list(Criterion.objects.filter(assignment__works__board=seat.board).values_list("pk", "title", "asks")),
+        "aliases": sorted(aliases_on(seat.board).items()),
         "marks": list(shown_marks(seat).values_list("criterion", "level", "comment")),
     })
 

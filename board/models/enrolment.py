@@ -1,6 +1,8 @@
 from django.conf import settings
 from django.db import models
 
+from board.models.board import Board
+
 INSTRUCTOR, STUDENT = PLACES = ("instructor", "student")
 
 
@@ -33,3 +35,9 @@ class Enrolment(models.Model):
     @property
     def instructs(self) -> bool:
         return self.place == INSTRUCTOR
+
+
+def aliases_on(board: Board) -> dict[int, str]:
+    """Person -> what stands for their name in the class that this board was set in; nothing on a board of no class."""
+    of_class = Enrolment.objects.filter(school_class__assignments__works__board=board).exclude(alias="")
+    return dict(of_class.values_list("user", "alias"))

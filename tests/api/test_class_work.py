@@ -20,7 +20,7 @@ from board.actions.work_export import work_facts
 from board.models import Assignment, AssignmentStage, Board, CritiqueRound, HandIn, Job, Note, Page, Revision, SchoolClass, Work
 from board.stages.deadlines import today_at_the_latest
 from tests.api.class_world import AUTHOR, CRITIC, POINTS, hand_in
-from tests.api.world import SQUARE, make_world
+from tests.api.world import SQUARE, make_world, ready_review_sheet
 from tests.conftest import make_cast, make_person
 from tests.pictures import png
 
@@ -414,6 +414,12 @@ def test_a_critique_is_sent_once_it_helps(in_class):
     tones = Note.objects.filter(board=in_class.works[AUTHOR].board).values_list("tone", "body", "pen_name")
     assert sorted(tones) == [("ask", "Is it night?", "a classmate"), ("keep", "The light.", "a classmate")]
     assert critic.put(f"{critique}/points", {"points": [works]}).status_code == 409
+
+
+def test_a_review_sheet_that_is_saved_says_by_alias_whose_it_is(in_class):
+    sheet = ready_review_sheet(in_class.board_seat(AUTHOR))
+    saved = in_class.client(AUTHOR).get(f"{API}/review-sheets/{sheet.pk}/file")["Content-Disposition"]
+    assert f"a-door-opens-{AUTHOR}-alias-review-" in saved
 
 
 def test_a_critic_is_told_under_what_name_it_is_sent(in_class):

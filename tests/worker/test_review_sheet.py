@@ -268,6 +268,9 @@ def test_the_rubric_of_an_assignment_and_the_marks_are_told_to_its_student_and_w
         assert "Rubric" in front and "Clear staging" in front and "Who stands where?" in front
         assert ("there" in front and "The door is read at once." in front) is (who != "reader")
         assert "Of the rubric: Clear staging" in pages[-1]
+        assert "Drawn by Heron." in front and ("as Heron sees it" in front) is (who == "student")
+    reply_to_note(seat=world.cast.seat("student"), note=world.students.note, body="Mine.")
+    assert "Mine." in (pages := "".join(sheets_of(world, "instructor"))) and "Heron" in pages and "Student" not in pages
     seat = world.cast.seat("student")
     first = request_review_sheet(seat=seat)
     assert request_review_sheet(seat=seat) == first

@@ -41,7 +41,8 @@ def _title(paper: Paper, told: ToldBoard) -> float:
     """Where the rest begins."""
     paper.words(LEFT, TOP - 22, told.title, BOLD, 24, look.GRAPHITE, ACROSS)
     at, which = timezone.localtime(told.at), "all notes" if told.shows_all else "notes that wait for somebody"
-    words = f"Review sheet of {at.day} {at:%B %Y}, {at:%H:%M}, as {told.asked_by} sees it; {which}"
+    by = f"Drawn by {told.drawn_by}. " if told.drawn_by else ""
+    words = f"{by}Review sheet of {at.day} {at:%B %Y}, {at:%H:%M}, as {told.asked_by} sees it; {which}"
     paper.words(LEFT, TOP - 40, words, TEXT, 10.5, look.SOFT, ACROSS)
     if not all(map(all_have_a_face, told.words())):
         paper.words(LEFT, TOP - 52, SOME_LETTERS_LACK, TEXT, 9, look.SOFT, ACROSS)

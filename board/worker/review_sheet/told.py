@@ -11,8 +11,9 @@ from django.db.models import Prefetch
 
 from board.access import Seat, notes_in_comic, shown_marks, visible_pages
 from board.drawn_lines import Lines
-from board.models import Criterion, Finding, Note, NotePlace, Page, PanelShape, Reply, Revision
+from board.models import Criterion, Finding, Note, NotePlace, Page, PanelShape, Reply, Revision, Work
 from board.models.astray import astray_now
+from board.models.enrolment import aliases_on
 from board.models.note import ANSWERED, HELD, OPEN, TONES
 from board.models.review_sheet import ALL_NOTES
 from board.models.revision import READY, chosen_tries, current_revisions
@@ -91,6 +92,7 @@ class ToldBoard:
     title: str
     reading: str
     is_bound: bool
+    drawn_by: str  # of an assignment: whose work it is
     asked_by: str
     at: datetime
     shows_all: bool
@@ -105,6 +107,7 @@ class ToldBoard:
     def words(self) -> Iterator[str]:
         """All that people wrote on it."""
         yield self.title
+        yield self.drawn_by
         yield self.asked_by
         for note in (*self.notes, *(note for page in self.pages for note in page.notes)):
             yield from (note.body, note.name, note.not_measured, note.criterion)
@@ -126,16 +129,17 @@ def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
     tries: dict[int, list[tuple[int, str]]] = {}
     for one in chosen_tries([page.pk for page in pages]).values():
         tries.setdefault(one.page_id, []).append((one.panel.order if one.panel else 0, one.alternate))
+    names = Names(aliases_on(seat.board))
     told = []
     for page in pages:
         revision = current.get(page.pk)
         panels = shapes.get(revision.pk, []) if revision else []
-        told_notes = _told_notes(notes.get(page.pk, []), revision, panels, places, where)
+        told_notes = _told_notes(notes.get(page.pk, []), revision, panels, places, where, names)
         told.append(ToldPage(page, revision, panels, told_notes, sorted(tries.get(page.pk, []))))
-    of_board = _told_notes(notes.get(None, []), None, [], {}, {})
-    board = seat.board
-    return ToldBoard(board.title, board.reading, board.is_bound, name_of(seat.user), at, notes_shown == ALL_NOTES, told, of_board,
-                     rubric_of(seat))
+    of_board = _told_notes(notes.get(None, []), None, [], {}, {}, names)
+    board, work = seat.board, Work.objects.filter(board=seat.board).select_related("enrolment__user").first()
+    return ToldBoard(board.title, board.reading, board.is_bound, work.enrolment.shown_name if work else "", names.of(seat.user), at,
+                     notes_shown == ALL_NOTES, told, of_board, rubric_of(seat))
 
 
 def rubric_of(seat: Seat) -> list[ToldCriterion]:
@@ -163,7 +167,7 @@ def _places(revisions: Sequence[Revision]) -> dict[tuple[int, int], NotePlace]:
 
 def _told_notes(
     notes: Sequence[Note], revision: Revision | None, panels: Sequence[PanelShape], places: Mapping[tuple[int, int], NotePlace],
-    where: Mapping[int, str],
+    where: Mapping[int, str], names: "Names",
 ) -> list[ToldNote]:
     """In reading order: of the page, then panel by panel, each from the top."""
     orders = {shape.panel_id: shape.order for shape in panels}
@@ -177,7 +181,7 @@ def _told_notes(
     rows.sort(key=lambda row: (row[1], TONES.index(row[0].tone) if row[2] is None else -1, _top(row[2]), row[0].pk))
     letters = iter(range(len(rows)))
     return [
-        _told(note, panel, states.get(panel, ""), stands, letter(next(letters)) if stands else "", where.get(note.pk, ""))
+        _told(note, panel, states.get(panel, ""), stands, letter(next(letters)) if stands else "", where.get(note.pk, ""), names)
         for note, panel, stands in rows
     ]
 
@@ -190,11 +194,11 @@ def _top(stands: Note | NotePlace | None) -> float:
 
 
 def _told(
-    note: Note, panel: int, panel_state: str, stands: Note | NotePlace | None, called: str, where: str
+    note: Note, panel: int, panel_state: str, stands: Note | NotePlace | None, called: str, where: str, names: "Names"
 ) -> ToldNote:
     finding = max(note.findings.all(), key=lambda one: one.revision.number, default=None)
-    name = "" if note.is_measured else note.pen_name or name_of(note.author)
-    replies = tuple(ToldReply(name_of(reply.author), reply.created_at, reply.body) for reply in note.replies.all())
+    name = "" if note.is_measured else note.pen_name or names.of(note.author)
+    replies = tuple(ToldReply(names.of(reply.author), reply.created_at, reply.body) for reply in note.replies.all())
     at, region, lines = note.sent_at or note.created_at, stands.region if stands else None, stands.lines if stands else []
     return ToldNote(called, note.tone, note.state, note.body, name, at, panel, panel_state, region, note.scope,
                     finding if note.is_measured else None, lines, replies, note.not_measured, where,
@@ -209,7 +213,13 @@ def letter(place: int) -> str:
     return letters
 
 
-def name_of(user: AbstractBaseUser | None) -> str:
-    if user is None:
-        return "someone who left"
-    return getattr(user, "get_full_name", lambda: "")() or user.get_username()
+@dataclass(frozen=True)
+class Names:
+    """What is printed goes from hand to hand: in a class an alias stands there for the name."""
+
+    aliases: Mapping[int, str]  # by person
+
+    def of(self, user: AbstractBaseUser | None) -> str:
+        if user is None:
+            return "someone who left"
+        return self.aliases.get(user.pk) or getattr(user, "get_full_name", lambda: "")() or user.get_username()
