@@ -16,22 +16,22 @@ export function choice(options, chosen, props = {}) {
   return h("select", props, options.map(([value, words]) => h("option", { value, selected: String(value) === String(chosen) }, words)));
 }
 
-/** Several boxes to tick under one legend. @param {[string, string][]} options */
-export function boxes(legend, name, options, chosen = []) {
-  return h("fieldset", {}, h("legend", { class: "legend" }, legend),
-    h("div", { class: "choices" }, options.map(([value, words]) =>
-      h("label", {}, h("input", { type: "checkbox", name, value, checked: chosen.includes(value) }), words))));
-}
-
-/** What is ticked in a form. */
-export const ticked = (root, name) => [...root.querySelectorAll(`input[name="${name}"]:checked`)].map((input) => input.value);
-
 /** A form that hands its fields over. @param {(values: Record<string, any>, form: HTMLFormElement) => any} onsubmit */
 export function form(props, onsubmit, ...children) {
   const element = h("form", { class: "dialog-body", ...props }, ...children);
-  element.addEventListener("submit", (event) => {
+  const atWork = new Set();
+  element.addEventListener("submit", async (event) => {
     event.preventDefault();
-    onsubmit(Object.fromEntries(new FormData(element)), element);
+    const fields = [...new FormData(element)];
+    const sent = JSON.stringify(fields.map(([name, value]) => [name, /** @type {any} */ (value).name ?? value]));
+    // Pressed twice on a slow line, it is done once.
+    if (atWork.has(sent)) return event.stopPropagation();
+    atWork.add(sent);
+    try {
+      await onsubmit(Object.fromEntries(fields), element);
+    } finally {
+      atWork.delete(sent);
+    }
   });
   return element;
 }

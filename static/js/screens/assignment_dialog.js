@@ -1,8 +1,9 @@
 import { changeAssignment, setAssignment, tableOf } from "../api/assignments.js";
 import { readClass } from "../api/classes.js";
 import { call } from "../api/http.js";
+import { boxes, ticked } from "../elements/boxes.js";
 import { askFirst, openDialog } from "../elements/dialog.js";
-import { boxes, choice, field, form, ticked } from "../elements/field.js";
+import { choice, field, form } from "../elements/field.js";
 import { button, h } from "../elements/h.js";
 import { attempt, say } from "../elements/slips.js";
 import { boundChoice, formatChoice, formatFields } from "../elements/trim_sizes.js";

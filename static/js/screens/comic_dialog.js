@@ -1,7 +1,8 @@
 import { changeBoard } from "../api/boards.js";
 import { call } from "../api/http.js";
+import { boxes, ticked } from "../elements/boxes.js";
 import { openDialog } from "../elements/dialog.js";
-import { boxes, choice, field, form, ticked } from "../elements/field.js";
+import { choice, field, form } from "../elements/field.js";
 import { h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { sizeFields, sizeIn } from "../elements/size_fields.js";

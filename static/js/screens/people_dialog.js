@@ -1,6 +1,7 @@
 import { addMember, changeMember, inviteToSeat, membersOf, removeMember, seatLinksOf, takeBackSeatLink } from "../api/boards.js";
+import { boxes, ticked } from "../elements/boxes.js";
 import { askFirst, openDialog } from "../elements/dialog.js";
-import { boxes, field, form, ticked } from "../elements/field.js";
+import { field, form } from "../elements/field.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { linkRow } from "../elements/link_row.js";
 import { attempt } from "../elements/slips.js";

@@ -1,6 +1,7 @@
 import { previewScript, takeScript } from "../api/scripts.js";
+import { boxes, ticked } from "../elements/boxes.js";
 import { openDialog } from "../elements/dialog.js";
-import { boxes, field, ticked } from "../elements/field.js";
+import { field } from "../elements/field.js";
 import { button, h, swap } from "../elements/h.js";
 import { attempt, say } from "../elements/slips.js";
 import { count } from "../elements/words.js";

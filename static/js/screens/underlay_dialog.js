@@ -1,7 +1,8 @@
 import { castOf } from "../api/figures.js";
 import { askUnderlay, readUnderlay } from "../api/pages.js";
+import { boxes, ticked } from "../elements/boxes.js";
 import { openDialog } from "../elements/dialog.js";
-import { boxes, field, form, ticked } from "../elements/field.js";
+import { field, form } from "../elements/field.js";
 import { h, swap } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { underlayPreview } from "../elements/underlay_preview.js";

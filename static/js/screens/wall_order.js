@@ -1,7 +1,8 @@
 import { changePage } from "../api/pages.js";
 import { closeGaps, placePage, renumberFrom } from "../api/page_order.js";
+import { boxes, ticked } from "../elements/boxes.js";
 import { openDialog } from "../elements/dialog.js";
-import { boxes, field, form, ticked } from "../elements/field.js";
+import { field, form } from "../elements/field.js";
 import { button, h, word } from "../elements/h.js";
 import { attempt, say, whisper } from "../elements/slips.js";
 import { count } from "../elements/words.js";

@@ -1,8 +1,9 @@
 import { membersOf } from "../api/boards.js";
 import { changePage, readPage } from "../api/pages.js";
 import { RowEdit } from "../api/row_edit.js";
+import { boxes } from "../elements/boxes.js";
 import { openDialog } from "../elements/dialog.js";
-import { boxes, choice, field, form } from "../elements/field.js";
+import { choice, field, form } from "../elements/field.js";
 import { h } from "../elements/h.js";
 import { keepFields } from "../elements/keep_fields.js";
 import { attempt } from "../elements/slips.js";

@@ -1,7 +1,8 @@
 import { membersOf } from "../api/boards.js";
 import { addPage } from "../api/pages.js";
+import { boxes, ticked } from "../elements/boxes.js";
 import { openDialog } from "../elements/dialog.js";
-import { boxes, field, form, ticked } from "../elements/field.js";
+import { field, form } from "../elements/field.js";
 import { h } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { drawerField } from "./wall_page_about.js";
