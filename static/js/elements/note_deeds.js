@@ -41,6 +41,9 @@ function leaveAloneDeed(note, { panel, may, draws }, deed) {
   return deed(`Leave panel ${panel.order} alone`, "alone", { title: `${note.check_label} will not measure this panel any more: the distortion is meant.` });
 }
 
+/** Drafts of the replies that are being sent. */
+const onTheirWay = new Set();
+
 /** A field that keeps what is typed, and sends it as a reply. */
 export function replyField(note, me, changed) {
   const draft = `reply ${note.id}, member ${me.id}`;
@@ -53,11 +56,18 @@ export function replyField(note, me, changed) {
   });
   const submit = async () => {
     const body = area.value.trim();
-    if (!body || !(await attempt(() => reply(note, body), { done: "Reply sent." }))) return;
-    dropDraft(draft);
-    area.value = "";
-    area.focus();
-    send.hidden = true;
+    if (!body || onTheirWay.has(draft)) return;
+    onTheirWay.add(draft);
+    const isSent = await attempt(() => reply(note, body), { done: "Reply sent." });
+    onTheirWay.delete(draft);
+    if (!isSent) return;
+    // What was typed on meanwhile stays; the note may be drawn anew by then, as its reply is heard of before it is answered.
+    const at = area.isConnected ? area : (document.querySelector(`[data-key="reply-${note.id}"]`) ?? area);
+    const words = at.value.trim();
+    at.value = words.startsWith(body) ? words.slice(body.length).trim() : words;
+    at.dispatchEvent(new Event("input"));
+    if (!at.value) dropDraft(draft);
+    at.focus();
     changed();
   };
   const send = button("Send reply", submit, { hidden: !readDraft(draft), "data-key": `send-reply-${note.id}` });
