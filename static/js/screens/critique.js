@@ -1,6 +1,6 @@
 import { readAssignment, readCritique, sendCritique, takeBackCritique } from "../api/assignments.js";
 import { button, h, swap } from "../elements/h.js";
-import { readAndShow } from "../elements/read_and_show.js";
+import { readingCame, readingFailed } from "../elements/readings.js";
 import { attempt, say } from "../elements/slips.js";
 import { when } from "../elements/words.js";
 import { isGone, pointWords } from "./assignment_critiques.js";
@@ -14,9 +14,19 @@ const at = (id) => document.getElementById(id);
 const EMPTY = { body: "", why: "", how: "", page: null, region: null, criterion: null };
 
 const known = {};
-readAndShow("critique", () => readCritique(shell.critique).then(async (one) => ({ one, rubric: (await readAssignment(one.assignment)).rubric })), begin)();
+load();
 
-function begin({ one, rubric }) {
+async function load() {
+  try {
+    const one = await readCritique(shell.critique);
+    begin(one, (await readAssignment(one.assignment)).rubric);
+    readingCame();
+  } catch (error) {
+    readingFailed(error, "critique", load);
+  }
+}
+
+function begin(one, rubric) {
   at("critique").setAttribute("aria-busy", "false");
   Object.assign(known, { one, rubric });
   known.points = one.points.length ? one.points : ["works", "change", "ask"].map((kind) => ({ kind, ...EMPTY }));

@@ -1,6 +1,6 @@
 import { readHandIn } from "../api/assignments.js";
 import { button, h } from "../elements/h.js";
-import { readAndShow } from "../elements/read_and_show.js";
+import { readingCame, readingFailed } from "../elements/readings.js";
 import { stageWord } from "../elements/stage_mark.js";
 import { spell } from "../elements/time_fields.js";
 import { extensionDialog } from "./extension_dialog.js";
@@ -9,7 +9,16 @@ const shell = JSON.parse(document.getElementById("shell").textContent);
 const exact = (iso) => new Intl.DateTimeFormat(undefined, { dateStyle: "long", timeStyle: "medium" }).format(new Date(iso));
 const row = (name, ...value) => [h("dt", {}, name), h("dd", {}, ...value)];
 
-readAndShow("receipt", () => readHandIn(shell.hand_in), show)();
+load();
+
+async function load() {
+  try {
+    show(await readHandIn(shell.hand_in));
+    readingCame();
+  } catch (error) {
+    readingFailed(error, "receipt", load);
+  }
+}
 
 function show(one) {
   const sheet = document.getElementById("receipt");

@@ -3,7 +3,7 @@ import { assignmentsOf } from "../api/assignments.js";
 import { askFirst } from "../elements/dialog.js";
 import { button, h, svg } from "../elements/h.js";
 import { levelMark } from "../elements/level_mark.js";
-import { readAndShow } from "../elements/read_and_show.js";
+import { readingCame, readingFailed } from "../elements/readings.js";
 import { attempt } from "../elements/slips.js";
 import { spell } from "../elements/time_fields.js";
 import { count, when } from "../elements/words.js";
@@ -15,7 +15,16 @@ const at = (id) => document.getElementById(id);
 const short = (title) => (title.length > 16 ? `${title.slice(0, 15)}…` : title);
 const hint = () => h("p", { class: "hint" }, "How many measured notes stand open on each. They say what to look at; they are no grade, and nobody is ranked by them.");
 
-readAndShow("progress", () => Promise.all([progressOf(shell.of), assignmentsOf(shell.class.id)]), show)();
+load();
+
+async function load() {
+  try {
+    show(await Promise.all([progressOf(shell.of), assignmentsOf(shell.class.id)]));
+    readingCame();
+  } catch (error) {
+    readingFailed(error, "progress", load);
+  }
+}
 
 function show([{ rows, levels }, assignments]) {
   const known = new Map(assignments.map((one) => [one.id, one]));
