@@ -11,17 +11,26 @@ const CANNOT = {
   stet: "Only a reviewer can let this note stand.",
 };
 
+/** A key that is hit twice does one thing, and is not refused as what somebody else changed. */
+const underWay = new Set();
+
 /**
  * What is done with a note, by button or by key; the last of it can be undone.
  * @param {"settled"|"answered"|"stet"|"open"|"not-yet"|"drop"|"send"|"alone"} deed
  * @param {{again: () => Promise<any>, stepsOn?: boolean}} screen `again` reads anew what the screen shows of notes
  */
 export async function doWithNote(state, note, deed, { again, stepsOn = false }) {
-  const next = stepsOn ? nextToDealWith(state.known, note) : null;
-  if (!(await deeds[deed]({ state, again }, note, deed))) return;
-  if (next) state.set({ note: next.id });
-  await again();
-  if (next) focusOn(next);
+  if (underWay.has(note.id)) return;
+  underWay.add(note.id);
+  try {
+    const next = stepsOn ? nextToDealWith(state.known, note) : null;
+    if (!(await deeds[deed]({ state, again }, note, deed))) return;
+    if (next) state.set({ note: next.id });
+    await again();
+    if (next) focusOn(next);
+  } finally {
+    underWay.delete(note.id);
+  }
 }
 
 const deeds = { settled: bring, answered: bring, stet: bring, open: reopen, "not-yet": notYet, drop, send, alone };
