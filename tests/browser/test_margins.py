@@ -69,6 +69,19 @@ def test_thirty_notes_do_not_run_into_each_other(crowded):
         assert all(box["height"] >= 24 for box in boxes)
 
 
+def test_a_key_draws_only_those_notes_anew_that_it_changes(crowded):
+    page, notes = crowded.page, crowded.page.locator(".notes > li")
+    page.set_viewport_size({"width": 1024, "height": 700})
+    page.keyboard.press("j")
+    first = page.locator('.note-head[aria-expanded="true"]').get_attribute("data-key")
+    page.wait_for_selector(".note-open")
+    notes.evaluate_all("(items) => { for (const item of items) item.stood = true; }")
+    page.keyboard.press("j")
+    expect(page.locator(f'[data-key="{first}"]')).to_have_attribute("aria-expanded", "false")
+    assert notes.evaluate_all("(items) => items.filter((item) => !item.stood).length") == 2
+    expect(page.locator("#notes")).to_contain_class("is-dense")
+
+
 def test_the_page_and_what_can_be_done_stay_in_sight_beside_many_notes(crowded):
     page = crowded.page
     page.set_viewport_size({"width": 1024, "height": 700})

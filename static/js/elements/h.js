@@ -28,7 +28,8 @@ function fill(element, props, children) {
 }
 
 /**
- * Puts new content in place and gives the focus back to the element of the same `data-key`, with what was typed there.
+ * Puts new content in place, and moves nothing that stands there already. The focus goes back to the element of the same `data-key`, with
+ * what was typed there.
  * @param {Element} container
  * @param {...any} children
  */
@@ -37,11 +38,20 @@ export function swap(container, ...children) {
   const key = held?.dataset?.key;
   const typed = held?.matches?.("textarea, input:not([type=checkbox], [type=radio])") ? [held.value, held.selectionStart, held.selectionEnd] : null;
   const fresh = children.flat(3).filter(Boolean);
-  if (fresh[0] && fresh[0] === container.firstChild) {
-    // It stays where it is, so that nobody who types in it is disturbed.
-    while (container.lastChild !== fresh[0]) container.lastChild.remove();
-    container.append(...fresh.slice(1));
-  } else container.replaceChildren(...fresh);
+  const keep = new Set(fresh);
+  for (const old of [...container.childNodes]) if (!keep.has(old)) old.remove();
+  let at = container.firstChild;
+  for (const one of fresh) {
+    // What has the focus stays, so that nobody who types in it is disturbed: the others go around it.
+    while (at !== one && one.parentNode === container && one.contains(held)) {
+      const next = at.nextSibling;
+      container.append(at);
+      at = next;
+    }
+    if (one === at) at = at.nextSibling;
+    else if (at) at.before(one);
+    else container.append(one);
+  }
   if (!key || held.isConnected) return;
   const heir = container.querySelector(`[data-key="${CSS.escape(key)}"]`);
   if (heir && typed) {

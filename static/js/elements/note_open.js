@@ -1,4 +1,4 @@
-import { button, h } from "./h.js";
+import { button, h, swap } from "./h.js";
 import { howMeasured } from "./how_measured.js";
 import { noteDeeds, replyField } from "./note_deeds.js";
 import { isPast, whereOf } from "./note_face.js";
@@ -75,4 +75,14 @@ function replyList(note) {
   if (!note.replies.length) return null;
   return h("ol", { class: "replies", "aria-label": "Replies" }, note.replies.map((reply) =>
     h("li", {}, h("span", { class: "quiet small" }, `${nameOf(reply.author)}, ${when(reply.created_at)}`), h("p", { dir: "auto" }, reply.body))));
+}
+
+/** Where a reply is being typed, all is drawn anew but its field. */
+export function keptWhileAnswered(answering, fresh) {
+  const [open, drawn] = [answering, fresh].map((item) => item?.querySelector(".note-open"));
+  if (answering?.dataset.note !== fresh.dataset.note || !drawn?.querySelector(".reply-field")) return fresh;
+  for (const { name, value } of fresh.attributes) answering.setAttribute(name, value);
+  answering.firstChild.replaceWith(fresh.firstChild);
+  swap(open, [...drawn.children].map((part) => (part.matches(".reply-field") ? open.querySelector(".reply-field") : part)));
+  return answering;
 }

@@ -1,7 +1,6 @@
 import { h, swap, word } from "../elements/h.js";
-import { keptWhileAnswered, layAround } from "../elements/kept_place.js";
 import { noteHead, noteTab } from "../elements/note_face.js";
-import { noteOpen } from "../elements/note_open.js";
+import { keptWhileAnswered, noteOpen } from "../elements/note_open.js";
 import { closedCount, placeSeen } from "./compare_facts.js";
 import { loadNotes } from "./compare_load.js";
 import { showSpot } from "./compare_view.js";
@@ -20,8 +19,7 @@ export function showNotes(state, { root, list }) {
     if (!known.page) return;
     const answering = document.activeElement?.closest(".reply-field")?.closest(".note") ?? null;
     const items = notesListed(known).map((note) => keptWhileAnswered(answering, noteItem(note, state)));
-    if (items.includes(answering)) layAround(answering, items);
-    else swap(listed, items);
+    swap(listed, items);
     swap(foot, ...footOf(state, items.length));
     shown = comeAlong(state, shown);
   });

@@ -62,7 +62,8 @@ export function panelAt(known, point) {
 /** The notes that are listed: closed ones only when asked for, or when one of them is at hand. */
 export function notesListed(known) {
   const shown = known.notes.filter((note) => known.showsClosed || !isClosed(note) || note.id === known.note);
-  return [...shown].sort((a, b) => placeOf(a, known) - placeOf(b, known) || a.id - b.id);
+  const places = new Map(shown.map((note) => [note, placeOf(note, known)]));
+  return shown.sort((a, b) => places.get(a) - places.get(b) || a.id - b.id);
 }
 
 /** Reading order: notes on the page first, then by panel, then from top to bottom; last those that lie on another picture. */

@@ -15,11 +15,19 @@ const STAND_OFF_PX = 4;
 /** Below this the notes are a list under the page. */
 export const NARROW = matchMedia("(max-width: 56rem)");
 
+/** How high a note is that is not folded, as long as the margins are as wide. */
+let unfolded = new WeakMap();
+
 /** Where more notes stand than the margins hold, those not at hand fold to one line each. Reads heights: not for every move of the page. */
-export function foldNotes({ view, list }) {
-  list.classList.remove("is-dense");
+export function foldNotes({ view, list }, isAnew = false) {
+  if (isAnew) unfolded = new WeakMap();
+  const folds = [...list.children].filter((item) => !item.classList.contains("is-at-hand"));
+  const unknown = folds.filter((item) => !unfolded.has(item));
+  // What is at hand does not fold, and grows as one writes.
+  if (unknown.length || NARROW.matches) list.classList.remove("is-dense");
   if (NARROW.matches) return;
-  const taken = [...list.children].reduce((sum, item) => sum + item.offsetHeight + GAP_PX, 0);
+  for (const item of unknown) unfolded.set(item, item.offsetHeight);
+  const taken = [...list.children].reduce((sum, item) => sum + (unfolded.get(item) ?? item.offsetHeight) + GAP_PX, 0);
   list.classList.toggle("is-dense", taken > 2 * view.offsetHeight);
 }
 

@@ -1,5 +1,5 @@
 import { button, h, swap } from "../elements/h.js";
-import { keepFocus, keptWhileAnswered, layAround, placeOfFocus } from "../elements/kept_place.js";
+import { keepFocus, placeOfFocus } from "../elements/kept_place.js";
 import { noteEditor } from "../elements/note_editor.js";
 import { noteHead, noteTab } from "../elements/note_face.js";
 import { STAGES } from "../elements/words.js";
@@ -15,9 +15,11 @@ export function showNotes(state, parts) {
   const stand = () => standNotes(state.known, parts);
   // Others' notes come in while one is written: its paper is drawn anew only when it is moved.
   const written = { draft: null, item: null };
+  // Of many notes a key changes two: what says the same as before keeps its element.
+  let tabs = new Map();
   let opened = null;
-  const foldAndStand = () => {
-    foldNotes(parts);
+  const foldAndStand = (isAnew) => {
+    foldNotes(parts, isAnew);
     stand();
   };
   state.on(["notes", "note", "draft", "showsClosed", "panels", "page", "revision", "isLoaded", "notYet"], (known) => {
@@ -26,9 +28,18 @@ export function showNotes(state, parts) {
     const draft = written.item;
     const held = placeOfFocus(parts.list);
     const answering = document.activeElement?.closest(".reply-field")?.closest(".note") ?? null;
-    const items = [draft, ...listed.map((note) => keptWhileAnswered(answering, noteItem(note, state))), !listed.length && !draft && known.isLoaded && teach(state)].filter(Boolean);
-    if (items.includes(answering)) layAround(answering, items);
-    else swap(parts.list, items);
+    const asAnswered = (item) => (answering ? taken.module.keptWhileAnswered(answering, item) : item);
+    tabs = new Map(listed.map((note) => {
+      const [sign, before] = [JSON.stringify([note, isAskedFirst(note, known)]), tabs.get(note.id)];
+      return [note.id, before?.sign === sign ? before : { sign, item: null }];
+    }));
+    const itemOf = (note) => {
+      if (note.id === known.note) return asAnswered(noteItem(note, state));
+      const tab = tabs.get(note.id);
+      tab.item ??= noteItem(note, state);
+      return tab.item;
+    };
+    swap(parts.list, draft, listed.map(itemOf), !listed.length && !draft && known.isLoaded && teach(state));
     parts.list.classList.toggle("is-empty", !listed.length && !draft);
     if (held) keepFocus(parts, held, known);
     foldAndStand();
@@ -37,8 +48,8 @@ export function showNotes(state, parts) {
     opened = full ? known.note : null;
   });
   state.on(["view", "overlays"], stand);
-  state.on(["box"], foldAndStand);
-  NARROW.addEventListener("change", foldAndStand);
+  state.on(["box"], () => foldAndStand(true));
+  NARROW.addEventListener("change", () => foldAndStand(true));
   new ResizeObserver(stand).observe(parts.sheet);
   parts.list.addEventListener("input", stand);
   addEventListener("scroll", () => requestAnimationFrame(() => drawLeaders(state.known, parts)), { passive: true });

@@ -1,9 +1,9 @@
 import { boxOnScreen } from "../elements/note_marks.js";
 import { drawRegion } from "../gestures/draw_region.js";
 import { panAndZoom } from "../gestures/pan_zoom.js";
-import { area, boxBetween, contains } from "../geometry/page_space.js";
+import { contains } from "../geometry/page_space.js";
 import { beginDraft, changeDraft } from "./desk_draft.js";
-import { draftHere, notesListed, panelAt, regionOn } from "./desk_facts.js";
+import { notesListed, panelAt, regionOn } from "./desk_facts.js";
 import { fitted, isWhole, limits, onto, sizeOf, toPage, toScreen } from "./desk_picture.js";
 
 /** The picture's own surface: it is moved and zoomed, regions are drawn on it, notes and panels are chosen by a tap. */
@@ -50,21 +50,12 @@ function keepBox(state, surface) {
 
 function tap(state, point, event) {
   const { known } = state;
-  if (known.pins) return pinByTaps(state, point);
+  if (known.pins) return import("./pin_by_taps.js").then((taps) => taps.pinByTaps(state, point));
   if (event.shiftKey) return beginDraft(state, { region: { point } });
   const note = noteAt(known, point);
   if (note) return state.set({ note: note.id });
   const panel = panelAt(known, point);
   return state.set({ panel: panel?.id ?? null, note: null });
-}
-
-/** A first tap is a spot, a second one the opposite corner of a region: nobody has to drag. */
-function pinByTaps(state, point) {
-  const draft = draftHere(state.known);
-  const isCorner = draft && !draft.note && draft.region && "point" in draft.region;
-  if (!isCorner) return beginDraft(state, { region: { point } });
-  const polygon = boxBetween(draft.region.point, point);
-  return area(polygon) > 0 ? changeDraft(state, { region: { polygon } }) : undefined;
 }
 
 /** The smallest marked region under the point, so that a small one within a large one can be chosen. */
