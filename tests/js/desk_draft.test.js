@@ -86,3 +86,19 @@ test("what was drawn on another picture is left there, and an empty note is drop
   beginDraft(state, { region: null }, { goesOn: true });
   assert.equal(state.known.draft.body, "");
 });
+
+test("what was changed in a note and not saved is there again when it is changed once more, and nothing where nothing was", async () => {
+  const { editNote } = await import("../../static/js/screens/note_edit.js");
+  const state = desk(8);
+  const note = { id: 90, tone: "try", body: "Lower.", scope: "page", region: null, lines: [], here: null };
+  editNote(state, note);
+  changeDraft(state, { body: "Lower, and to the left." });
+  endDraft(state);
+  assert.equal(state.known.draft, null);
+  editNote(state, note);
+  assert.equal(state.known.draft.body, "Lower, and to the left.");
+  changeDraft(state, { body: "Lower." });
+  endDraft(state);
+  editNote(state, { ...note, body: "Higher." });
+  assert.equal(state.known.draft.body, "Higher.");
+});

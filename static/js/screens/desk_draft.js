@@ -76,7 +76,9 @@ function onPicture(known) {
 export function endDraft(state) {
   const { known } = state;
   const { draft } = known;
-  if (draft?.note || !(draft?.body.trim() || draft?.lines.length)) dropDraft(draftKey(known, draft?.note), draft?.key);
+  const { note, body, tone, lines } = draft ?? {};
+  const isWritten = note ? body !== note.body || tone !== note.tone : body?.trim() || lines?.length;
+  if (!isWritten) dropDraft(draftKey(known, draft?.note), draft?.key);
   else keep(known, draft, true);
   leaveDraft(state);
 }

@@ -26,7 +26,7 @@ export async function takeUpDraft(state) {
 const told = { slip: null, listens: false };
 
 /** Said of the note being written: with it the slip goes, so that its way leads into no other. */
-function tell(state, words, way) {
+export function tell(state, words, way) {
   told.slip?.remove();
   told.slip = say(words, { way });
   if (!told.listens) state.on(["draft"], ({ draft }) => draft || told.slip.remove());
