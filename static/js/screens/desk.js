@@ -65,7 +65,8 @@ showTitleBlock(state, at("title-block"));
 listenOnDesk(state, at("view"));
 at("help").addEventListener("click", help);
 
-await load(state);
+// A Desk whose line breaks meanwhile has the place of one that is alone.
+await Promise.all([load(state), import("./draft_place.js").then((place) => place.takePlace(state)).catch(() => {})]);
 if (readDraft(draftKey(state.known))) (await import("./draft_again.js")).takeUpDraft(state);
 // From the last event that the page was made after: what came while it was on its way is caught up with.
 const [read, look] = [reloader(state), lookingAt(shell.page, shell.last_event)];

@@ -6,8 +6,8 @@ import { middleOf } from "../geometry/page_space.js";
 import { heldPicture, panelAt, pictureOf } from "./desk_facts.js";
 import { load } from "./desk_load.js";
 
-/** What is written is kept under. */
-export const draftKey = ({ pageId, me }, note) => `${note ? `note ${note.id}` : `page ${pageId}`}, member ${me.id}`;
+/** What is written is kept under. Of several windows on a page each has its own `place` for a new note (draft_place.js). */
+export const draftKey = ({ pageId, me, place }, note) => `${note ? `note ${note.id}` : `page ${pageId}`}, member ${me.id}${place && !note ? `, window ${place}` : ""}`;
 
 const FINE = matchMedia("(pointer: fine)");
 
