@@ -89,11 +89,15 @@ def _read(reader: Callable[[object], Read], sent: object) -> Read:
 
 
 def panel_at(revision: Revision, region: dict) -> Panel | None:
+    shape = shape_around(PanelShape.objects.filter(revision=revision).select_related("panel"), region)
+    return shape.panel if shape else None
+
+
+def shape_around(shapes: Iterable[PanelShape], region: dict) -> PanelShape | None:
     """The panel that holds the region's middle; an inset lies over the panel around it, so the smallest wins."""
     middle = middle_of(region)
-    shapes = PanelShape.objects.filter(revision=revision).select_related("panel")
     holding = [shape for shape in shapes if contains(shape.polygon, middle)]
-    return min(holding, key=lambda shape: area(shape.polygon)).panel if holding else None
+    return min(holding, key=lambda shape: area(shape.polygon), default=None)
 
 
 @transaction.atomic

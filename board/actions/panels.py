@@ -12,6 +12,7 @@ from board.access import Seat
 from board.actions.carrying import carry_on, queue_carrying
 from board.actions.events import write_event
 from board.actions.measuring import measure_page_again, measure_panel_again, queue_ready_checks
+from board.actions.notes import shape_around
 from board.actions.panel_identity import SAME_PANEL, identify
 from board.actions.same_as import measure_same_as_again
 from board.actions.shown_shape import shape_shown
@@ -20,7 +21,7 @@ from board.actions.versions import lock_version, save_next_version
 from board.check_registry import CHECKS
 from board.errors import NotPossibleNow, NotValid
 from board.models import Note, Page, Panel, PanelShape, Revision
-from board.models.note import ANSWERED, OPEN, STET
+from board.models.note import ANSWERED, OPEN, REGION, STET
 from board.models.panel import is_corrected
 from board.models.revision import ready_revision
 from board.page_space import box_overlap, read_region
@@ -155,6 +156,7 @@ def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> Non
     stood = set(PanelShape.objects.filter(revision=revision).values_list("panel_id", flat=True))
     PanelShape.objects.filter(revision=revision).delete()
     PanelShape.objects.bulk_create(shapes)
+    _take_in_notes(revision, shapes)
     if ready_revision(page) == revision:
         page_stands_as(page=page, shapes=shapes, stood=stood)
     else:
@@ -164,6 +166,13 @@ def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> Non
         only_there.update(is_gone=True)
     queue_carrying(revision=revision)
     carry_on(revision=revision)
+
+
+def _take_in_notes(revision: Revision, shapes: list[PanelShape]) -> None:
+    """What people pinned on the picture while no panel was known there is on the one that holds it."""
+    for note in Note.objects.filter(revision=revision, panel=None, scope=REGION, check_id=""):
+        if shape := shape_around(shapes, note.region):
+            Note.objects.filter(pk=note.pk).update(panel=shape.panel_id)
 
 
 @transaction.atomic

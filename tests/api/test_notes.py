@@ -4,7 +4,9 @@ import pytest
 
 from board.actions.intake import mark_refused
 from board.actions.notes import pin_note
+from board.actions.panels import record_panels
 from board.actions.revisions import receive_revision
+from tests.api.world import SQUARE, ready_revision
 from tests.pictures import png
 
 BOX = {"polygon": [[0.2, 0.2], [0.4, 0.2], [0.4, 0.4], [0.2, 0.4]]}
@@ -35,6 +37,15 @@ def test_a_note_is_pinned_on_a_picture_that_is_on_its_way_where_no_other_is(cast
     first = receive_revision(seat=artist, page=cast.page, file=BytesIO(png()), stage="thumbnail", file_name="page.png")
     row = client_of("editor").post(notes_of(cast.page), {"region": BOX, "tone": "must", "body": "Door on the left."}).json()
     assert row["revision"] == first.pk
+
+
+def test_a_note_that_is_pinned_before_the_panels_are_found_is_on_its_panel_once_they_are(cast, client_of):
+    revision, editor = ready_revision(cast, cast.page), client_of("editor")
+    gutter = {"point": [0.01, 0.01]}
+    rows = [editor.post(notes_of(cast.page), {"region": at, "tone": "must", "body": "Door on the left."}).json() for at in (BOX, gutter)]
+    assert [row["panel"] for row in rows] == [None, None]
+    (shape,) = record_panels(revision=revision, found=[{"polygon": SQUARE, "framed": True}])
+    assert [editor.get(f"/api/v1/notes/{row['id']}").json()["panel"] for row in rows] == [shape.panel_id, None]
 
 
 def test_a_reader_writes_nothing_and_an_outsider_sees_nothing(world, client_of):
