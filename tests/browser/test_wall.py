@@ -135,6 +135,7 @@ def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, co
     box = reader.locator("#open").bounding_box()
     reader.mouse.click(box["x"] + 60, box["y"] + 200)
     expect(reader.locator("#foot")).to_contain_text(f"2–3 / {count}")
+    others_draw_nothing_anew(reader, Script(server), board)
     reader.set_viewport_size({"width": 390, "height": 844})
     expect(reader.locator(".read-page")).to_have_count(1)
     step_aside_to_the_desk(reader)
@@ -144,6 +145,17 @@ def test_the_comic_is_read_from_the_right_by_keys_and_by_hand(arrive, server, co
     assert violations_in_both_schemes(reader) == []
     reader.keyboard.press("Escape")
     reader.wait_for_url(f"**/boards/{board}")
+
+
+def others_draw_nothing_anew(reader: Page, script: Script, board: int) -> None:
+    """What lies open stays as it lies while another page is changed."""
+    reader.locator(".read-page").evaluate_all("(leaves) => leaves.forEach((leaf) => { leaf.lay = true; })")
+    last = script.send("GET", f"/boards/{board}/pages")["results"][-1]
+    with reader.expect_response(re.compile(rf"/api/v1/boards/{board}/pages")) as answer:
+        script.send("PATCH", f"/pages/{last['id']}", {"happens": "Rain."}, version=last["version"])
+    answer.value.finished()
+    reader.wait_for_timeout(100)
+    assert reader.locator(".read-page").evaluate_all("(leaves) => leaves.every((leaf) => leaf.lay)")
 
 
 def step_aside_to_the_desk(reader: Page) -> None:

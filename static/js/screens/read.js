@@ -11,11 +11,15 @@ import { State } from "./state.js";
 
 const { board, last_event: lastEvent } = JSON.parse(document.getElementById("shell").textContent);
 const [open, foot] = ["open", "foot"].map((id) => document.getElementById(id));
+const WAIT_MS = 250;
 /** As `read.css` has it. */
 const COLUMN_REM = 45;
 const down = readDown(open, scrolledTo);
 const narrow = matchMedia("(max-aspect-ratio: 1/1)");
 const state = new State({ pages: null, number: Number(new URLSearchParams(location.search).get("page")) || 1, isSingle: narrow.matches });
+
+/** What lies open, as it looks: what others do on other pages draws nothing anew under the eye. */
+const lying = { looks: "" };
 
 /** How far down its page one was when the screen was left. */
 const left = { part: history.state?.readTo ?? 0 };
@@ -48,10 +52,14 @@ state.on(["pages", "number", "isSingle"], ({ pages, number }) => {
   const all = openings();
   const scrolled = scrolledAround(all, now());
   if (scrolled.length) {
+    lying.looks = "";
     down.show(scrolled.map(drawScrolled), all[now()].leaves[0].page.number, left.part);
   } else {
     down.leave();
-    open.replaceChildren(...all[now()].leaves.map(drawLeaf));
+    const leaves = all[now()].leaves.map(drawLeaf);
+    const looks = leaves.map((leaf) => leaf.outerHTML).join("");
+    if (looks !== lying.looks) open.replaceChildren(...leaves);
+    lying.looks = looks;
   }
   left.part = 0;
   for (const beside of [all[now() + 1], all[now() - 1]]) for (const { page } of beside?.leaves ?? []) if (page && !scrolled.includes(page)) new Image().src = pictureFor(page)?.url ?? "";
@@ -114,12 +122,22 @@ document.addEventListener("keydown", (event) => {
 turnPage(open, (towards) => turn(turnOf(board.reading, { towards })), () => !down.isOn);
 narrow.addEventListener("change", () => state.set({ isSingle: narrow.matches }));
 
+const readings = { begun: 0, waits: null };
+
 async function load() {
+  const mine = ++readings.begun;
   const pages = await pagesOfBoard(board.id).catch((problem) => readingFailed(problem, "comic", load));
-  if (!pages) return;
+  // Answers overtake each other: an older one must not undo a newer.
+  if (!pages || mine !== readings.begun) return;
   readingCame();
+  // A new picture of the page that lies open is no page that is turned.
+  delete open.dataset.way;
   state.set({ pages });
 }
-// The comic as it is now: a page that is drawn meanwhile is there when one turns to it.
-followBoard(board.id, lastEvent, ({ kind }) => /^(revision|renditions|page)/.test(kind) && load());
+// The comic as it is now: a page that is drawn meanwhile is there when one turns to it. What comes in a burst is read once.
+followBoard(board.id, lastEvent, ({ kind }) => {
+  if (!/^(revision|renditions|page)/.test(kind)) return;
+  clearTimeout(readings.waits);
+  readings.waits = setTimeout(load, WAIT_MS);
+});
 load();
