@@ -97,6 +97,9 @@ def test_the_page_and_what_can_be_done_stay_in_sight_beside_many_notes(crowded):
     for button in page.locator(".ledge button:visible").all():
         button.scroll_into_view_if_needed()
         assert button.evaluate(IS_ON_TOP), button.inner_text()
+    page.keyboard.press("c")
+    expect(page.get_by_label("What you want to say")).to_be_focused()
+    assert page.get_by_role("button", name="Pin it").evaluate(IS_ON_TOP)
 
 
 def test_on_a_telephone_the_page_comes_to_the_note(crowded):

@@ -25,9 +25,17 @@ export function beginDraft(state, fields, { takesFocus = FINE.matches, goesOn = 
   state.set({ draft: { revision: pictureOf(known), ...draft, scopeWords: placeWords(known, draft) }, note: null });
   stay(state);
   if (!open && again.lines) import("./draft_again.js").then((drafts) => drafts.tellDrawnAgain(state, fields));
-  if (takesFocus) requestAnimationFrame(() => document.querySelector('[data-key="draft-body"]')?.focus());
+  if (takesFocus) requestAnimationFrame(() => {
+    areaOfDraft()?.focus({ preventScroll: true });
+    if (!document.querySelector("#view:active")) showDraft();
+  });
   return undefined;
 }
+
+const areaOfDraft = () => document.querySelector('[data-key="draft-body"]');
+
+/** What is being written comes in sight with its buttons, but under no hand that still draws: the picture would go along. */
+export const showDraft = () => FINE.matches && areaOfDraft()?.scrollIntoView({ block: "nearest" });
 
 /** What may have arrived already goes on under its key. Another window's words that are being written there are a note of their own. */
 const sendingOf = (earlier, open) => (open || earlier?.sent ? { key: earlier.key, sent: earlier.sent } : { key: newKey() });

@@ -2,7 +2,7 @@ import { boxOnScreen } from "../elements/note_marks.js";
 import { drawRegion } from "../gestures/draw_region.js";
 import { panAndZoom } from "../gestures/pan_zoom.js";
 import { contains } from "../geometry/page_space.js";
-import { beginDraft, changeDraft } from "./desk_draft.js";
+import { beginDraft, changeDraft, showDraft } from "./desk_draft.js";
 import { notesListed, panelAt, regionOn } from "./desk_facts.js";
 import { fitted, isWhole, limits, onto, sizeOf, toPage, toScreen } from "./desk_picture.js";
 
@@ -30,7 +30,11 @@ export function handleView(state, surface) {
   drawRegion(surface, {
     toPage: pagePoint,
     draws,
-    onRegion: (region) => (known.draft && !known.draft.note ? changeDraft(state, { region }) : beginDraft(state, { region })),
+    onRegion: (region, isDone) => {
+      if (known.draft && !known.draft.note) changeDraft(state, { region });
+      else beginDraft(state, { region });
+      if (isDone) requestAnimationFrame(showDraft);
+    },
     onTap: (point, event) => known.revision && !known.edit && !known.marking && !known.posting && tap(state, point, event),
   });
 }
