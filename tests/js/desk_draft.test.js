@@ -102,3 +102,12 @@ test("what was changed in a note and not saved is there again when it is changed
   editNote(state, { ...note, body: "Higher." });
   assert.equal(state.known.draft.body, "Higher.");
 });
+
+test("the line of the rubric that a note speaks to comes back with its words", () => {
+  const state = desk(9);
+  beginDraft(state, { region: BOX });
+  changeDraft(state, { body: "Lower.", criterion: 4 });
+  endDraft(state);
+  beginDraft(state, { region: BOX });
+  assert.equal(state.known.draft.criterion, 4);
+});

@@ -57,11 +57,11 @@ function stay(state) {
 
 /** Outlives the tab: with where it stands, so that it can be taken up again. */
 function keep(known, draft, isPutAway = false) {
-  const { tone, body, region, lines, standsAround, scope, revision, key, sent } = draft;
-  keepDraft(draftKey(known, draft.note), { tone, body, ...(draft.note ? {} : { region, lines, standsAround, scope, revision, isPutAway, key, sent }) });
+  const { tone, body, criterion, region, lines, standsAround, scope, revision, key, sent } = draft;
+  keepDraft(draftKey(known, draft.note), { tone, body, ...(draft.note ? {} : { criterion, region, lines, standsAround, scope, revision, isPutAway, key, sent }) });
 }
 
-export const plain = (earlier) => (earlier ? { tone: earlier.tone, body: earlier.body } : {});
+export const plain = (earlier) => (earlier ? { tone: earlier.tone, body: earlier.body, criterion: earlier.criterion } : {});
 
 export function changeDraft(state, fields) {
   const { known } = state;
