@@ -57,6 +57,7 @@ def test_notes_are_listed_by_panel_and_by_state_and_lead_to_their_place(arrive, 
     page.get_by_role("button", name="More tools").click()
     dialog = open_dialog(page, "note-list")
     expect(dialog.get_by_role("heading", name="Panel 4")).to_be_visible()
+    expect(dialog.get_by_label("Listed by")).to_be_focused()
     dialog.get_by_label("Listed by").select_option("state")
     expect(dialog.get_by_role("heading", name="Answered")).to_be_visible()
     assert violations_in_both_schemes(page) == []

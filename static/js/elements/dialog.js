@@ -1,10 +1,13 @@
 import { h, word } from "./h.js";
 
 let opened = 0;
+/** Where a field that has the focus brings no keyboard over what it stands in. */
+const FINE = globalThis.matchMedia?.("(pointer: fine)");
+const CONTROLS = "a[href], button, summary, input, select, textarea, [tabindex]";
 
 /**
  * A sheet laid on the table. Escape and "Close" put it away, and ask once where something was typed and not sent; `close` is for what is
- * done, and asks nothing. The focus returns to where it was.
+ * done, and asks nothing. The focus goes to what is filled in first, and returns to where it was.
  * @param {string} title
  * @param {(close: () => void, dialog: HTMLDialogElement) => any} content
  * @param {{isWide?: boolean, onClose?: () => void}} [options]
@@ -29,6 +32,9 @@ export function openDialog(title, content, { isWide = false, onClose } = {}) {
   dialog.addEventListener("keydown", (event) => event.stopPropagation());
   document.body.append(dialog);
   dialog.showModal();
+  const [end, first] = [".dialog-head", ".dialog-body"].map((part) => dialog.querySelector(`${part} :is(${CONTROLS})`));
+  const isFilledIn = first?.matches("input:not([type=radio]), select, textarea") && first.getBoundingClientRect().bottom < innerHeight;
+  if (FINE?.matches && isFilledIn && document.activeElement === end) first.focus();
   import("./dialog_care.js").then(({ takeCare }) => takeCare(dialog, asked));
   return dialog;
 }
