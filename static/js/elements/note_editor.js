@@ -1,6 +1,4 @@
-import { alongWith, nudged, spoken } from "../gestures/nudge_region.js";
 import { button, h, word } from "./h.js";
-import { whisper } from "./slips.js";
 import { TONES, toneWord } from "./tone_mark.js";
 
 /**
@@ -24,7 +22,7 @@ export function noteEditor(draft, desk) {
     area,
     desk.rubric?.length > 0 && rubricPlace,
     h("p", { class: "hint draft-place" }, draft.scopeWords),
-    draft.region && placeByKeys(draft, desk),
+    draft.region && placedByKeys(draft, desk),
     desk.onDraw && word(draft.lines?.length ? "Draw more" : "Draw over the page", desk.onDraw, { "data-key": "draft-draw" }),
     h("div", { class: "buttons" },
       button(draft.note ? "Save" : "Pin it", () => desk.onSend(false), { class: "button first", "data-key": "draft-pin" }),
@@ -39,22 +37,15 @@ function tonePicker(chosen, onChoose) {
       toneWord(tone))));
 }
 
-/** Moves and sizes the region without a pointer: the button takes arrow keys while it is pressed in. */
-function placeByKeys(draft, desk) {
-  const adjust = word("Move or size the region by arrow keys", () => {
-    // Kept with the draft: each move draws the editor anew.
-    draft.isBeingPlaced = !draft.isBeingPlaced;
-    adjust.setAttribute("aria-pressed", String(draft.isBeingPlaced));
-    if (draft.isBeingPlaced) whisper("Arrow keys move the region, Shift with arrow keys sizes it. Enter ends.");
-  }, { "aria-pressed": String(Boolean(draft.isBeingPlaced)), "data-key": "draft-place" });
-  adjust.addEventListener("keydown", (event) => {
-    const region = draft.isBeingPlaced ? nudged(draft.region, event) : null;
-    const lines = region && draft.lines?.length && !event.shiftKey ? alongWith(draft.lines, draft.region, region) : draft.lines;
-    if (!region) return;
-    event.preventDefault();
-    event.stopPropagation();
-    desk.onChange({ region, lines });
-    whisper(spoken(region));
+const taken = { byKeys: null };
+
+/** What places the region by keys comes with the first note that has one. */
+function placedByKeys(draft, desk) {
+  if (taken.byKeys) return taken.byKeys(draft, desk);
+  const place = h("span", { hidden: true });
+  import("./place_by_keys.js").then(({ placeByKeys }) => {
+    taken.byKeys = placeByKeys;
+    place.replaceWith(placeByKeys(draft, desk));
   });
-  return adjust;
+  return place;
 }

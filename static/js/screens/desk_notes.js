@@ -18,13 +18,18 @@ export function showNotes(state, parts) {
   // Of many notes a key changes two: what says the same as before keeps its element.
   let tabs = new Map();
   let opened = null;
+  // What is written grows by a hand, too, and by what comes on demand.
+  const grown = new ResizeObserver(stand);
   const foldAndStand = (isAnew) => {
     foldNotes(parts, isAnew);
     stand();
   };
   state.on(["notes", "note", "draft", "showsClosed", "panels", "page", "revision", "isLoaded", "notYet"], (known) => {
     const listed = notesListed(known).filter((note) => note.id !== known.draft?.note?.id);
-    if (written.draft !== known.draft) Object.assign(written, { draft: known.draft, item: known.draft && draftItem(known.draft, state) });
+    if (written.draft !== known.draft) {
+      Object.assign(written, { draft: known.draft, item: known.draft && draftItem(known.draft, state) });
+      if (written.item) grown.observe(written.item);
+    }
     const draft = written.item;
     const held = placeOfFocus(parts.list);
     const answering = document.activeElement?.closest(".reply-field")?.closest(".note") ?? null;
@@ -50,7 +55,7 @@ export function showNotes(state, parts) {
   state.on(["view", "overlays"], stand);
   state.on(["box"], () => foldAndStand(true));
   NARROW.addEventListener("change", () => foldAndStand(true));
-  new ResizeObserver(stand).observe(parts.sheet);
+  grown.observe(parts.sheet);
   parts.list.addEventListener("input", stand);
   addEventListener("scroll", () => requestAnimationFrame(() => drawLeaders(state.known, parts)), { passive: true });
 }
