@@ -39,7 +39,7 @@ class CheckEntry:
 CHECKS: dict[str, CheckEntry] = {
     entry.id: entry
     for entry in (
-        CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 17,
+        CheckEntry("panels", "Panels and reading order", ALL_STAGES, (), "board.page_checks.panels:check", 18,
                    {"order-doubtful": "Reading order in doubt", "one-panel": "Panels may have run together"}),
         CheckEntry("panels-there", "Panels all there", ALL_STAGES, ("panels",), "board.page_checks.panels_there:check", 2,
                    {"panel-missing": "Panel not on the picture"}, needs_awaited=True),

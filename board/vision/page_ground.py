@@ -19,6 +19,9 @@ SLOT_LENGTH = 0.04  # of the longer side of the page
 SLOT_WIDTH = 0.03
 RIPPLES = 3.0  # times as far as within the tolerance paper strays right beside a stroke. From trials, no source
 DARK, LEAST_DARK_GUTTER = 128, 0.006  # a grey value; of the longer side: ink mostly is thinner
+# Thinner ones that run on level or upright for so much of the longer side; a ruled stroke is thinner still, and beside wide gutters
+# a thick one is no gutter either. From trials on drawn pages, no source.
+THIN_DARK_GUTTER, STRAIGHT_ON, THINNEST_PX, LEAST_OF_USUAL = 0.0025, 0.06, 3, 0.5
 # One gutter opens into others. Of the picture, so much has to have opened for another look.
 MOST_ROUNDS, LEAST_OPENED = 2, 0.002
 LEAST_GUTTER = 0.2  # of the longer side: so long have the gutters of one width to be in all
@@ -73,9 +76,20 @@ def _paper_and_ground(even: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
 
 def _without_ink(paper: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
     """Dark paper and the ground of it, without the ink of the drawing, which is as dark and runs into gutters."""
-    size = max(2, round(LEAST_DARK_GUTTER * page_side_px(paper.shape)))
-    wide = cv2.morphologyEx(paper.astype(np.uint8), cv2.MORPH_OPEN, np.ones((size, size), np.uint8)) > 0
+    size, thin, long = (max(2, round(share * page_side_px(paper.shape)))
+                        for share in (LEAST_DARK_GUTTER, THIN_DARK_GUTTER, STRAIGHT_ON))
+    wide = _opened(paper, size, size)
+    ground = reached_from_edge(wide)
+    thin = max(thin, *(round(LEAST_OF_USUAL * width) for width in _gutter_widths_px(ground)), 0)
+    if not THINNEST_PX <= thin < size:
+        return wide, ground
+    wide = wide | _opened(paper, thin, long) | _opened(paper, long, thin)
     return wide, reached_from_edge(wide)
+
+
+def _opened(mask: np.ndarray, height: int, width: int) -> np.ndarray:
+    """What of `mask` (bool (H, W)) such a box fits into."""
+    return cv2.morphologyEx(mask.astype(np.uint8), cv2.MORPH_OPEN, np.ones((height, width), np.uint8)) > 0
 
 
 def reached_from_edge(paper: np.ndarray) -> np.ndarray:

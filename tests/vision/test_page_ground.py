@@ -50,3 +50,15 @@ def test_ink_as_dark_as_the_gutters_parts_no_panel(gutter_px):
     found = sorted(np.round(polygon[:, 0].min()) for polygon in find_panels(dark_page(gutter_px)).panels)
     assert len(found) == 2
     assert found[1] == pytest.approx(250 + gutter_px / 2, abs=3)
+
+
+@pytest.mark.parametrize("is_framed", [True, False])
+def test_a_thin_gutter_as_dark_as_the_ink_parts_two_panels(is_framed):
+    """6 px of 1200, thinner than what is taken for ground wherever it lies."""
+    gray = np.full((1200, 800), 8, np.uint8)
+    for top, bottom in ((50, 597), (603, 1150)):
+        gray[top:bottom, 50:750] = 255 if is_framed else 180
+        cv2.line(gray, (50, top + 200), (750, top + 230), 10, 3)
+        cv2.ellipse(gray, (400, top + 250), (90, 140), 0, 0, 360, 10, 3)
+    found = sorted(round(float(polygon[:, 1].min())) for polygon in find_panels(gray).panels)
+    assert found == pytest.approx([50, 603], abs=4)
