@@ -57,10 +57,10 @@ def _likelihood(level: int, shares: np.ndarray, small: np.ndarray) -> float:
     rim = least_side_share(small, level) if TONED[0] < level < TONED[1] else shares[level]
     if TONED[0] < level < LIGHT and rim < LEAST_SHOWN:
         return rim
-    return rim + 6 * _share_of_strips(small, level) + (0.1 if level == 255 else 0.0)
+    return rim + 6 * share_of_strips(small, level) + (0.1 if level == 255 else 0.0)
 
 
-def _share_of_strips(small: np.ndarray, level: int) -> float:
+def share_of_strips(small: np.ndarray, level: int) -> float:
     """Share of a picture that is long thin strips of this value, however they lie: gutters."""
     mask = (np.abs(small.astype(np.int16) - level) <= LEAST_TOLERANCE).astype(np.uint8)
     long = max(8, round(0.2 * page_side_px(small.shape)))

@@ -10,6 +10,7 @@ from board.vision.bare_edge import bare_edge
 from board.vision.connected_parts import connected_parts
 from board.vision.crossing_strokes import bare_under_strokes
 from board.vision.even_light import even_light
+from board.vision.graded_ground import level_ground
 from board.vision.ground_value import MOST_TOLERANCE, ground_value
 from board.vision.page_piece import page_side_px
 from board.vision.ripples import ripples_beside
@@ -48,6 +49,7 @@ class PageGround:
 def find_ground(gray: np.ndarray) -> PageGround:
     """The ground of `gray` (uint8 (H, W)); a full-bleed picture has paper by its most likely value and may have no ground."""
     even = even_light(gray)
+    even = level_ground(gray) if even is gray else even
     paper, ground = _paper_and_ground(even)
     return PageGround(gray, paper, ground, find_balloon_areas(gray), _slots(paper & ~ground), _gutter_widths_px(ground))
 
