@@ -6,6 +6,7 @@ import numpy as np
 
 from board.vision.bled_bands import fill_bands
 from board.vision.bleeding_panels import bled_off
+from board.vision.captions import is_caption
 from board.vision.convex_polygons import polygon_area, shared_area
 from board.vision.drawn_borders import has_drawn_border
 from board.vision.even_light import rim_of
@@ -116,7 +117,8 @@ def _find_on_ground(small: np.ndarray, scale: PieceScale) -> tuple[list[np.ndarr
     frames = fill_bands(frames, page, scale)
     frames = [part for frame in frames for part in part_at_borders(small, frame, scale, page.balloons)]
     insets = find_insets(page, scale, lambda inset: is_bordered_like_host(small, inset, frames, pen, scale))
-    frames = frames + ([inset.polygon for inset in insets] or find_ruled_insets(small, frames, scale, page.balloons))
+    within = [inset.polygon for inset in insets] or find_ruled_insets(small, frames, scale, page.balloons)
+    frames = frames + [inset for inset in within if not is_caption(small, inset, scale)]
     open_boxes = find_open_panels(content, frames, scale)
     if open_boxes and pen:
         frames = [frame for frame in frames if has_drawn_border(frame, page, pen, scale)]
