@@ -11,6 +11,8 @@ LEAST_TOLERANCE = 6
 MOST_TOLERANCE = 24
 TONED = (8, 240)  # between black and white
 LEAST_SHOWN = 0.02  # of every side of a page shows its toned ground
+# White as a computer fills it: of the rim, and times what is next to it. A part of what another value has in strips.
+WHITE, LEAST_WHITE, OVER_NEXT, AS_WELL = 255, 0.01, 4, 0.8
 LARGEST_SPECK_PX = 2  # of every third pixel
 
 
@@ -19,16 +21,25 @@ def ground_value(gray: np.ndarray) -> tuple[int, float]:
     rim = rim_of(gray)
     counts = np.bincount(rim, minlength=256).astype(float)
     shares = np.convolve(counts, np.ones(2 * LEAST_TOLERANCE + 1), "same") / rim.size
-    value = int(shares.argmax())
+    value, reach = int(shares.argmax()), LEAST_TOLERANCE + 3
     if least_side_share(gray, value) < 0.4 or TONED[0] < value < TONED[1]:
         small = gray[::3, ::3]
         value = max(_candidates(shares), key=lambda level: _likelihood(level, shares, small))
-    near = rim[np.abs(rim.astype(int) - value) <= LEAST_TOLERANCE + 3].astype(float)
+        is_pale = WHITE - value <= 2 * LEAST_TOLERANCE and _white_stands_apart(counts)
+        if is_pale and share_of_strips(small, WHITE) >= AS_WELL * share_of_strips(small, value):
+            value, reach = WHITE, LEAST_TOLERANCE  # a pale tone that bleeds off counts together with the white of the gutters
+    near = rim[np.abs(rim.astype(int) - value) <= reach].astype(float)
     if near.size < 0.05 * rim.size:
         return value, LEAST_TOLERANCE
     middle = float(np.median(near))
     spread = 1.4826 * float(np.median(np.abs(near - middle)))
     return round(middle), float(np.clip(4 * spread + LEAST_TOLERANCE, LEAST_TOLERANCE, MOST_TOLERANCE))
+
+
+def _white_stands_apart(counts: np.ndarray) -> bool:
+    """Whether some of the rim, of which 256 `counts` are given, is white, and hardly any of it nearly so, as scanned paper is."""
+    white, next_to_it = counts[WHITE - 1 :].sum(), counts[WHITE - 4 : WHITE - 1].sum()
+    return bool(white >= LEAST_WHITE * counts.sum() and white >= OVER_NEXT * next_to_it)
 
 
 def least_side_share(gray: np.ndarray, level: int) -> float:
