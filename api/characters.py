@@ -24,6 +24,14 @@ HEADS = {
 SMALLEST_M, TALLEST_M = 0.05, 100.0
 
 
+class SizeSerializer(serializers.Serializer):
+    """As the character is measured from a page on, until the next one."""
+
+    from_page = serializers.IntegerField()
+    height_m = serializers.FloatField(allow_null=True)
+    head_count = serializers.FloatField(allow_null=True)
+
+
 class NewCharacter(Body):
     """A made-up figure. No measures of real people, and of children least of all, belong here."""
 
@@ -39,18 +47,25 @@ class CharacterSerializer(serializers.ModelSerializer):
     sheets = ModelSheetSerializer(many=True)
     head_count = serializers.SerializerMethodField()
     segments = serializers.SerializerMethodField()
+    sizes = serializers.SerializerMethodField()
     heads_by_page = serializers.SerializerMethodField()
 
     class Meta:
         model = Character
-        fields = ["id", "board", "name", "key", "height_m", "age_band", "preset", "head_count", "segments", "sheets",
-                  "heads_by_page", "version"]
+        fields = ["id", "board", "name", "key", "height_m", "age_band", "preset", "head_count", "segments", "sizes",
+                  "sheets", "heads_by_page", "version"]
 
     def get_head_count(self, character: Character) -> float | None:
         return proportions_on(character.sheets.all()).head_count
 
     def get_segments(self, character: Character) -> json_field(SHARES):  # type: ignore[valid-type]
         return dict(proportions_on(character.sheets.all()).segments)
+
+    def get_sizes(self, character: Character) -> SizeSerializer(many=True):  # type: ignore[valid-type]
+        sheets = list(character.sheets.all())
+        pages = sorted({1, *(sheet.from_page for sheet in sheets)})
+        return [{"from_page": page, "height_m": character.height_m, "head_count": proportions_on(sheets, page).head_count}
+                for page in pages]
 
     def get_heads_by_page(self, character: Character) -> json_field(HEADS):  # type: ignore[valid-type]
         return self.context["heads"].get(character.pk, [])

@@ -62,14 +62,16 @@ def posts_on(shape: PanelShape) -> list[dict[str, Any]]:
     if not kept:
         return []
     cast = Character.objects.filter(pk__in=[post["character"] for post in kept["posts"] if "character" in post]).in_bulk()
-    sizes = {pk: _size_of(character) for pk, character in cast.items() if character.height_m}
+    number = shape.panel.page.number
+    sizes = {pk: _size_of(character, number) for pk, character in cast.items() if character.height_m}
     return [{**(sizes[post["character"]] if "character" in post else post), "foot": moved_onto(shape, kept["bounds"], post["foot"])}
             for post in kept["posts"] if "character" not in post or post["character"] in sizes]
 
 
-def _size_of(character: Character) -> dict[str, Any]:
+def _size_of(character: Character, page_number: int) -> dict[str, Any]:
+    """As the check of heights has it on that page."""
     sheets = ModelSheet.objects.filter(character=character).select_related("reference__picture")
-    return {"name": character.name, "height_m": character.height_m, "heads": proportions_on(sheets).head_count}
+    return {"name": character.name, "height_m": character.height_m, "heads": proportions_on(sheets, page_number).head_count}
 
 
 def eye_height_on(shape: PanelShape) -> float | None:

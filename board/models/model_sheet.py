@@ -36,14 +36,18 @@ class ModelSheet(Versioned):
         return measured if isinstance(measured, FigureProportions) else None
 
 
+def _holding(sheets: Iterable[ModelSheet], page_number: int | None) -> list[ModelSheet]:
+    """The sheets that hold on a page, the latest last; without a page, all."""
+    holding = [one for one in sheets if page_number is None or one.from_page <= page_number]
+    return sorted(holding, key=lambda one: (one.from_page, one.pk))
+
+
 def proportions_on(sheets: Iterable[ModelSheet], page_number: int | None = None) -> FigureProportions:
     """What the sheets that hold on a page say together; without a page, the latest of each view. One on which crown and soles are
     not marked yet takes no other's place."""
     heads: float | None = None
     segments: dict[str, float] = {}
-    holding = sorted((one for one in sheets if page_number is None or one.from_page <= page_number),
-                     key=lambda one: (one.from_page, one.pk))
-    latest = {sheet.view: measured for sheet in holding if (measured := sheet.proportions())}
+    latest = {sheet.view: measured for sheet in _holding(sheets, page_number) if (measured := sheet.proportions())}
     for view in WHOLE_FIGURE_VIEWS:
         if measured := latest.get(view):
             seen = dict(measured.segments)

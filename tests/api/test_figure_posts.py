@@ -3,6 +3,7 @@
 import pytest
 
 from board.actions.figure_posts import eye_height_on, posts_on
+from board.actions.model_sheets import add_model_sheet
 from board.models import Character
 from board.page_space import bounds, middle_of
 
@@ -48,6 +49,19 @@ def test_a_post_is_as_tall_as_its_character_now(put, pim, panel, shape):
     Character.objects.filter(pk=pim.pk).delete()
     assert [post["name"] for post in posts_on(shape)] == ["door"]
     assert put().json()["figure_posts"] is None
+
+
+def test_a_post_has_as_many_heads_as_the_sheet_that_holds_on_its_page(put, world, panel, shape, client_of):
+    """A later sheet is of later pages: marked figures here are not held against it either."""
+    who, later = world.character, {"crown": [0.4, 0.0], "chin": [0.4, 0.25], "sole": [0.4, 1.0]}
+    Character.objects.filter(pk=who.pk).update(height_m=1.6)
+    put({"foot": foot_in(shape), "character": who.pk})
+    shape.panel.refresh_from_db()
+    add_model_sheet(seat=world.cast.seat("artist"), character=who, reference=world.reference.pk, from_page=panel.page.number + 1,
+                    landmarks=later)
+    assert [post["heads"] for post in posts_on(shape)] == [pytest.approx(5.0)]
+    sizes = client_of("artist").get(f"/api/v1/characters/{who.pk}").json()["sizes"]
+    assert [(one["from_page"], one["head_count"]) for one in sizes] == [(1, pytest.approx(5.0)), (2, pytest.approx(4.0))]
 
 
 def test_posts_go_along_with_a_panel_that_is_drawn_elsewhere(put, shape):

@@ -2,6 +2,7 @@ import { castOf } from "../api/figures.js";
 import { h } from "../elements/h.js";
 import { backTo } from "../elements/more.js";
 import { attempt, whisper } from "../elements/slips.js";
+import { asOnPage } from "../geometry/cast_sizes.js";
 import { middleOf } from "../geometry/page_space.js";
 import { spoken } from "../gestures/nudge_region.js";
 import { panelsShown } from "./desk_facts.js";
@@ -15,7 +16,8 @@ let parts = null;
 
 /** The posts that stand on this page are drawn, each as tall as the cast has it. */
 export async function showPosts(state) {
-  const cast = await attempt(() => castOf(state.known.board.id));
+  const { board, page } = state.known;
+  const cast = (await attempt(() => castOf(board.id)))?.map((one) => asOnPage(one, page.numbers[0]));
   if (!cast) return null;
   state.set({ postCast: cast });
   parts ??= mount(state);

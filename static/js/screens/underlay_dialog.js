@@ -6,6 +6,7 @@ import { field, form } from "../elements/field.js";
 import { h, swap } from "../elements/h.js";
 import { attempt } from "../elements/slips.js";
 import { underlayPreview } from "../elements/underlay_preview.js";
+import { asOnPage } from "../geometry/cast_sizes.js";
 import { bounds } from "../geometry/page_space.js";
 import { seenIn } from "../geometry/panel_seen.js";
 import { viewOfPanel } from "../geometry/panel_view.js";
@@ -21,7 +22,7 @@ export function underlayDialog(panel, { known }) {
   openDialog(`An underlay for panel ${panel.order}`, (_, dialog) => underlayForm(panel, known, dialog), { isWide: true });
 }
 
-function underlayForm(panel, { revision, board }, dialog) {
+function underlayForm(panel, { revision, board, page }, dialog) {
   const check = revision.checks?.find((one) => one.check === "perspective");
   const numbers = seenIn(panel, revision);
   const why = check?.numbers?.not_measured?.[String(panel.id)] || check?.reason || "The perspective of this panel is not measured yet.";
@@ -49,13 +50,13 @@ function underlayForm(panel, { revision, board }, dialog) {
     h("div", { class: "buttons" }, h("button", { class: "button first" }, "Make the files")), files);
   element.addEventListener("input", () => parts.show());
   parts.show();
-  if (kept.posts.length) showWithCast(kept, board, parts);
+  if (kept.posts.length) showWithCast(kept, board, page, parts);
   return element;
 }
 
-/** Posts are as tall as the cast has it. */
-async function showWithCast(kept, board, parts) {
-  kept.cast = (await attempt(() => castOf(board.id))) ?? [];
+/** Posts are as tall as the cast has it on this page. */
+async function showWithCast(kept, board, page, parts) {
+  kept.cast = ((await attempt(() => castOf(board.id))) ?? []).map((one) => asOnPage(one, page.numbers[0]));
   parts.show();
 }
 
