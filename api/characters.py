@@ -7,21 +7,20 @@ from rest_framework.response import Response
 from api.body import Body, json_field
 from api.endpoint import Endpoint
 from api.finite_number import FiniteNumber
-from api.model_sheets import ModelSheetSerializer
+from api.model_sheets import SMALLEST_M, TALLEST_M, ModelSheetSerializer
 from api.needs import may_keep_cast
 from board.access import access_board, access_character
 from board.actions.cast import add_character, change_character, remove_character
 from board.actions.figure_inputs import heads_by_page
 from board.models import Character
 from board.models.character import AGE_BANDS
-from board.models.model_sheet import proportions_on
+from board.models.model_sheet import height_on, proportions_on
 
 SHARES = {"type": "object", "additionalProperties": {"type": "number"}, "description": "Shares of the stature, by the sheets."}
 HEADS = {
     "type": "array", "description": "[page number, heads, one sigma] as the pages were measured.",
     "items": {"type": "array", "items": {"type": "number"}, "minItems": 3, "maxItems": 3},
 }
-SMALLEST_M, TALLEST_M = 0.05, 100.0
 
 
 class SizeSerializer(serializers.Serializer):
@@ -64,8 +63,8 @@ class CharacterSerializer(serializers.ModelSerializer):
     def get_sizes(self, character: Character) -> SizeSerializer(many=True):  # type: ignore[valid-type]
         sheets = list(character.sheets.all())
         pages = sorted({1, *(sheet.from_page for sheet in sheets)})
-        return [{"from_page": page, "height_m": character.height_m, "head_count": proportions_on(sheets, page).head_count}
-                for page in pages]
+        return [{"from_page": page, "height_m": height_on(character, sheets, page),
+                 "head_count": proportions_on(sheets, page).head_count} for page in pages]
 
     def get_heads_by_page(self, character: Character) -> json_field(HEADS):  # type: ignore[valid-type]
         return self.context["heads"].get(character.pk, [])

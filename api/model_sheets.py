@@ -4,6 +4,7 @@ from rest_framework.response import Response
 
 from api.body import Body
 from api.endpoint import Endpoint
+from api.finite_number import FiniteNumber
 from api.landmarks_field import LandmarksField
 from api.needs import may_keep_cast
 from api.references import ReferenceSerializer
@@ -11,6 +12,8 @@ from board.access import access_character, access_model_sheet
 from board.actions.model_sheets import add_model_sheet, change_model_sheet, remove_model_sheet
 from board.models import ModelSheet
 from board.models.model_sheet import VIEWS
+
+SMALLEST_M, TALLEST_M = 0.05, 100.0  # of a character
 
 
 class ModelSheetSerializer(serializers.ModelSerializer):
@@ -20,12 +23,14 @@ class ModelSheetSerializer(serializers.ModelSerializer):
 
     class Meta:
         model = ModelSheet
-        fields = ["id", "character", "reference", "view", "from_page", "landmarks", "version"]
+        fields = ["id", "character", "reference", "view", "from_page", "height_m", "landmarks", "version"]
 
 
 class SheetChange(Body):
     view = serializers.ChoiceField(VIEWS, required=False)
     from_page = serializers.IntegerField(min_value=1, max_value=100_000, required=False)
+    height_m = FiniteNumber(min_value=SMALLEST_M, max_value=TALLEST_M, required=False, allow_null=True,
+                            help_text="Of who has grown by then; without one the height before it goes on.")
     landmarks = LandmarksField(required=False)
 
 

@@ -8,7 +8,7 @@ from board.actions.placed_still import placed_numbers
 from board.models import Board, Character, Figure, FigurePlace, Finding, Job, ModelSheet, Panel, PanelShape, Revision
 from board.models.figure import LOST
 from board.models.job import DONE, UNFINISHED
-from board.models.model_sheet import proportions_on
+from board.models.model_sheet import height_on, proportions_on
 from board.models.note import STET
 from board.models.revision import current_revisions
 from board.page_space import bounds
@@ -59,10 +59,11 @@ def figure_inputs(revision: Revision, check_id: str) -> dict[str, Any]:
 
 @read_once
 def _as_cast(character: Character, page_number: int) -> dict[str, Any]:
-    sheets = ModelSheet.objects.filter(character=character).select_related("reference__picture")
+    sheets = list(ModelSheet.objects.filter(character=character).select_related("reference__picture"))
     proportions = proportions_on(sheets, page_number)
     segments = {name: round(value, 6) for name, value in proportions.segments.items()}
-    return {"id": character.pk, "name": character.name, "height_m": character.height_m, "segments": segments,
+    height_m = height_on(character, sheets, page_number)
+    return {"id": character.pk, "name": character.name, "height_m": height_m, "segments": segments,
             "head_count": proportions.head_count and round(proportions.head_count, 6)}
 
 

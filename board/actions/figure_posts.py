@@ -15,7 +15,7 @@ from board.errors import NotPossibleNow, NotValid
 from board.figure_posts import is_in_reach
 from board.models import Board, Character, Job, ModelSheet, Panel, PanelShape, Revision
 from board.models.job import DONE
-from board.models.model_sheet import proportions_on
+from board.models.model_sheet import height_on, proportions_on
 from board.page_space import bounds
 
 
@@ -44,7 +44,8 @@ def set_figure_posts(
 
 def _read(board: Board, shape: PanelShape, posts: list[dict[str, Any]]) -> None:
     """Raises NotValid with the sentence that people read."""
-    heights = dict(Character.objects.filter(board=board).values_list("pk", "height_m"))
+    heights = {character.pk: _size_of(character, shape.panel.page.number)["height_m"]
+               for character in Character.objects.filter(board=board, pk__in=[post.get("character") for post in posts])}
     for post in posts:
         if not is_in_reach(shape.polygon, post["foot"]):
             raise NotValid("A post stands in its panel, or beyond the frame that cuts it off by no more than the panel is high.")
@@ -63,15 +64,16 @@ def posts_on(shape: PanelShape) -> list[dict[str, Any]]:
         return []
     cast = Character.objects.filter(pk__in=[post["character"] for post in kept["posts"] if "character" in post]).in_bulk()
     number = shape.panel.page.number
-    sizes = {pk: _size_of(character, number) for pk, character in cast.items() if character.height_m}
+    sizes = {pk: size for pk, character in cast.items() if (size := _size_of(character, number))["height_m"]}
     return [{**(sizes[post["character"]] if "character" in post else post), "foot": moved_onto(shape, kept["bounds"], post["foot"])}
             for post in kept["posts"] if "character" not in post or post["character"] in sizes]
 
 
 def _size_of(character: Character, page_number: int) -> dict[str, Any]:
     """As the check of heights has it on that page."""
-    sheets = ModelSheet.objects.filter(character=character).select_related("reference__picture")
-    return {"name": character.name, "height_m": character.height_m, "heads": proportions_on(sheets, page_number).head_count}
+    sheets = list(ModelSheet.objects.filter(character=character).select_related("reference__picture"))
+    return {"name": character.name, "height_m": height_on(character, sheets, page_number),
+            "heads": proportions_on(sheets, page_number).head_count}
 
 
 def eye_height_on(shape: PanelShape) -> float | None:

@@ -22,7 +22,7 @@ def add_model_sheet(*, seat: Seat, character: Character, reference: int, **field
 
 @transaction.atomic
 def change_model_sheet(*, seat: Seat, sheet: ModelSheet, expected_version: int | None, **fields: object) -> ModelSheet:
-    """Its view, the page from which it holds, its landmarks."""
+    """Its view, the page from which it holds, its landmarks, the height that its character has by then."""
     sheet = lock_version(sheet, expected_version)
     for field, value in fields.items():
         setattr(sheet, field, value)

@@ -125,6 +125,7 @@ def _characters(work: Work) -> Iterator[dict[str, Any]]:
     name_of = {one.pk: name for name, one in _own_references(work).items()}
     for one in Character.objects.filter(board=work.board_id).prefetch_related("sheets__reference"):
         sheets = [{"view": sheet.view, "from_page": sheet.from_page, "title": sheet.reference.title,
+                   "height_m": sheet.height_m,
                    "file": name_of.get(sheet.reference_id), "landmarks": sheet.landmarks} for sheet in one.sheets.all()]
         yield {"id": one.pk, "name": one.name, "height_m": one.height_m, "age_band": one.age_band, "preset": one.preset,
                "model_sheets": sheets}

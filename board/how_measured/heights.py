@@ -4,7 +4,8 @@ TOLD = {
     "height-off": HowMeasured(
         what="Whether a standing figure is as tall as its character where it stands.",
         how=(
-            "You mark the figure: crown and soles, and say whose it is. Its height comes from the cast.",
+            "You mark the figure: crown and soles, and say whose it is. Its height comes from the cast; of who grows, from the "
+            "model sheet that holds on its page.",
             "On level ground the eye level cuts all people of one height at the same place: that holds near and far. So the eye "
             "level of the panel, with the figure's soles, says how tall the figure is in heights of the viewer's eye. Where the "
             "view looks up or down, the point that uprights run to is reckoned in.",

@@ -3,6 +3,7 @@ from collections.abc import Iterable
 from django.db import models
 
 from board.figure_proportions import FigureProportions, measure_proportions
+from board.models.character import Character
 from board.models.versioned import Versioned
 from board.page_space import PictureFrame
 
@@ -18,6 +19,7 @@ class ModelSheet(Versioned):
     reference = models.ForeignKey("board.Reference", on_delete=models.CASCADE, related_name="model_sheets")
     view = models.CharField(max_length=5, choices=[(view, view) for view in VIEWS], default="front")
     from_page = models.PositiveIntegerField(default=1)
+    height_m = models.FloatField(null=True, blank=True)  # of who has grown by then; else the character's height goes on
     landmarks = models.JSONField(default=dict, blank=True)  # name in `figure_landmarks.LANDMARKS` -> page coordinates
 
     class Meta:
@@ -40,6 +42,11 @@ def _holding(sheets: Iterable[ModelSheet], page_number: int | None) -> list[Mode
     """The sheets that hold on a page, the latest last; without a page, all."""
     holding = [one for one in sheets if page_number is None or one.from_page <= page_number]
     return sorted(holding, key=lambda one: (one.from_page, one.pk))
+
+
+def height_on(character: Character, sheets: Iterable[ModelSheet], page_number: int | None = None) -> float | None:
+    """As the latest sheet that says one and holds on a page has it, marked or not; without a page, the latest of all."""
+    return next((one.height_m for one in reversed(_holding(sheets, page_number)) if one.height_m), character.height_m)
 
 
 def proportions_on(sheets: Iterable[ModelSheet], page_number: int | None = None) -> FigureProportions:

@@ -2,6 +2,7 @@
 
 import pytest
 
+from board.actions.figure_inputs import figure_inputs
 from board.models import ModelSheet, Picture
 from board.models.model_sheet import proportions_on
 
@@ -48,6 +49,25 @@ def test_a_later_version_of_the_sheet_holds_from_its_page(world, artist):
     assert artist.get(url).json()["head_count"] == pytest.approx(4.0)
     sheets = ModelSheet.objects.filter(character=world.character).select_related("reference__picture")
     assert [proportions_on(sheets, page).head_count for page in (1, 2)] == [pytest.approx(5.0), pytest.approx(4.0)]
+
+
+def test_who_grows_is_as_tall_on_each_page_as_the_sheet_that_holds_there(world, artist):
+    """Else every figure from there on would be told as too tall. A sheet that says no height lets the one before it go on."""
+    url = f"/api/v1/characters/{world.character.pk}"
+    on_sheets = ((13, {"height_m": 1.9}), (15, {}))
+    grown, last = ({"reference": world.reference.pk, "from_page": page, **said} for page, said in on_sheets)
+    assert [artist.post(f"{url}/sheets", fields).status_code for fields in (grown, last)] == [201, 201]
+    sizes = artist.get(url).json()["sizes"]
+    was_m = world.character.height_m
+    assert [(one["from_page"], one["height_m"]) for one in sizes] == [(1, was_m), (13, 1.9), (15, 1.9)]
+    page, revision = world.artists.page, world.artists.revision
+    measured = []
+    for number in (12, 13, 16):
+        page.number = revision.page.number = number
+        page.save(update_fields=["number"])
+        (figure,) = figure_inputs(revision, "heights")["figures"]
+        measured.append(figure["character"]["height_m"])
+    assert measured == [was_m, 1.9, 1.9]
 
 
 def test_a_sheet_that_is_not_marked_yet_takes_no_other_sheets_place(world, artist):

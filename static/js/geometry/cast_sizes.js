@@ -5,3 +5,10 @@ export function asOnPage(character, page) {
   const { height_m, head_count } = character.sizes.findLast((one) => one.from_page <= page) ?? character.sizes[0];
   return { ...character, height_m, head_count };
 }
+
+/** In words: one height, or each with the page it begins on. */
+export function heightsTold({ sizes }) {
+  const steps = sizes.filter(({ height_m: height }, k) => height && height !== sizes[k - 1]?.height_m);
+  const [first, ...later] = steps.map(({ height_m: height, from_page: page }, k) => (k || page > 1 ? `${height} m from page ${page} on` : `${height} m`));
+  return first ? [first, ...later].join(", ") : "";
+}

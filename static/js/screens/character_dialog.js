@@ -28,7 +28,7 @@ export async function characterDialog({ known }, character, reload) {
       h("div", { class: "pair" },
         field("Name", h("input", { name: "name", required: true, maxlength: "60", value: character?.name ?? "" })),
         field("Key", h("input", { name: "key", maxlength: "1", pattern: "[A-Za-z0-9]", value: character?.key ?? "" }), "A letter that chooses it while figures are marked."),
-        field("Height, m", heightInput(character?.height_m), "In metres, as 1.68. With shoes and hair left out."),
+        field("Height, m", heightInput(character?.height_m), "In metres, as 1.68. With shoes and hair left out. Who grows is taller from a later model sheet on."),
         field("Age", choice(AGES, character?.age_band ?? "", { name: "age_band" })),
         field("Published proportions to start from", preset, "To draw by. Figures are measured against the model sheet alone.")),
       source,
@@ -37,7 +37,7 @@ export async function characterDialog({ known }, character, reload) {
 }
 
 /** Centimetres are told from metres, since the browser's own words name a limit alone. */
-function heightInput(heightM) {
+export function heightInput(heightM) {
   const say = () => {
     const { validity, valueAsNumber: value } = input;
     input.setCustomValidity(validity.rangeOverflow ? `Heights are in metres: ${value < 1000 ? (value / 100).toFixed(2) : "1.68"}.` : "");

@@ -4,6 +4,7 @@ import { h } from "../elements/h.js";
 import { headsChart } from "../elements/heads_chart.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
+import { heightsTold } from "../geometry/cast_sizes.js";
 
 /** One character: its heads over the pages, its sheets in time with their landmarks, its ratios, and where each comes from. */
 export async function characterSight(character) {
@@ -11,7 +12,7 @@ export async function characterSight(character) {
   if (!presets) return;
   const preset = presets.find(({ id }) => id === character.preset);
   openDialog(character.name, () => [
-    h("p", {}, [character.height_m ? `${character.height_m} m` : "no height given", character.head_count && `${character.head_count.toFixed(1)} heads by its sheet`, character.age_band].filter(Boolean).join(", ")),
+    h("p", {}, [heightsTold(character) || "no height given", character.head_count && `${character.head_count.toFixed(1)} heads by its sheet`, character.age_band].filter(Boolean).join(", ")),
     h("h3", {}, "Heads over the pages"), headsChart(character),
     h("h3", {}, "Proportions"), ratios(character, preset),
     h("h3", {}, "Model sheets"), sheets(character),

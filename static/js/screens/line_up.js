@@ -3,6 +3,7 @@ import { askFirst } from "../elements/dialog.js";
 import { button, h, swap, word } from "../elements/h.js";
 import { lineUpRow } from "../elements/line_up_row.js";
 import { attempt } from "../elements/slips.js";
+import { asOnPage, heightsTold } from "../geometry/cast_sizes.js";
 import { characterSight } from "./character_sight.js";
 import { characterDialog } from "./character_dialog.js";
 import { keepReading } from "./keep_reading.js";
@@ -21,7 +22,8 @@ const load = keepReading({
 state.on(["cast"], ({ cast }) => {
   if (!cast) return;
   at("row").setAttribute("aria-busy", "false");
-  swap(at("row"), cast.some((one) => one.height_m) ? lineUpRow(cast) : teach(cast));
+  const grown = cast.map((one) => asOnPage(one, Infinity)); // as their newest sheets show them
+  swap(at("row"), grown.some((one) => one.height_m) ? lineUpRow(grown) : teach(cast));
   swap(at("cast"), cast.length > 0 && castTable(cast));
 });
 swap(at("line-up-tools"),
@@ -40,7 +42,7 @@ function castTable(cast) {
 function castRow(one) {
   const heads = one.head_count ? one.head_count.toFixed(1) : "no sheet marked";
   return h("tr", {}, h("th", { scope: "row" }, word(one.name, () => characterSight(one), { "aria-label": `${one.name}: heads over the pages, sheets and proportions` })), h("td", {}, h("kbd", {}, one.key.toUpperCase())),
-    h("td", {}, one.height_m ? `${one.height_m} m` : "not given"), h("td", {}, heads), h("td", {}, one.age_band || "not given"),
+    h("td", {}, heightsTold(one) || "not given"), h("td", {}, heads), h("td", {}, one.age_band || "not given"),
     h("td", {}, mayKeep && [
       word("Change", () => characterDialog(state, one, load), { "aria-label": `Change ${one.name}` }), " ",
       word("Sheets", () => modelSheetDialog(state, one, load), { "aria-label": `Model sheets of ${one.name}` }), " ",

@@ -5,6 +5,7 @@ import { choice, field, form } from "../elements/field.js";
 import { h, swap, word } from "../elements/h.js";
 import { renditionFor } from "../elements/picture_part.js";
 import { attempt } from "../elements/slips.js";
+import { heightInput } from "./character_dialog.js";
 import { sheetMarks } from "./sheet_marks.js";
 
 const VIEWS = [["front", "front"], ["side", "side"], ["back", "back"], ["head", "head"]];
@@ -17,7 +18,7 @@ export function modelSheetDialog({ known }, character, reload) {
     const mark = (sheet) => swap(place, markForm(sheet, () => { close(); reload(); }));
     const list = h("div", {});
     const show = (sheets) => swap(list, sheets.length ? h("ul", { class: "rows" }, sheets.map(row)) : h("p", { class: "quiet" }, "No sheet yet. Add a picture of the whole figure; crown, chin and soles marked on it tell its head count."));
-    const row = (sheet) => h("li", {}, `${sheet.view}, from page ${sheet.from_page}: ${sheet.reference.title} `,
+    const row = (sheet) => h("li", {}, `${sheet.view}, from page ${sheet.from_page}${sheet.height_m ? ` ${sheet.height_m} m tall` : ""}: ${sheet.reference.title} `,
       word("Mark it", () => mark(sheet), { "aria-label": `Mark ${sheet.reference.title}, ${sheet.view}` }), " ",
       word("Remove", () => remove(sheet), { "aria-label": `Remove ${sheet.reference.title}, ${sheet.view}` }));
     const remove = (sheet) => askFirst(`Remove ${sheet.reference.title}?`, "What is marked on it goes too, and figures are held against the sheets that are left. The picture stays among the references.",
@@ -62,7 +63,12 @@ function markForm(sheet, done) {
   const rendition = renditionFor(sheet.reference.renditions, 1200);
   if (!rendition) return h("p", { class: "quiet" }, sheet.reference.reason || "This picture is still being read.");
   const marks = sheetMarks(rendition, sheet.landmarks);
-  return h("div", {}, marks.element, h("div", { class: "buttons" }, h("button", { type: "button", class: "button first", onclick: async () => {
-    if (await attempt(() => changeSheet(sheet, { landmarks: marks.landmarks() }), { done: "The landmarks are kept." })) done();
-  } }, "Keep these landmarks")));
+  const height = heightInput(sheet.height_m);
+  return form({}, async () => {
+    const fields = { landmarks: marks.landmarks(), height_m: height.value === "" ? null : Number(height.value) };
+    if (await attempt(() => changeSheet(sheet, fields), { done: "The sheet is kept." })) done();
+  },
+    marks.element,
+    field(`Height from page ${sheet.from_page} on, m`, height, "For who has grown by then. Empty: as tall as before."),
+    h("div", { class: "buttons" }, h("button", { class: "button first" }, "Keep these landmarks")));
 }
