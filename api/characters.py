@@ -11,6 +11,7 @@ from api.model_sheets import SMALLEST_M, TALLEST_M, ModelSheetSerializer
 from api.needs import may_keep_cast
 from board.access import access_board, access_character
 from board.actions.cast import add_character, change_character, remove_character
+from board.actions.cast_merging import merge_characters
 from board.actions.figure_inputs import heads_by_page
 from board.models import Character
 from board.models.character import AGE_BANDS
@@ -112,3 +113,18 @@ class OneCharacter(CharacterEndpoint):
     def delete(self, request: Request, pk: int) -> Response:
         remove_character(seat=self.seat, character=self.row)
         return Response(status=204)
+
+
+class Merging(Body):
+    character = serializers.IntegerField(min_value=1, help_text="The one that goes; all that is its is then the other's.")
+
+
+class CharacterMergings(CharacterEndpoint):
+    """Two names for one character: figures, model sheets and posts of the one that is named go over, and it is gone."""
+
+    reach = access_character
+    needs = {"POST": may_keep_cast}
+    bodies = {"POST": Merging}
+
+    def post(self, request: Request, pk: int) -> Response:
+        return self.answer(merge_characters(seat=self.seat, kept=self.row, other=self.read_body()["character"]))

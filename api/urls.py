@@ -5,7 +5,7 @@ from django.urls import path, re_path
 from api.annotations import BoardAnnotations, NoteAnnotation
 from api.assignments import ClassAssignments, OneAssignment
 from api.boards import BoardDrawings, Boards, OneBoard
-from api.characters import BoardCharacters, OneCharacter
+from api.characters import BoardCharacters, CharacterMergings, OneCharacter
 from api.checks import Checks
 from api.chosen_alternates import PageChosenAlternate, PanelChosenAlternate
 from api.classes import Classes, OneClass
@@ -149,6 +149,7 @@ urlpatterns = [
     path("presets", Presets.as_view(), name="presets"),
     path("boards/<int:pk>/characters", BoardCharacters.as_view(), name="board-characters"),
     path("characters/<int:pk>", OneCharacter.as_view(), name="character"),
+    path("characters/<int:pk>/mergings", CharacterMergings.as_view(), name="character-mergings"),
     path("characters/<int:pk>/sheets", CharacterSheets.as_view(), name="character-sheets"),
     path("model-sheets/<int:pk>", OneModelSheet.as_view(), name="model-sheet"),
     path("revisions/<int:pk>/figures", RevisionFigures.as_view(), name="revision-figures"),

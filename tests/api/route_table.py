@@ -11,7 +11,7 @@ from api.urls import urlpatterns
 from board.access import access_board
 from board.actions.seat_invitations import secret_of
 from board.actions.still_search import search_still
-from board.models import FigureProposal, Panel
+from board.models import Character, FigureProposal, Panel
 from tests.api.world import MARKS, SQUARE, PageWithAll, World
 from tests.pictures import png, upload
 
@@ -52,6 +52,10 @@ def proposal_on(on: PageWithAll) -> FigureProposal:
     """That the marked figure stands in another panel of its page too."""
     panel = Panel.objects.create(page=on.page, order=9)
     return FigureProposal.objects.create(panel=panel, revision=on.revision, source=on.figure, found_by="reuse", marks=MARKS)
+
+
+def another_character(world: World) -> Character:
+    return Character.objects.get_or_create(board=world.cast.board, name="Ines of the mill", key="8")[0]
 
 
 def bare_bodies(name: str) -> Iterator[dict]:
@@ -161,6 +165,7 @@ PAYLOADS: dict[tuple[str, str], Payload] = {
     ("sheet-cuts", "PUT"): lambda world, on: {"cuts": [{"polygon": SQUARE, "page": world.cast.page.pk}]},
     ("board-characters", "POST"): body({"name": "The heron", "height_m": 0.9}),
     ("character", "PATCH"): body({"height_m": 1.42}),
+    ("character-mergings", "POST"): lambda world, on: {"character": another_character(world).pk},
     ("character-sheets", "POST"): lambda world, on: {"reference": world.reference.pk, "landmarks": MARKS},
     ("model-sheet", "PATCH"): body({"from_page": 3}),
     ("revision-figures", "POST"): lambda world, on: {"character": world.character.pk, "marks": MARKS},

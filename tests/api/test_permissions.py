@@ -161,6 +161,7 @@ TABLE: dict[tuple[str, str], str] = {
     ("character", "GET"): MEMBERS,
     ("character", "PATCH"): WRITERS,
     ("character", "DELETE"): WRITERS,
+    ("character-mergings", "POST"): WRITERS,
     ("character-sheets", "GET"): MEMBERS,
     ("character-sheets", "POST"): WRITERS,
     ("model-sheet", "GET"): MEMBERS,

@@ -3,6 +3,7 @@ import { all, call } from "./http.js";
 export const castOf = (board) => all(`/boards/${board}/characters`);
 export const addCharacter = (board, fields) => call("POST", `/boards/${board}/characters`, { body: fields });
 export const changeCharacter = (character, fields) => call("PATCH", `/characters/${character.id}`, { body: fields, version: character.version });
+export const mergeCharacters = (kept, other) => call("POST", `/characters/${kept.id}/mergings`, { body: { character: other } });
 export const removeCharacter = (character) => call("DELETE", `/characters/${character.id}`);
 
 export const figuresOn = (revision) => all(`/revisions/${revision}/figures`);

@@ -7,6 +7,7 @@ import { asOnPage, heightsTold } from "../geometry/cast_sizes.js";
 import { characterSight } from "./character_sight.js";
 import { characterDialog } from "./character_dialog.js";
 import { keepReading } from "./keep_reading.js";
+import { mergeCharactersDialog } from "./merge_characters_dialog.js";
 import { modelSheetDialog } from "./model_sheet_dialog.js";
 import { State } from "./state.js";
 
@@ -36,20 +37,22 @@ const teach = (cast) => h("p", { class: "quiet" }, cast.length
 
 function castTable(cast) {
   const head = ["Name", "Key", "Height", "Heads", "Age", ""].map((words) => h("th", { scope: "col" }, words || h("span", { class: "out-of-sight" }, "Changes")));
-  return h("table", { class: "cast-table" }, h("caption", { class: "out-of-sight" }, "The cast"), h("thead", {}, h("tr", {}, head)), h("tbody", {}, cast.map(castRow)));
+  return h("table", { class: "cast-table" }, h("caption", { class: "out-of-sight" }, "The cast"), h("thead", {}, h("tr", {}, head)), h("tbody", {}, cast.map((one) => castRow(one, cast))));
 }
 
-function castRow(one) {
+function castRow(one, cast) {
   const heads = one.head_count ? one.head_count.toFixed(1) : "no sheet marked";
   return h("tr", {}, h("th", { scope: "row" }, word(one.name, () => characterSight(one), { "aria-label": `${one.name}: heads over the pages, sheets and proportions` })), h("td", {}, h("kbd", {}, one.key.toUpperCase())),
     h("td", {}, heightsTold(one) || "not given"), h("td", {}, heads), h("td", {}, one.age_band || "not given"),
     h("td", {}, mayKeep && [
       word("Change", () => characterDialog(state, one, load), { "aria-label": `Change ${one.name}` }), " ",
       word("Sheets", () => modelSheetDialog(state, one, load), { "aria-label": `Model sheets of ${one.name}` }), " ",
-      word("Remove", () => remove(one), { "aria-label": `Remove ${one.name}` })]));
+      cast.length > 1 && [word("Merge", () => mergeCharactersDialog(one, cast, load), { "aria-label": `Merge another character into ${one.name}`, "data-key": `merge-${one.id}` }), " "],
+      word("Remove", () => remove(one, cast), { "aria-label": `Remove ${one.name}` })]));
 }
 
-function remove(one) {
-  askFirst(`Remove ${one.name}?`, "All figures that were marked as this character go too. The pictures of its model sheet stay among the references.",
+function remove(one, cast) {
+  const instead = cast.length > 1 ? " If it is another name of somebody in the cast, merge the two instead, and nothing that is marked goes." : "";
+  askFirst(`Remove ${one.name}?`, `All figures that were marked as this character go too, and the posts that stand as tall as it. The pictures of its model sheet stay among the references.${instead}`,
     `Remove ${one.name}`, () => attempt(() => removeCharacter(one)).then(load));
 }
