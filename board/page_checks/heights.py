@@ -17,7 +17,9 @@ from board.vision.implied_heights import EyeHeight, ImpliedHeight, Misfit, Stand
 
 DEFAULT_TOLERANCES = {"height_off": 0.07, "click": 0.015}
 WIDENED_AT_THUMBNAIL = 1.75
-NOT_STANDING = ("seated", "crouching")
+NOT_STANDING = {"seated": "seated", "crouching": "crouching or bent"}
+OR_NOT_UPRIGHT = "If it kneels, bends or sits, give it that posture: its height is left out then."
+OR_HATTED = "Its crown is that of the head, under hair and hat."
 
 
 def check(page: PageUnderCheck) -> CheckResult:
@@ -71,7 +73,7 @@ class PanelFigures:
         """Seated and crouching figures are left out, and those in the distance unless someone said on what ground they stand."""
         who = figure.character
         if figure.pose in NOT_STANDING:
-            return NotMeasured(f"{who.name} is {figure.pose}: only standing figures have a height to measure.")
+            return NotMeasured(f"{who.name} is {NOT_STANDING[figure.pose]}: only standing figures have a height to measure.")
         if figure.pose == "far" and figure.ground_offset_m is None:
             return NotMeasured(f"{who.name} is far off, and nobody said on what ground.")
         if not who.height_m:
@@ -139,14 +141,16 @@ def _tell_one(off: Misfit, by: str) -> str:
     drawn_m = f"{off.share * figure.height_m:.2f} m {_give_or_take(off)}"
     return (f"{figure.name} is drawn {_percent(off)} {by}: {drawn_m} where the cast has {figure.height_m:.2f} m. "
             "A reader takes such a figure for someone else, or for one who stands elsewhere. "
-            f"Draw the head to the top of the post, or let the figure stand {'nearer' if off.share > 1 else 'further off'}.")
+            f"Draw the head to the top of the post, or let the figure stand {'nearer' if off.share > 1 else 'further off'}. "
+            f"{OR_HATTED if off.share > 1 else OR_NOT_UPRIGHT}")
 
 
 def _tell_pair(tall: Misfit, short: Misfit) -> str:
     a, b = tall.implied.figure.name, short.implied.figure.name
     return (f"{a} and {b} do not fit on one ground: hung on the eye level, {a} is {_percent(tall)} {_give_or_take(tall)} "
             f"beside {b}. Which of the two is off cannot be told while the viewer's eye height is not known. "
-            "Each post shows where a head would reach if the other figure were right: bring one of them to its post.")
+            "Each post shows where a head would reach if the other figure were right: bring one of them to its post, "
+            "or give who kneels, bends or sits that posture: such a height is left out.")
 
 
 def _tell_all(surest: Misfit, off: Sequence[Misfit]) -> str:

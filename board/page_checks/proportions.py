@@ -24,6 +24,7 @@ WHOLE_FROM_HEADS = 5.0
 CERTAIN = 4.0
 TOLD_BY_HEADS = ("eye-height", "chin-height")
 OF_ONE_FIGURE = ("heads-off", "segment-off")
+OR_BENT = " If the figure kneels, bends or sits, give it that posture: it is left out then."
 NO_LENGTHS = NotMeasured("None of the lengths that the model sheet has is marked, or can be read, on this figure.")
 Range = tuple[float, float]
 
@@ -90,7 +91,7 @@ class FigureOnPage:
         size, age, body = ("large", "younger", "longer") if heads.value < expected else ("small", "older", "shorter")
         text = (f"{self.who.name} is {heads.value:.1f} heads tall here (±{2 * heads.sigma:.1f}); the model sheet has "
                 f"{expected:.1f}. With its head too {size} the figure reads as {age}, or as someone else. "
-                f"Draw the chin where the first tick is, or the body {body}.")
+                f"Draw the chin where the first tick is, or the body {body}.{OR_BENT if body == 'longer' else ''}")
         ticks = [tick_across(self.frame, figure.axis, 1 - number / expected, "tick") for number in range(1, _whole(expected) + 1)]
         chin = tick_across(self.frame, figure.axis, 1 - 1 / heads.value, "edge", f"{heads.value:.1f} heads")
         return [self._finding("heads-off", heads, expected, tolerance, "heads", text, figure, [chin, *ticks])]

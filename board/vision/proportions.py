@@ -63,7 +63,8 @@ def measure_figure(marks_px: Marks, sigmas_px: Mapping[str, float], *, level: Pa
                    pose: str = "standing") -> MeasuredFigure | NotMeasured:
     """`marks_px` in px of the page, `sigmas_px` one sigma of each; `level` None where the panel has no eye level."""
     if pose not in STANDING:
-        return NotMeasured(f"A {pose} figure is foreshortened: its proportions are not measured.")
+        drawn = "bent" if pose == "crouching" else pose
+        return NotMeasured(f"A figure that is {drawn} is foreshortened: its proportions are not measured.")
     axis = axis_of(marks_px, level.upright if level else None)
     if isinstance(axis, NotMeasured):
         return axis

@@ -106,6 +106,7 @@ def test_a_figure_too_tall_for_a_known_eye_height_is_found_with_its_percent_and_
     assert (finding.finding, finding.panel, finding.unit, finding.expected) == ("height-off", 7, "% of height", 100.0)
     assert finding.measured == pytest.approx(115, abs=0.2)
     assert "Marl is drawn 15% too tall for the viewer's eye height: 1.84 m" in finding.text
+    assert finding.text.endswith("under hair and hat.")
     post = next(mark for mark in finding.geometry["marks"] if mark["kind"] == "post")
     true_crown = camera.project(np.array([[1.4, 0.1, -6.0]]))[0]
     assert post["points"][0] == pytest.approx([true_crown[0] / WIDTH, true_crown[1] / HEIGHT], abs=1e-6)
@@ -117,6 +118,7 @@ def test_two_that_agree_against_a_third_show_which_is_off():
     camera = camera_at(-6)
     (finding,) = check(page_of(camera, three(camera, last=0.85))).found
     assert "Marl is drawn 15% too short beside Wenna and Tibb" in finding.text
+    assert "If it kneels, bends or sits, give it that posture" in finding.text
     assert [mark["label"] for mark in finding.geometry["marks"] if mark["kind"] == "support"] == ["Wenna", "Tibb"]
 
 
@@ -133,6 +135,7 @@ def test_two_against_two_are_only_shown_to_disagree():
     off = [standing(14, SQUAT, camera, -0.6, 8.0, drawn=1.2), standing(15, ORM, camera, 2.0, 8.0, drawn=1.2)]
     (finding,) = check(page_of(camera, [*three(camera)[:2], *off])).found
     assert "do not fit on one ground" in finding.text
+    assert "or give who kneels, bends or sits that posture" in finding.text
 
 
 def test_two_alone_are_only_shown_to_disagree_and_both_are_named():
@@ -177,7 +180,7 @@ def test_a_figure_on_a_floor_over_the_viewers_eye_is_measured():
 
 @pytest.mark.parametrize(("change", "reason"), [
     ({"pose": "seated"}, "Wenna is seated"),
-    ({"pose": "crouching"}, "Wenna is crouching"),
+    ({"pose": "crouching"}, "Wenna is crouching or bent"),
     ({"pose": "far"}, "far off"),
     ({"character": CharacterUnderCheck(1, "Wenna")}, "no height in the cast"),
     ({"marks": {"crown": (0.5, 0.2)}}, "not both marked"),

@@ -63,6 +63,7 @@ def test_a_head_off_its_sheet_is_found_in_heads(heads, size):
     assert (finding.finding, finding.panel, finding.unit) == ("heads-off", 7, "heads")
     assert (finding.measured, finding.expected) == (pytest.approx(heads), 7.5)
     assert size in finding.text
+    assert ("give it that posture" in finding.text) == (size == "too large")
     assert {mark["kind"] for mark in finding.geometry["marks"]} == {"post", "edge", "tick"} <= set(MARK_KINDS)
 
 
@@ -136,7 +137,7 @@ def test_limbs_are_left_out_beyond_10_degrees_of_tilt_and_figures_beyond_20():
 
 @pytest.mark.parametrize(("change", "reason"), [
     ({"pose": "seated"}, "seated"),
-    ({"pose": "crouching"}, "crouching"),
+    ({"pose": "crouching"}, "bent is foreshortened"),
     ({"marks": {"crown": (0.5, 0.2), "chin": (0.5, 0.3)}}, "soles"),
     ({"marks": {"sole": (0.5, 0.8), "chin": (0.5, 0.3)}}, "crown"),
     ({"marks": {"sole": (0.5, 0.8), "crown": (0.5, 0.8)}}, "same place"),

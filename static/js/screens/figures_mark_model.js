@@ -90,7 +90,7 @@ export function says(marking) {
   if (!marking.cast.length) return "The cast is empty. Add its characters on the Line-up first.";
   if (marking.closeUp) return closeUpSays(next, nameOf(marking, chosenOf(marking)?.character));
   if (next === "who") return "Who is it? Press the character's key, or choose it above.";
-  if (next === "crown") return `Set the crown of ${marking.character ? nameOf(marking, marking.character) : "a figure"}: click or tap it, or move the cross by arrow keys and press Enter.`;
+  if (next === "crown") return `Set the crown of ${marking.character ? nameOf(marking, marking.character) : "a figure"}, under hair and hat: click or tap it, or move the cross by arrow keys and press Enter.`;
   if (next === "sole") return "Now the soles: where it stands.";
   return `Set this mark of ${nameOf(marking, chosenOf(marking).character)}: ${FURTHER.find(([name]) => name === next)?.[1] ?? next}.`;
 }

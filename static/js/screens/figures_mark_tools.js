@@ -3,7 +3,7 @@ import { button, h, swap, word } from "../elements/h.js";
 import { askedOf, asks, lostOf, proposalTools } from "./figure_proposals.js";
 import { chosenOf, FURTHER, nameOf, says } from "./figures_mark_model.js";
 
-const POSES = [["standing", "standing"], ["seated", "seated: height left out"], ["crouching", "crouching: height left out"], ["far", "far off"]];
+const POSES = [["standing", "standing, walking"], ["seated", "seated, riding, in a wheelchair: height left out"], ["crouching", "crouching, kneeling, lying, bent: height left out"], ["far", "far off"]];
 
 /** The ledge while figures are marked: who it is, what else is known of it, and what to do next. */
 export function showMarkTools(state, ledge, deeds) {
