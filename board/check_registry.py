@@ -53,7 +53,7 @@ CHECKS: dict[str, CheckEntry] = {
                    "board.page_checks.proportions:check", 7,
                    {"heads-off": "Head count off", "segment-off": "Proportion off", "off-model-trend": "Drift from page to page"},
                    {"heads_off": 0.5, "segment_off": 0.05, "trend_heads": 0.5, "click": 0.015}, needs_figures=True),
-        CheckEntry("same-as", "Same-as panels", ALL_STAGES, ("panels",), "board.page_checks.same_as:check", 2,
+        CheckEntry("same-as", "Same-as panels", ALL_STAGES, ("panels",), "board.page_checks.same_as:check", 3,
                    {"same-as-drift": "Shared background slipped"},
                    {"same_as_shift": 0.007, "same_as_scale": 0.012, "same_as_turn_deg": 0.6}, needs_same_as=True),
         CheckEntry("still", "Panels against their stills", ALL_STAGES, ("panels", "perspective"),

@@ -9,6 +9,7 @@ TOLD = {
             "You declare a panel the same as an earlier one. The two are laid frame on frame.",
             "Small patches of the earlier drawing are searched in the later one. Those that agree say together by how much the "
             "shared drawing was shifted, scaled or turned. Figures and balloons agree with nothing, and are left out.",
+            "Where they agree too little, the earlier drawing is laid on mirrored too, and taken so if that agrees far better.",
             "If most patches still stand where they stood, nothing is told.",
         ),
         sources=("That a kept picture keeps still: common practice, no source.", OWN_DRAWN),

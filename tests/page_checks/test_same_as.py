@@ -13,8 +13,9 @@ from tests.bench.same_as_pairs import cut_panel, draw_pair
 SEED = 41
 
 
-def result_of(earlier, later, outline, **panel):
-    model = SameAsUnderCheck(7, 3, cut_panel(earlier, outline), 1)
+def result_of(earlier, later, outline, is_mirrored=False, **panel):
+    drawn = cut_panel(earlier, outline)
+    model = SameAsUnderCheck(7, 3, np.ascontiguousarray(drawn[:, ::-1]) if is_mirrored else drawn, 1)
     under = PanelUnderCheck(9, 2, tuple((x, y) for x, y in outline), same_as=model, **panel)
     return check(PageUnderCheck(later, "final", FORMATS["a5"], panels=(under,)))
 
@@ -28,7 +29,7 @@ def test_a_background_that_stands_raises_nothing_whoever_stands_before_it(clean)
     result = result_of(*clean)
     assert isinstance(result, Findings)
     assert (result.found, dict(result.not_measured)) == ((), {})
-    assert result.numbers["panels"][0]["same_as"] == 7
+    assert (result.numbers["panels"][0]["same_as"], result.numbers["panels"][0]["is_mirrored"]) == (7, False)
 
 
 SLIPS = [("shift", 1.5, "% of panel width"), ("scale", 3.0, "%"), ("turn", 1.5, "degrees")]
@@ -40,6 +41,15 @@ def test_a_slip_is_told_by_how_much(kind, amount, unit):
     assert (finding.finding, finding.panel, finding.unit) == ("same-as-drift", 9, unit)
     assert abs(finding.measured) == pytest.approx(amount, abs=0.2)
     assert "panel 3 of page 1" in finding.text
+
+
+def test_a_background_that_is_mirrored_is_laid_on_mirrored(clean):
+    """As it is the two have too little in common, or slip by what chance makes of them."""
+    stands = result_of(*clean, is_mirrored=True)
+    assert (stands.found, dict(stands.not_measured), stands.numbers["panels"][0]["is_mirrored"]) == ((), {}, True)
+    (finding,) = result_of(*draw_pair(SEED, "final", "shift", 1.5), is_mirrored=True).found
+    assert finding.measured == pytest.approx(1.5, abs=0.2)
+    assert "mirrored here, has slipped" in finding.text
 
 
 def test_a_panel_left_alone_says_so(clean):

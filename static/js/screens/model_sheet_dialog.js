@@ -69,6 +69,6 @@ function markForm(sheet, done) {
     if (await attempt(() => changeSheet(sheet, fields), { done: "The sheet is kept." })) done();
   },
     marks.element,
-    field(`Height from page ${sheet.from_page} on, m`, height, "For who has grown by then. Empty: as tall as before."),
-    h("div", { class: "buttons" }, h("button", { class: "button first" }, "Keep these landmarks")));
+    sheet.from_page > 1 && field(`Height from page ${sheet.from_page} on, m`, height, "For who has grown by then. Empty: as tall as before."),
+    h("div", { class: "buttons" }, h("button", { class: "button first" }, sheet.from_page > 1 ? "Keep landmarks and height" : "Keep these landmarks")));
 }
