@@ -59,7 +59,7 @@ CHECKS: dict[str, CheckEntry] = {
         CheckEntry("still", "Panels against their stills", ALL_STAGES, ("panels", "perspective"),
                    "board.page_checks.still:check", 5, {"still-mismatch": "Drawn otherwise than its still"},
                    {"still_edge_deg": 3.0, "still_eye_level": 0.04, "still_place": 0.03}, needs_still=True),
-        CheckEntry("reuse", "Drawings used again", ALL_STAGES, ("panels",), "board.page_checks.reuse:check", 5,
+        CheckEntry("reuse", "Drawings used again", ALL_STAGES, ("panels",), "board.page_checks.reuse:check", 6,
                    {"reuse-found": "Drawn before"}, informs=frozenset({"reuse-found"}), needs_prints=True),
         CheckEntry("print-size", "Print size", ("final",), ("panels",), "board.page_checks.print_size:check", 3,
                    {"resolution-low": "Too few pixels for print", "near-trim": "Too near the trim",

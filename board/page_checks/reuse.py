@@ -9,13 +9,15 @@ import numpy as np
 from board.check_contract import CheckResult, DrawnBefore, Finding, Findings, PageUnderCheck, PanelUnderCheck
 from board.not_measured import NotMeasured
 from board.page_space import PictureFrame, bounds
-from board.slip_words import drawn_elsewhere, panel_called
+from board.slip_words import drawn_elsewhere, listed, panel_called, turned
 from board.vision.drawing_prints import FRAME_SHARE, DrawingPrint, KnownDrawing, known_again, print_of
 from board.vision.laid_over import cut_out
 from board.vision.lettered_areas import lettered_mask
 
 # Where all of this holds, the two panels show one view, and are proposed to be the same. Shares of the panel's width.
 ONE_VIEW = {"shift": 0.1, "scale": 0.1, "turn_deg": 6.0, "shape": 0.04, "share": 0.25}
+
+TOLD_TURN_DEG = 2.0  # less is hardly seen beside the frame, and is the same-as check's to tell
 
 # Of the panel: less than this is a part of it, and may be a thing that looks alike wherever it is drawn. A window ruled twice is
 # the same figure at another size: own measurement on 56 bare rooms drawn apart, where 14 of 30 likenesses are 3 to 8 % of a panel.
@@ -71,7 +73,7 @@ class ReusePanel:
         share = self._share(known)
         what = "This drawing" if share >= SMALL_PART else f"A part of this drawing, {100 * share:.0f} % of the panel,"
         is_later = earlier.page_number > (self.page.number or earlier.page_number)
-        text = f"{what} {drawn_elsewhere(_name(earlier, self.page), is_later)}{_how(known)}."
+        text = f"{what} {drawn_elsewhere(_name(earlier, self.page), is_later)}{_how(known, self.print)}."
         if self._is_one_view(earlier, known):
             text += " If both are meant to show one view, say that they are the same: a slip between them is told from then on."
         elif share < SMALL_PART:
@@ -119,11 +121,12 @@ def _inside(corners: np.ndarray, shape: tuple[int, ...]) -> np.ndarray:
 
 
 def _moved(known: KnownDrawing, later: DrawingPrint) -> tuple[float, float, float]:
-    """How far the earlier panel's middle lies off this one's, in panel widths; the scale; the turn in degrees."""
+    """How far the earlier panel's middle lies off this one's, in panel widths; the scale; the turn in degrees, once mirrored."""
     H = known.H_before_to_after
     middle = np.array([0.5, later.high / 2])
     off = H[:2, :2] @ middle + H[:2, 2] - middle
-    return float(np.hypot(*off)), hypot(H[0, 0], H[1, 0]), degrees(atan2(H[1, 0], H[0, 0]))
+    side = -1 if known.is_mirrored else 1
+    return float(np.hypot(*off)), hypot(H[0, 0], H[1, 0]), degrees(atan2(side * H[1, 0], side * H[0, 0]))
 
 
 def _hull(at: np.ndarray) -> np.ndarray:
@@ -135,9 +138,11 @@ def _name(earlier: DrawnBefore, page: PageUnderCheck) -> str:
     return panel_called(earlier.order, None if is_here else earlier.page_number, earlier.is_spread)
 
 
-def _how(known: KnownDrawing) -> str:
-    scale = hypot(known.H_before_to_after[0, 0], known.H_before_to_after[1, 0])
+def _how(known: KnownDrawing, later: DrawingPrint) -> str:
+    _, scale, turn_deg = _moved(known, later)
     ways = ["mirrored"] if known.is_mirrored else []
     if abs(scale - 1) > 0.05:
         ways.append(f"at {scale:.0%} of its size against the panel".replace("%", " %"))
-    return f", here {' and '.join(ways)}" if ways else ""
+    if abs(turn_deg) > TOLD_TURN_DEG:
+        ways.append(turned(turn_deg))
+    return f", here {listed(ways)}" if ways else ""

@@ -58,7 +58,20 @@ def test_mirrored_it_is_told_and_no_view_to_keep(pair, before):
     result = check(page_with(np.ascontiguousarray(later[:, ::-1]), turned, 2, drawn_before=(before,)))
     (row,) = result.numbers["panels"]
     assert (row["is_mirrored"], row["is_one_view"]) == (True, False)
-    assert "mirrored" in result.found[0].text
+    assert row["turn_deg"] == pytest.approx(0, abs=0.5)
+    assert "here mirrored." in result.found[0].text
+
+
+@pytest.mark.parametrize(("is_mirrored", "words"), [(False, "here turned by"), (True, "here mirrored and turned by")])
+def test_a_drawing_that_is_turned_against_its_frame_is_told_so(before, is_mirrored, words):
+    """Clockwise in the panel as it was drawn is counter-clockwise once that is mirrored."""
+    _, later, outline = draw_pair(SEED, "final", "turn", 4.0)
+    if is_mirrored:
+        later, outline = np.ascontiguousarray(later[:, ::-1]), [[1 - x, y] for x, y in reversed(outline)]
+    result = check(page_with(later, outline, 2, drawn_before=(before,)))
+    (row,) = result.numbers["panels"]
+    assert row["turn_deg"] == pytest.approx(-4.0 if is_mirrored else 4.0, abs=0.5)
+    assert words in result.found[0].text
 
 
 def test_a_declared_pair_and_a_panel_left_alone_need_no_telling(pair, before):
