@@ -15,6 +15,7 @@ PANEL_CHANGE = {
         "match": {"type": "string", "enum": list(PANEL_MATCHES), "description": "Which panel it was, told by the drawing."},
         "kept_before": {**SHARE, "description": "How much of the older drawing still stands."},
         "kept_after": {**SHARE, "description": "How much of the newer drawing was there before."},
+        "stood_elsewhere": {"type": "boolean", "description": "It moved, and so far that its new place is another one."},
         "from": {**IDS, "description": "The panels that it was on the revision before."},
     },
     "required": ["panel", "word", "match", "kept_before", "kept_after", "from"],

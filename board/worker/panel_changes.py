@@ -11,7 +11,7 @@ from board.page_space import PictureFrame
 from board.vision.change_map import PanelChange, change_map
 from board.vision.page_registration import PageRegistration
 from board.vision.panel_map import PanelMap
-from board.vision.panel_matching import PanelMatching, match_panels
+from board.vision.panel_matching import SAME_PANEL, PanelMatching, match_panels
 from board.vision.panels_elsewhere import follow_elsewhere
 
 # One panel registered by itself takes a third of a page's time: so many of them at most, lest the upload's other work has to wait.
@@ -27,7 +27,8 @@ def panel_changes(
     """Numbers of the job: "compared" (what they were made from), "changes" as they were found, by place in the two lists, and, by
     the names that the panels have now, "panels", a row for each of this revision, and the ids of "gone".
 
-    A row: {"panel": id, "word", "match": kind, "kept_before", "kept_after", "from": ids on the revision before}.
+    A row: {"panel": id, "word", "match": kind, "kept_before", "kept_after", "stood_elsewhere": it moved, and keeps less than half
+    of its place, "from": ids on the revision before}.
     """
     older, newer = job.inputs["panels_before"], job.inputs["panels"]
     compared = digest_of({before.picture.sha256: _outlines(older), f"then {after.picture.sha256}": _outlines(newer)})
@@ -88,16 +89,23 @@ def _one_went_elsewhere(matching: PanelMatching) -> bool:
     return kinds.count("dropped") == kinds.count("added") == 1
 
 
+def stood_elsewhere(change: PanelChange) -> bool:
+    """Whether it moved so far that it keeps less than half of its place: one that slid is asked nothing about."""
+    return change.word == "moved" and change.match.overlap < SAME_PANEL
+
+
 def _as_numbers(change: PanelChange) -> dict[str, Any]:
     kept = {"kept_before": round(change.kept_before, 3), "kept_after": round(change.kept_after, 3)}
     match = {"match": change.match.kind, "before": list(change.match.before), "after": list(change.match.after)}
-    return {"word": change.word, **match, **kept, "map": change.alone.to_numbers() if change.alone else None}
+    return {"word": change.word, **match, **kept, "stood_elsewhere": stood_elsewhere(change),
+            "map": change.alone.to_numbers() if change.alone else None}
 
 
 def _rows(change: dict[str, Any], ids_before: list[int], ids: list[int]) -> list[dict[str, Any]]:
     """A split panel has a row for each part. One that nobody finds again but that goes by the same number was redrawn."""
     came_from = [ids_before[i] for i in change["before"]]
     told = {name: change[name] for name in ("match", "kept_before", "kept_after")}
+    told["stood_elsewhere"] = change.get("stood_elsewhere", False)  # changes that were found before this was told say nothing
     rows = []
     for panel in (ids[j] for j in change["after"]):
         goes_on = change["word"] == "new" and panel in ids_before

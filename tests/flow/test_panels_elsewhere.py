@@ -13,10 +13,10 @@ from board.actions.revisions import receive_revision
 from board.models import Note, NotePlace, Panel, PanelShape
 from board.page_space import contains, middle_of
 from board.vision.page_registration import register_pages
-from board.worker.panel_changes import found_changes
+from board.worker.panel_changes import found_changes, stood_elsewhere
 from tests.flow.conftest import drawn_array
 from tests.flow.test_panel_changes import panel_ids, told
-from tests.vision.drawn_stages import draw_pencil, drawn_shapes, frame_polygons
+from tests.vision.drawn_stages import FRAMES, draw_pencil, drawn_shapes, frame_polygons
 from tests.vision.test_panels_elsewhere import laid_into
 
 EQUAL = [(0.06, 0.05, 0.94, 0.47), (0.06, 0.52, 0.48, 0.95), (0.52, 0.52, 0.94, 0.95)]
@@ -61,6 +61,7 @@ def test_notes_and_words_go_along_with_the_drawing(first, send, work, page):
     work()
     assert panel_ids(second) == [upper, right, left]
     assert (told(second), told(second, "from")) == (["same", "moved", "moved"], [[upper], [right], [left]])
+    assert told(second, "stood_elsewhere") == [False, True, True]
     assert NotePlace.objects.get(note__body="Too calm.", revision=second).region["point"] == pytest.approx([0.66, 0.7], abs=0.01)
     assert Note.objects.get(body="Too calm.").panel_id == left
     assert list(Panel.objects.filter(page=page, is_gone=False).order_by("order").values_list("pk", "said")) == [
@@ -169,3 +170,14 @@ def test_one_that_took_anothers_place_goes_there_and_the_other_is_found_nowhere(
     found = found_changes(frame_polygons(), frame_polygons(), registration, lambda: pages)
     assert [(change.word, change.match.before, change.match.after) for change in found] == [
         ("same", (0,), (0,)), ("moved", (2,), (1,)), ("new", (), (2,)), ("same", (3,), (3,)), ("gone", (1,), ())]
+
+
+def test_a_panel_that_slid_stands_in_its_own_place():
+    """That its words belong to another panel now need not be asked."""
+    shapes, slide = drawn_shapes(seed=4), np.array([0, -18])
+    slid = [type(shape)(shape.outline + slide, shape.tone) for shape in shapes[3]]
+    pages = draw_pencil(shapes), draw_pencil([*shapes[:3], slid], (*FRAMES[:3], (30, 532, 540, 260)))
+    polygons = [*frame_polygons()[:3], frame_polygons()[3] + slide]
+    found = found_changes(frame_polygons(), polygons, register_pages(*pages), lambda: pages)
+    assert ([change.word for change in found], [stood_elsewhere(change) for change in found]) == (
+        ["same", "same", "same", "moved"], [False] * 4)

@@ -40,7 +40,7 @@ export function panelWords(panel, state) {
   ].filter(Boolean);
 }
 
-const cameAlong = (panel, revision) => revision?.changes?.panels.some((one) => one.panel === panel.id && one.word === "moved");
+const cameAlong = (panel, revision) => revision?.changes?.panels.some((one) => one.panel === panel.id && one.stood_elsewhere);
 
 function stillOf(row, panel, state) {
   const { may, draws, revision } = state.known;
