@@ -7,6 +7,7 @@ from django.db.models import F
 
 from board.access import Seat
 from board.actions.events import write_event
+from board.actions.figure_doubles import fold_doubles
 from board.actions.measuring import measure_figures_again
 from board.actions.proposal_inputs import queue_proposals_beside
 from board.actions.row_locks import hold_pages
@@ -31,7 +32,9 @@ def merge_characters(*, seat: Seat, kept: Character, other: int) -> Character:
         raise NotValid("Name another character of this board.")
     kept, gone = both[kept.pk], both[other]
     FigureProposal.objects.filter(source__character=gone).update(version=F("version") + 1)
-    Figure.objects.filter(character=gone).update(character=kept, version=F("version") + 1)
+    came = list(Figure.objects.filter(character=gone).values_list("pk", flat=True))
+    Figure.objects.filter(pk__in=came).update(character=kept, version=F("version") + 1)
+    fold_doubles(came)
     _take_sheets(kept, gone)
     for panel in Panel.objects.select_for_update(no_key=True).filter(pk__in=[one.pk for one in stood]).order_by("pk"):
         _take_posts(seat, panel, kept, gone)

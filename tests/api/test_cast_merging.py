@@ -53,6 +53,19 @@ def test_figures_posts_and_measures_go_over_and_what_is_measured_is_measured_aga
     assert Event.objects.filter(board=world.cast.board, kind="characters-merged").count() == 1
 
 
+def test_a_figure_that_was_marked_under_both_names_is_one_with_the_marks_of_both(world, artist, other, merge):
+    """Else two marks of one figure would outvote a third one that is right."""
+    on, url = world.artists, f"/api/v1/revisions/{world.artists.revision.pk}/figures"
+    nearly = {"crown": [0.41, 0.3], "chin": [0.41, 0.38], "sole-left": [0.39, 0.8], "sole-right": [0.42, 0.8], "knee": [0.4, 0.66]}
+    twice = artist.post(url, {"character": other.pk, "marks": nearly, "doubts": {"knee": 0.002}}).json()
+    beside = artist.post(url, {"character": other.pk, "marks": ELSEWHERE}).json()
+    assert merge(other.pk).status_code == 201
+    left = Figure.objects.filter(page=on.page, character=world.character).values_list("pk", flat=True)
+    assert set(left) == {on.figure.pk, beside["id"]} and twice["id"] not in left
+    place = on.figure.places.get(revision=on.revision)
+    assert (place.marks, place.doubts) == ({**MARKS, "knee": [0.4, 0.66]}, {"knee": 0.002})
+
+
 def test_of_two_sheets_from_one_page_the_kept_ones_own_goes_on_holding(world, artist, other, merge):
     fields = {"reference": world.reference.pk, "landmarks": FOUR_HEADS}
     for page in (1, 7):

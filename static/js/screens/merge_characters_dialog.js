@@ -11,7 +11,7 @@ export function mergeCharactersDialog(kept, cast, reload) {
     const other = choice([["", "choose"], ...others.map(({ id, name }) => [id, name])], "", { name: "character", required: true, onchange: () => tell() });
     const name = () => others.find(({ id }) => id === Number(other.value))?.name;
     const told = h("p", { role: "status" });
-    const tell = () => { told.textContent = name() ? `Figures, model sheets and posts of ${name()} are ${kept.name}’s from then on, and are measured again as ${kept.name}’s. ${kept.name} keeps its name, key and measures, and takes over those that it has not. ${name()} is gone from the cast. This cannot be taken back; the script stays as it is written.` : ""; };
+    const tell = () => { told.textContent = name() ? `Figures, model sheets and posts of ${name()} are ${kept.name}’s from then on, and are measured again as ${kept.name}’s; a figure that was marked as both is one. ${kept.name} keeps its name, key and measures, and takes over those that it has not. ${name()} is gone from the cast. This cannot be taken back; the script stays as it is written.` : ""; };
     return form({}, async ({ character }) => {
       const gone = name();
       if (!await attempt(() => mergeCharacters(kept, Number(character)), { done: `${gone} is ${kept.name} now.` })) return;
