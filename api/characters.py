@@ -1,5 +1,6 @@
 from collections.abc import Sequence
 
+from django.db.models import Count
 from rest_framework import serializers
 from rest_framework.request import Request
 from rest_framework.response import Response
@@ -13,7 +14,7 @@ from board.access import access_board, access_character
 from board.actions.cast import add_character, change_character, remove_character
 from board.actions.cast_merging import merge_characters
 from board.actions.figure_inputs import heads_by_page
-from board.models import Character
+from board.models import Character, Figure
 from board.models.character import AGE_BANDS
 from board.models.model_sheet import height_on, proportions_on
 
@@ -49,11 +50,12 @@ class CharacterSerializer(serializers.ModelSerializer):
     segments = serializers.SerializerMethodField()
     sizes = serializers.SerializerMethodField()
     heads_by_page = serializers.SerializerMethodField()
+    figures = serializers.SerializerMethodField(help_text="So many are marked as this character, on all pages.")
 
     class Meta:
         model = Character
         fields = ["id", "board", "name", "key", "height_m", "age_band", "preset", "head_count", "segments", "sizes",
-                  "sheets", "heads_by_page", "version"]
+                  "sheets", "heads_by_page", "figures", "version"]
 
     def get_head_count(self, character: Character) -> float | None:
         return proportions_on(character.sheets.all()).head_count
@@ -70,13 +72,17 @@ class CharacterSerializer(serializers.ModelSerializer):
     def get_heads_by_page(self, character: Character) -> json_field(HEADS):  # type: ignore[valid-type]
         return self.context["heads"].get(character.pk, [])
 
+    def get_figures(self, character: Character) -> int:
+        return self.context["figures"].get(character.pk, 0)
+
 
 class CharacterEndpoint(Endpoint):
     shape = CharacterSerializer
 
     def show(self, rows: Sequence[Character]) -> list[dict]:
         whole = Character.objects.prefetch_related("sheets__reference__picture__renditions").in_bulk([row.pk for row in rows])
-        context = {"heads": heads_by_page(self.seat.board, whole)}
+        marked = Figure.objects.filter(character__in=whole).values_list("character").annotate(Count("pk")).order_by()
+        context = {"heads": heads_by_page(self.seat.board, whole), "figures": dict(marked)}
         return list(CharacterSerializer([whole[row.pk] for row in rows], many=True, context=context).data)
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from board.actions.figure_inputs import figure_inputs
-from board.models import ModelSheet, Picture
+from board.models import Figure, ModelSheet, Picture
 from board.models.model_sheet import proportions_on
 
 
@@ -40,6 +40,12 @@ def test_the_head_count_comes_from_the_sheet_in_its_own_pixels(world, artist):
     assert row["head_count"] == pytest.approx(5.0)
     assert row["segments"]["chin-height"] == pytest.approx(0.8)
     assert row["sheets"][0]["reference"]["id"] == world.reference.pk
+
+
+def test_how_many_figures_would_go_with_a_character_is_known_before(world, artist):
+    row = artist.get(f"/api/v1/characters/{world.character.pk}").json()
+    assert row["figures"] == Figure.objects.filter(character=world.character).count() > 1
+    assert artist.post(characters(world), {"name": "Iris"}).json()["figures"] == 0
 
 
 def test_a_later_version_of_the_sheet_holds_from_its_page(world, artist):

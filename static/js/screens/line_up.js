@@ -51,8 +51,12 @@ function castRow(one, cast) {
       word("Remove", () => remove(one, cast), { "aria-label": `Remove ${one.name}` })]));
 }
 
+const goesAlong = ({ name, figures }) => (figures
+  ? `With ${name} ${figures === 1 ? "goes the figure that is" : `go the ${figures} figures that are`} marked as it, what is marked on its model sheets, and its posts.`
+  : `No figure is marked as ${name}. What is marked on its model sheets goes, and its posts.`);
+
 function remove(one, cast) {
   const instead = cast.length > 1 ? " If it is another name of somebody in the cast, merge the two instead, and nothing that is marked goes." : "";
-  askFirst(`Remove ${one.name}?`, `All figures that were marked as this character go too, and the posts that stand as tall as it. The pictures of its model sheet stay among the references.${instead}`,
+  askFirst(`Remove ${one.name}?`, `${goesAlong(one)} This cannot be taken back; the pictures of its sheets stay among the references.${instead}`,
     `Remove ${one.name}`, () => attempt(() => removeCharacter(one)).then(load));
 }
