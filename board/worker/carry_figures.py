@@ -3,7 +3,7 @@
 The map follows the drawing around a figure. Whether the figure itself is still drawn there, only the two drawings of it can say.
 """
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -51,12 +51,14 @@ NOTHING_IN_COMMON = "The two pictures have too little in common to carry this ma
 PANEL_GONE = "The panel of this figure is not on this picture."
 LEFT_PANEL = "Carried over, this mark would lie outside its panel. Mark the figure here."
 DRAWN_ANEW = "The figure was drawn anew: its head is not where this mark would lie. Mark the figure here."
+PANEL_ANEW = "The panel was drawn anew, and whether this figure is in it could not be told. Mark the figure here."
 OTHER_SIZE = "The figure was drawn anew in another size, or the map does not fit there. Mark the figure here."
 
 
 def carry_figures(standing: dict[str, Marks], doubts: dict[str, Doubts], before: Revision, after: Revision,
-                  maps: Maps, frames: Frames, pictures: Pictures) -> list[CarriedMarks]:
-    """`standing`: figure id -> its marks on `before`, page coordinates; `doubts` likewise, where they are known."""
+                  maps: Maps, frames: Frames, pictures: Pictures, redrawn: Collection[int] = ()) -> list[CarriedMarks]:
+    """`standing`: figure id -> its marks on `before`, page coordinates; `doubts` likewise, where they are known. `redrawn`: ids of
+    panels."""
     figures = Figure.objects.in_bulk([int(one) for one in standing])
     shapes = [{shape.panel_id: shape.polygon for shape in PanelShape.objects.filter(revision=one)} for one in (before, after)]
     carried = []
@@ -65,8 +67,7 @@ def carry_figures(standing: dict[str, Marks], doubts: dict[str, Doubts], before:
         mapped = map_marks(marks, registration, frames)
         shown = tuple(by_panel.get(panel or 0) for by_panel in shapes)
         reason = _why_lost(marks, mapped, float(registration.quality), shown, frames)
-        if not reason and was_drawn_anew((marks, mapped), frames, pictures()):
-            reason = DRAWN_ANEW
+        reason = reason or why_anew((marks, mapped), frames, pictures(), figure.panel_id in redrawn)
         if reason:
             carried.append(CarriedMarks(pk, reason=reason))
         else:
@@ -103,14 +104,16 @@ def _why_lost(marks: Marks, mapped: Marks, quality: float, shapes: tuple, frames
     return "" if 1 / MOST_STRETCH < drawn < MOST_STRETCH else OTHER_SIZE
 
 
-def was_drawn_anew(marks: tuple[Marks, Marks], frames: Frames, pictures: tuple[np.ndarray, np.ndarray]) -> bool:
-    """Whether the head is surely not where it would lie. Of before and after: `marks` in page coordinates, `frames`, and `pictures`
-    (uint8 gray). A figure that is too small to tell, or shows too few lines, keeps its marks."""
+def why_anew(marks: tuple[Marks, Marks], frames: Frames, pictures: tuple[np.ndarray, np.ndarray], panel_is_redrawn: bool) -> str:
+    """Empty unless the head is surely not where it would lie. Of before and after: `marks` in page coordinates, `frames`, and
+    `pictures` (uint8 gray). A figure that is too small to tell, or shows too few lines, goes with its panel."""
     ends = [np.array([frame.to_pixels(point) for point in _ends(one)]) for one, frame in zip(marks, frames, strict=True)]
     cuts = [cut_out(gray, _around(*of)) for gray, of in zip(pictures, ends, strict=True)]
     (before, after), inside = (cut for cut, _ in cuts), [of - corner for of, (_, corner) in zip(ends, cuts, strict=True)]
     look = look_for_figure(before, after, _similarity(*inside), *inside[0])
-    return isinstance(look, RedrawnFigure) and look.head < SAME_HEAD
+    if isinstance(look, RedrawnFigure):
+        return DRAWN_ANEW if look.head < SAME_HEAD else ""
+    return PANEL_ANEW if panel_is_redrawn else ""
 
 
 def _around(crown: np.ndarray, sole: np.ndarray) -> np.ndarray:

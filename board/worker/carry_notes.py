@@ -1,9 +1,8 @@
 """Registers this revision on the one before: carries notes, figure marks and panels over, and says what changed in each panel."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import cache, partial
-from typing import Any
 
 import numpy as np
 
@@ -41,11 +40,13 @@ def handle(job: Job) -> Outcome:
     lines = job.inputs.get("lines", {})
     changes = panel_changes(job, before, after, registration, pictures)
     maps = Maps(registration, maps_of_panels(job, changes))
-    guessed = {*job.inputs.get("guessed", []), *on_redrawn_panels(notes, changes)}
+    redrawn = {row["panel"] for row in changes["panels"] if row["word"] == REDRAWN}
+    guessed = {*job.inputs.get("guessed", []), *(note.pk for note in notes if note.panel_id in redrawn)}
     places = [place(note, standing[note.pk], lines.get(str(note.pk), []), before, after, maps, frames) for note in notes]
+    # The drawing of a panel that was redrawn is not there any more: its frame alone says where a note lies.
     places = [replace(one, placed_by="panel") if one.note.pk in guessed else one for one in places]
     doubts = job.inputs.get("doubts", {})
-    figures = carry_figures(job.inputs.get("figures", {}), doubts, before, after, maps, frames, pictures)
+    figures = carry_figures(job.inputs.get("figures", {}), doubts, before, after, maps, frames, pictures, redrawn)
     figures += [CarriedMarks(int(figure), reason=reason) for figure, reason in job.inputs.get("lost", {}).items()]
     panels = carry_panels(job.inputs.get("missed", []), before, registration, frames, pictures)
     shows = panels_back(job, before, after, registration, frames, changes) | shown_panels(job, changes)
@@ -81,12 +82,6 @@ def found_map(pictures: Pictures) -> PageRegistration:
 
 def _size(revision: Revision) -> tuple[int, int]:
     return revision.picture.width_px or 1, revision.picture.height_px or 1
-
-
-def on_redrawn_panels(notes: Iterable[Note], changes: dict[str, Any]) -> list[int]:
-    """Those whose drawing is not on the newer picture: the frame alone says where they lie."""
-    redrawn = {row["panel"] for row in changes["panels"] if row["word"] == REDRAWN}
-    return [note.pk for note in notes if note.panel_id in redrawn]
 
 
 Points = Sequence[Sequence[float]]

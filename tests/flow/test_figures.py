@@ -81,7 +81,7 @@ def test_marks_are_carried_to_the_next_upload_and_measured_there(marked, page, u
 def test_a_height_that_was_not_measured_again_stays_told_until_its_figures_are_marked_or_removed(marked, page, owner, upload, work,
                                                                                                  monkeypatch):
     """They were drawn anew: nobody knows yet whether their heights were mended, on this picture and on the next."""
-    monkeypatch.setattr("board.worker.carry_figures.was_drawn_anew", lambda *drawn: True)
+    monkeypatch.setattr("board.worker.carry_figures.why_anew", lambda *drawn: DRAWN_ANEW)
     before = height_note(page)
     for _ in range(2):
         after = upload(page)

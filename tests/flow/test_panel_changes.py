@@ -1,5 +1,7 @@
 """What changed in each panel is worked out with every upload, and kept with the map between the two pictures."""
 
+from board.actions.cast import add_character
+from board.actions.figures import mark_figure
 from board.actions.notes import pin_note
 from board.actions.panels import correct_panels
 from board.models import Event, Job, NotePlace, Panel, PanelShape
@@ -36,13 +38,18 @@ def test_the_same_picture_again_leaves_every_panel_the_same(page, upload, work):
 def test_a_panel_drawn_anew_is_told_apart_from_those_that_stayed(page, upload, work, owner):
     first = upload(page, THREE_PANELS)
     work()
+    first.refresh_from_db()
     pins = [pin_note(seat=owner, page=page, region={"point": at}, body="Here.", tone="try", revision=first)
             for at in ([0.5, 0.2], [0.2, 0.7])]
+    who = add_character(seat=owner, name="Ines", height_m=1.7).pk
+    figures = [mark_figure(seat=owner, revision=first, character=who, marks={"crown": [x, y], "sole": [x, y + 0.02]}, doubts={})
+               for x, y in ([0.5, 0.2], [0.2, 0.7])]
     second = upload(page, THREE_PANELS, redrawn=[1])
     work()
     assert told(second)[0] == told(second)[2] == "same"
     assert told(second)[1] in ("redrawn", "touched")
     assert [NotePlace.objects.get(note=pin, revision=second).placed_by for pin in pins] == ["registered", "panel"]
+    assert [figure.places.get(revision=second).placed_by for figure in figures] == ["registered", "lost"]
 
 
 def test_a_panel_that_came_is_new_and_one_that_went_is_gone(page, upload, work):
