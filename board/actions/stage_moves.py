@@ -75,12 +75,16 @@ def _drawn(page: Page) -> dict[str, Revision]:
 
 
 def _drawn_since_sent_back(panel: Panel) -> QuerySet[Revision, str]:
-    """The stages of pictures that came since then: of the page, in its chosen alternate, and of tries at this panel."""
+    """The stages of pictures that came since then, by the log, as clocks are set back: of the page, in its chosen alternate, and of
+    tries at this panel."""
     page = panel.page
     of_it = Q(panel=panel) | Q(panel__isnull=True, alternate=page.chosen_alternate)
     drawn = Revision.objects.filter(of_it, page=page, state=READY, withdrawn_at__isnull=True)
     sent_back = Event.objects.filter(page=page, kind="panel-send-back", data__panel=panel.pk).order_by("-number").first()
-    return (drawn.filter(uploaded_at__gt=sent_back.at) if sent_back else drawn).values_list("stage", flat=True)
+    if sent_back:
+        came = Event.objects.filter(page=page, kind="revision-received", number__gt=sent_back.number)
+        drawn = drawn.filter(pk__in=list(came.values_list("data__revision", flat=True)))
+    return drawn.values_list("stage", flat=True)
 
 
 def _open_musts(page: Page) -> QuerySet[Note]:

@@ -1,6 +1,9 @@
 """Stage moves, held notes, states of notes, sheets and alternates, as people do them."""
 
+from datetime import timedelta
+
 import pytest
+from django.utils import timezone
 
 from board.actions.alternates import choose_alternate
 from board.actions.note_states import open_note_again, set_note_state
@@ -107,6 +110,7 @@ def test_one_panel_is_sent_back_alone_and_holds_the_page(page, upload, work, own
         go(artist, "hand-in")
     assert refused.value.details["code"] == "not-drawn-anew"
     work(upload(page, stage="thumbnail", panel=panel, alternate="B", seed=5))
+    Revision.objects.filter(panel=panel).update(uploaded_at=timezone.now() - timedelta(hours=1))  # by a clock that was set back
     assert go(artist, "hand-in") == ("thumbnail", "handed in")
     # The page is a pencil: what was found in the thumbnail is drawn there too, before the panel is with its page again.
     assert go(owner, "sign-off") == ("pencil", "sent back")
