@@ -4,6 +4,7 @@ Between any two rows uploads that nobody has read yet go first: messages come in
 comic that is measured again would keep a new picture waiting.
 """
 
+import errno
 import logging
 import time
 from collections.abc import Iterable
@@ -135,5 +136,10 @@ def _went_wrong(job: Job, error: Exception) -> None:
         give_job_back(job=job)
         return
     logger.exception("Job %s (%s) went wrong.", job.pk, job)
-    reason = f"Something went wrong here ({type(error).__name__}); it was tried {job.tries} of {settings.MOST_TRIES} times."
+    what = "The server's disk is full" if _is_out_of_room(error) else f"Something went wrong here ({type(error).__name__})"
+    reason = f"{what}; it was tried {job.tries} of {settings.MOST_TRIES} times."
     retry_or_fail_job(job=job, reason=reason, when_failed=tell_failed)
+
+
+def _is_out_of_room(error: Exception) -> bool:
+    return isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EDQUOT)

@@ -1,5 +1,6 @@
 """Handlers that show what the frame around them does. They write down each run in a file: the database is what is under test."""
 
+import errno
 import os
 import time
 from pathlib import Path
@@ -32,6 +33,10 @@ def work(job: Job) -> dict:
 def break_down(job: Job) -> dict:
     write_down(job, f"try {job.tries}")
     raise ZeroDivisionError
+
+
+def fill_the_disk(job: Job) -> dict:
+    raise OSError(errno.ENOSPC, "No space left on device")
 
 
 def say_why_not(job: Job) -> dict:

@@ -58,6 +58,12 @@ def test_what_goes_wrong_is_tried_a_few_times_and_then_says_so(queue: Queue, log
     assert lines(log) == ["try 1", "try 2", "try 3", f"failed: {reason}"]
 
 
+def test_a_full_disk_is_told(queue: Queue, settings) -> None:
+    settings.MOST_TRIES = 1
+    register("fill_the_disk")
+    assert run(queue("check/one")).reason == "The server's disk is full; it was tried 1 of 1 times."
+
+
 def test_a_deadlock_is_no_try(queue: Queue, log: Path, settings, monkeypatch: pytest.MonkeyPatch) -> None:
     settings.MOST_TRIES = 1
     register("work")
