@@ -17,7 +17,7 @@ import { rosterDialog } from "./roster_dialog.js";
 const shell = JSON.parse(document.getElementById("shell").textContent);
 const BY_NAME = { by: "student", down: false };
 const at = (id) => document.getElementById(id);
-const known = { shell, assignments: [], chosen: null, sort: { by: "student", down: false } };
+const known = { shell, assignments: [], chosen: null, wanted: null, sort: { by: "student", down: false } };
 const load = readAndShow("class", read, show);
 
 readClass(shell.class.id).then(({ caution }) => {
@@ -39,7 +39,8 @@ async function changeIt() {
 /** What is set, and beside it the table of what is looked at, or how far one is oneself. */
 async function read() {
   const assignments = await assignmentsOf(shell.class.id);
-  const chosen = assignments.find((one) => one.id === known.chosen?.id) ?? assignments.at(-1) ?? null;
+  const wanted = known.wanted ?? known.chosen?.id;
+  const chosen = assignments.find((one) => one.id === wanted) ?? assignments.at(-1) ?? null;
   return { assignments, chosen, told: chosen && await (shell.instructs ? tableOf(chosen.id) : progressOf(shell.enrolment)) };
 }
 
@@ -90,7 +91,8 @@ function showTable(told) {
 function chooser() {
   const select = choice(known.assignments.map((one) => [one.id, one.title]), known.chosen.id, {
     "data-key": "assignment", onchange: () => {
-      known.chosen = known.assignments.find((one) => String(one.id) === select.value);
+      // What is marked meanwhile is marked by the rubric of the table that lies there.
+      known.wanted = Number(select.value);
       load();
     },
   });
