@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 import cv2
 import numpy as np
 
+from board.vision.drawing_prints import known_again, print_of
 from board.vision.edge_field import edge_field
 from board.vision.laid_over import cut_out, lay_over
 from board.vision.local_warp import still, undone
@@ -29,6 +30,8 @@ Fields = tuple[np.ndarray, np.ndarray, np.ndarray]  # edges of before and of aft
 FLAT_GRID, FLAT_ROUNDS = 12, 8
 # Fewer clear edges than this in either drawing, in px: the panel is bare.
 BARE_PX = 40
+# A drawing that is larger, smaller or shifted by more against its frame, in shares of the panel's width, is laid on by its own map.
+FRAMED_ANEW = 0.03
 LEAST_SEEN = 0.1  # of the inside of a panel: where the map lays less of the older picture, nothing is known of it. Own choice
 # Within a square of this side, about 6 mm of a page, more than half of the edges find no counterpart, and so many px of them at
 # least: something was drawn otherwise there, however much of the panel stayed. Own measurement: 192 panels of real pages under
@@ -64,8 +67,9 @@ def change_map(
     """One PanelChange for each of `panels.matches`, in their order.
 
     before, after: the two pictures of the registration, uint8 gray (H, W). Panels are compared where the page's map puts them,
-    which follows the drawing; one that was moved or resized and is not found there is registered on its own, which takes as long as
-    a page: at most `most_alone` of them, the largest first, where there is a limit.
+    which follows the drawing; one that was moved or resized and is not found there, or shows its drawing larger, smaller or shifted
+    in its frame, is registered on its own, which takes as long as a page: at most `most_alone` of them, the largest first, where
+    there is a limit.
     """
     scale = SIDE_PX / np.sqrt(after.size)
     page = _fields(before, after, registration, scale)
@@ -73,14 +77,30 @@ def change_map(
     for k, change in enumerate(changes):
         if change.match.kind == "kept" and change.word == "touched" and min(change.kept_before, change.kept_after) >= SAME:
             changes[k] = _change_flat(change, before, after, registration, panels, scale)
-    astray = [k for k, change in enumerate(changes) if change.match.kind in ("moved", "resized") and change.kept_before < SAME]
+    lost = [k for k, one in enumerate(changes) if one.match.kind in ("kept", "moved", "resized") and one.kept_before < SAME]
+    astray = [k for k in lost if changes[k].match.kind != "kept" or _is_framed_anew(changes[k].match, (before, after), panels)]
     astray.sort(key=lambda k: -np.prod(np.ptp(panels.after[changes[k].match.after[0]], 0)))
     for k in astray[:most_alone]:
         match = changes[k].match
         own = map_panel((before, after), panels.before[match.before[0]], panels.after[match.after[0]])
         alone = change_alone(match, own, (before, after), panels)
+        if match.kind == "kept" and alone.word == "same":
+            alone = replace(alone, word="moved")  # against its frame
         changes[k] = alone if alone.kept_before > changes[k].kept_before else changes[k]
     return tuple(changes)
+
+
+def _is_framed_anew(match: PanelMatch, pictures: tuple[np.ndarray, np.ndarray], panels: PanelMatching) -> bool:
+    """Whether one panel's frame stays and shows the older drawing larger, smaller or shifted, as its points say: they are found
+    much sooner than a map is."""
+    older, newer = (cut_out(gray, outlines[index[0]])[0] for gray, outlines, index in zip(
+        pictures, (panels.before, panels.after), (match.before, match.after), strict=True))
+    known = known_again(print_of(newer), print_of(np.ascontiguousarray(newer[:, ::-1])), [print_of(older)])
+    if not known or known[0].is_mirrored:
+        return False
+    H, middle = known[0].H_before_to_after, np.array([0.5, newer.shape[0] / newer.shape[1] / 2])
+    shift = H[:2, :2] @ middle + H[:2, 2] - middle
+    return bool(abs(np.hypot(H[0, 0], H[1, 0]) - 1) > FRAMED_ANEW or np.hypot(*shift) > FRAMED_ANEW)
 
 
 def _change(match: PanelMatch, panels: PanelMatching, page: "Fields", scale: float) -> PanelChange:

@@ -145,3 +145,13 @@ def test_blank_pages_stay_the_same(level):
 def test_a_bare_panel_that_was_drawn_in_is_redrawn():
     shapes = drawn_shapes(seed=4)
     assert words(draw_pencil([shapes[0], [], *shapes[2:]]), draw_pencil(shapes)) == ["same", "redrawn", "same", "same"]
+
+
+def test_a_drawing_that_is_larger_in_its_frame_is_laid_on_by_its_own_map():
+    """The page's map keeps to the frames, and calls it redrawn: what is pinned on it would be lost."""
+    shapes, middle = drawn_shapes(seed=4, per_panel=40), np.array([300, 680])
+    larger = [type(shape)((shape.outline - middle) * 1.2 + middle, shape.tone) for shape in shapes[3]]
+    found = changes(draw_pencil(shapes), draw_pencil([*shapes[:3], larger]))
+    assert [change.word for change in found] == ["same", "same", "same", "moved"]
+    assert found[3].alone is not None and found[3].kept_before > 0.8
+    assert found[3].alone.map_points([[330, 640]]) == pytest.approx(np.array([[336, 632]]), abs=1.5)
