@@ -171,7 +171,8 @@ def _put_shapes(page: Page, revision: Revision, shapes: list[PanelShape]) -> Non
 def _take_in_notes(revision: Revision, shapes: list[PanelShape]) -> None:
     """What people pinned on the picture while no panel was known there is on the one that holds it."""
     for note in Note.objects.filter(revision=revision, panel=None, scope=REGION, check_id=""):
-        if shape := shape_around(shapes, note.region):
+        shape = shape_around(shapes, note.region) if note.region else None
+        if shape is not None:
             Note.objects.filter(pk=note.pk).update(panel=shape.panel_id)
 
 

@@ -19,7 +19,7 @@ TOLD = {
             "seen straight on may still pass for an inset, and a strip between beams for a gutter or a panel.",
             "Where panels run together no note says so, unless an earlier picture or the page's words tell how many there should "
             "be. It happens with a panel that laps over others, an inset on a drawing that bleeds off, two panels that share a "
-            "line with a balloon over it, big lettering across gutters, narrow gutters on black ground, many construction lines "
+            "line with a balloon over it, big lettering across gutters, black gutters of less than 2 mm, many construction lines "
             "that run on past the frames, and open panels close beside each other: look at the outlines, and correct them.",
             "Rules of paper that was scanned askew, and boards with trim and live area printed on them: they pass for borders.",
             "Windows in a drawing that fills its page may pass for insets.",
@@ -33,6 +33,8 @@ TOLD = {
             "are right, of strips for scrolling on plain ground 23 of 24, on ruled and squared paper 30 of 30. Where four "
             "construction lines of each panel run 3 to 30 mm past its frame 20 of 34 are right, where eight run 2 to 12 mm past it "
             "22 of 34.",
+            "On ground that changes its tone slowly 44 of 48 such pages are right, of strips 20 of 24; with black gutters of 1 to "
+            "3 mm 20 of 24, with white frames beside them 13 of 24; of splashes with a box of credits 23 of 24.",
             "Panels that you correct by hand stand above what was found, and the order with them.",
         ),
     ),
@@ -45,9 +47,10 @@ TOLD = {
         ),
         sources=("It counts; no outside source is needed. The share: our own choice.",),
         unseen=(
-            "Panels on ground that changes its tone, which ran together into several parts of the strip.",
+            "Panels on ground that changes its tone in steps, or frameless and as toned as the ground beside them, which "
+            "ran together into several parts of the strip.",
             "Whether it is one panel, drawn so: then give the note a stet.",
         ),
-        trust=("On drawn strips whose ground changes its tone on the way down, not one had all its panels found.",),
+        trust=("On drawn strips whose ground changes its tone slowly on the way down, 20 of 24 had all their panels found.",),
     ),
 }

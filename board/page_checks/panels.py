@@ -53,7 +53,8 @@ def _run_together(polygon: list[list[float]], area: float) -> Finding:
     return Finding(
         finding="one-panel", panel=None, measured=share, expected=100 * MOST_OF_STRIP, tolerance=0.0, unit="% of the picture",
         confidence=0.5,
-        text=f"One panel was found that fills {share:.0f} % of this strip. Where the ground between panels changes its tone on the "
-             "way down, they cannot be told apart. If there are more, outline them by hand: what is measured rests on the panels.",
+        text=f"One panel was found that fills {share:.0f} % of this strip. Where the ground between panels changes its tone in "
+             "steps on the way down, they cannot be told apart. If there are more, outline them by hand: what is measured rests on "
+             "the panels.",
         geometry={"region": {"polygon": polygon}, "marks": [{"kind": "outline", "points": polygon, "label": "1"}]},
     )

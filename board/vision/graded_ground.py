@@ -10,7 +10,8 @@ from board.vision.page_piece import page_side_px
 LEAST_CHANGE = 12  # grey values along the rim, less than which is one tone
 MOST_STEP, STEP_PX = 10, 0.01  # grey values from one place of the rim to the next, so much of the longer side apart
 LEAST_PLAIN = 0.97  # of every side, that goes along with its own middle values
-LEAST_GUTTERS = 0.04  # a score of `share_of_strips`: drawings that fill their page had 0.014 at most, pages with gutters 0.095 at least
+# A score of `share_of_strips`: drawings that fill their page had up to 0.014, pages with gutters 0.095 and more.
+LEAST_GUTTERS = 0.04
 WHITE = 255
 
 

@@ -41,8 +41,8 @@ def test_a_note_is_pinned_on_a_picture_that_is_on_its_way_where_no_other_is(cast
 
 def test_a_note_that_is_pinned_before_the_panels_are_found_is_on_its_panel_once_they_are(cast, client_of):
     revision, editor = ready_revision(cast, cast.page), client_of("editor")
-    gutter = {"point": [0.01, 0.01]}
-    rows = [editor.post(notes_of(cast.page), {"region": at, "tone": "must", "body": "Door on the left."}).json() for at in (BOX, gutter)]
+    new = [{"region": at, "tone": "must", "body": "Door on the left."} for at in (BOX, {"point": [0.01, 0.01]})]
+    rows = [editor.post(notes_of(cast.page), one).json() for one in new]
     assert [row["panel"] for row in rows] == [None, None]
     (shape,) = record_panels(revision=revision, found=[{"polygon": SQUARE, "framed": True}])
     assert [editor.get(f"/api/v1/notes/{row['id']}").json()["panel"] for row in rows] == [shape.panel_id, None]

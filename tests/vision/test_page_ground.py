@@ -62,3 +62,12 @@ def test_a_thin_gutter_as_dark_as_the_ink_parts_two_panels(is_framed):
         cv2.ellipse(gray, (400, top + 250), (90, 140), 0, 0, 360, 10, 3)
     found = sorted(round(float(polygon[:, 1].min())) for polygon in find_panels(gray).panels)
     assert found == pytest.approx([50, 603], abs=4)
+
+
+def test_a_thick_ruled_stroke_beside_wide_gutters_parts_no_panel():
+    gray = np.full((1200, 800), 8, np.uint8)
+    for top, bottom in ((50, 588), (612, 1150)):
+        gray[top:bottom, 50:750] = 180
+        gray[top + 200 : top + 205, 50:750] = 10
+        cv2.ellipse(gray, (400, top + 350), (90, 140), 0, 0, 360, 10, 3)
+    assert len(find_panels(gray).panels) == 2
