@@ -111,7 +111,7 @@ def findings_of(view: PanelView, perspective: Perspective, page: PageUnderCheck)
     depths = stroke_depths(view.segments + np.tile(view.corner, 2) - 0.5, page.gray)
     drawn = are_drawn(view.segments, view.diagonal, depths)
     faults = find_faults(view.segments, perspective, view.size, stray_deg=stray_deg, split_px=split * view.size[1],
-                         depths=depths, doubt_deg=view.lines.doubt_deg)
+                         drawn=drawn, depths=depths, doubt_deg=view.lines.doubt_deg)
     found = [*(stray_edges(view, stray, perspective, stray_deg) for stray in faults.strays),
              *(split_eye_level(view, other, perspective, split) for other in faults.splits)]
     cone_deg = tolerances["outside_cone_deg"]

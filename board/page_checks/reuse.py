@@ -1,6 +1,6 @@
 """Drawings used again: which earlier panel shows the same drawing. It informs, and scolds nobody."""
 
-from math import atan2, degrees, exp, hypot, log
+from math import exp, log
 from typing import Any
 
 import cv2
@@ -90,7 +90,7 @@ class ReusePanel:
         return {"region": {"polygon": [[x0, y0], [x1, y0], [x1, y1], [x0, y1]]}, "marks": [mark], "other": other}
 
     def numbers(self, earlier: DrawnBefore, known: KnownDrawing) -> dict[str, Any]:
-        shift, scale, turn_deg = _moved(known, self.print)
+        shift, scale, turn_deg = known.against_frame(self.print.high)
         return {
             "panel": self.panel.id, "earlier": earlier.panel, "page_number": earlier.page_number, "order": earlier.order,
             "share": round(self._share(known), 4), "places": known.cells, "is_mirrored": known.is_mirrored,
@@ -99,7 +99,7 @@ class ReusePanel:
         }
 
     def _is_one_view(self, earlier: DrawnBefore, known: KnownDrawing) -> bool:
-        shift, scale, turn_deg = _moved(known, self.print)
+        shift, scale, turn_deg = known.against_frame(self.print.high)
         return (not known.is_mirrored and shift < ONE_VIEW["shift"] and abs(scale - 1) < ONE_VIEW["scale"]
                 and abs(turn_deg) < ONE_VIEW["turn_deg"] and abs(log(self.print.high / earlier.print.high)) < ONE_VIEW["shape"]
                 and self._share(known) > ONE_VIEW["share"])
@@ -120,15 +120,6 @@ def _inside(corners: np.ndarray, shape: tuple[int, ...]) -> np.ndarray:
     return cv2.erode(drawn, np.ones((rim, rim), np.uint8), borderValue=0) > 0
 
 
-def _moved(known: KnownDrawing, later: DrawingPrint) -> tuple[float, float, float]:
-    """How far the earlier panel's middle lies off this one's, in panel widths; the scale; the turn in degrees, once mirrored."""
-    H = known.H_before_to_after
-    middle = np.array([0.5, later.high / 2])
-    off = H[:2, :2] @ middle + H[:2, 2] - middle
-    side = -1 if known.is_mirrored else 1
-    return float(np.hypot(*off)), hypot(H[0, 0], H[1, 0]), degrees(atan2(side * H[1, 0], side * H[0, 0]))
-
-
 def _hull(at: np.ndarray) -> np.ndarray:
     return cv2.convexHull(np.ascontiguousarray(at, np.float32)).reshape(-1, 2)
 
@@ -139,7 +130,7 @@ def _name(earlier: DrawnBefore, page: PageUnderCheck) -> str:
 
 
 def _how(known: KnownDrawing, later: DrawingPrint) -> str:
-    _, scale, turn_deg = _moved(known, later)
+    _, scale, turn_deg = known.against_frame(later.high)
     ways = ["mirrored"] if known.is_mirrored else []
     if abs(scale - 1) > 0.05:
         ways.append(f"at {scale:.0%} of its size against the panel".replace("%", " %"))

@@ -95,12 +95,12 @@ def _is_framed_anew(match: PanelMatch, pictures: tuple[np.ndarray, np.ndarray], 
     much sooner than a map is."""
     older, newer = (cut_out(gray, outlines[index[0]])[0] for gray, outlines, index in zip(
         pictures, (panels.before, panels.after), (match.before, match.after), strict=True))
-    known = known_again(print_of(newer), print_of(np.ascontiguousarray(newer[:, ::-1])), [print_of(older)])
+    here = print_of(newer)
+    known = known_again(here, print_of(np.ascontiguousarray(newer[:, ::-1])), [print_of(older)])
     if not known or known[0].is_mirrored:
         return False
-    H, middle = known[0].H_before_to_after, np.array([0.5, newer.shape[0] / newer.shape[1] / 2])
-    shift = H[:2, :2] @ middle + H[:2, 2] - middle
-    return bool(abs(np.hypot(H[0, 0], H[1, 0]) - 1) > FRAMED_ANEW or np.hypot(*shift) > FRAMED_ANEW)
+    shift, scale, _ = known[0].against_frame(here.high)
+    return abs(scale - 1) > FRAMED_ANEW or shift > FRAMED_ANEW
 
 
 def _change(match: PanelMatch, panels: PanelMatching, page: "Fields", scale: float) -> PanelChange:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from math import atan2, degrees, hypot
 
 import cv2
 import numpy as np
@@ -51,6 +52,14 @@ class KnownDrawing:
     at: np.ndarray
     cells: int
     is_mirrored: bool
+
+    def against_frame(self, high: float) -> tuple[float, float, float]:
+        """How far the earlier panel's middle lies off the later one's, in panel widths, of a later panel `high` widths; the scale;
+        the turn in degrees, once mirrored."""
+        H, middle = self.H_before_to_after, np.array([0.5, high / 2])
+        off = H[:2, :2] @ middle + H[:2, 2] - middle
+        side = -1 if self.is_mirrored else 1
+        return float(np.hypot(*off)), hypot(H[0, 0], H[1, 0]), degrees(atan2(side * H[1, 0], side * H[0, 0]))
 
 
 def print_of(panel: np.ndarray, left_out: np.ndarray | None = None) -> DrawingPrint:

@@ -49,7 +49,8 @@ class EdgeSigns:
     `misses` (N, P) degrees from each of the sure `points`, `nearest` and `miss` (N,) the least; `keeps` and `strays` (N,) whether a
     line runs to a point, or surely to none; `distance` (N, 2, N) px from its ends to the others, `touches` (N, N) whether an end of
     either comes near the other, `held` (N,) whether a line touches one that keeps to a point; `darkness` (N,) logarithm of how dark
-    it is beside most long lines, 0 at most, `rise_deg` (L, N) over each level point.
+    it is beside most long lines, 0 at most, `straightness` (N,) less where it goes on as a curve; `order` 0 to 1, the share of all
+    lines, by length, that keeps to a point; `rise_deg` (L, N) over each level point.
     """
 
     def __init__(self, segments: np.ndarray, perspective: Perspective, diagonal_px: float, doubt_deg: np.ndarray,

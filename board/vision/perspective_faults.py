@@ -54,16 +54,17 @@ class PerspectiveFaults:
 
 
 def find_faults(segments: np.ndarray, perspective: Perspective, image_size: tuple[float, float], *, stray_deg: float,
-                split_px: float, depths: np.ndarray | None = None, doubt_deg: np.ndarray | None = None) -> PerspectiveFaults:
-    """`segments` (N, 4) px, longest first; `depths` (N,) 0 to 1, how much each is darker than what lies beside it, `doubt_deg` (N,)
-    by which the direction of each is in doubt from how it was drawn, where they are known.
+                split_px: float, drawn: np.ndarray | None = None, depths: np.ndarray | None = None,
+                doubt_deg: np.ndarray | None = None) -> PerspectiveFaults:
+    """`segments` (N, 4) px, longest first. Where they are known: `drawn` (N,) which of them `are_drawn`, `depths` (N,) 0 to 1, how
+    much each is darker than what lies beside it, `doubt_deg` (N,) by which the direction of each is in doubt from how it was drawn.
 
     Nothing where the perspective is not sure enough to hold an edge against.
     """
     if not len(segments) or not is_sure_enough(perspective, image_size):
         return PerspectiveFaults()
     diagonal_px = float(np.hypot(*image_size))
-    drawn = np.flatnonzero(are_drawn(segments, diagonal_px, depths))
+    drawn = np.flatnonzero(are_drawn(segments, diagonal_px, depths) if drawn is None else drawn)
     if doubt_deg is None:
         doubt_deg = DrawnLines(segments, np.full(len(segments), USUAL_SPREAD_PX)).doubt_deg
     doubt_deg = np.hypot(perspective.noise_deg, doubt_deg)[drawn]

@@ -116,6 +116,18 @@ class ToldBoard:
             yield from (one.title, one.asks, one.comment)
 
 
+@dataclass(frozen=True)
+class Names:
+    """What is printed goes from hand to hand: in a class an alias stands there for the name."""
+
+    aliases: Mapping[int, str]  # by person
+
+    def of(self, user: AbstractBaseUser | None) -> str:
+        if user is None:
+            return "someone who left"
+        return self.aliases.get(user.pk) or getattr(user, "get_full_name", lambda: "")() or user.get_username()
+
+
 def gather(seat: Seat, notes_shown: str, at: datetime) -> ToldBoard:
     pages = list(visible_pages(seat).order_by("number"))
     current = {pk: one for pk, one in current_revisions(pages).items() if one.state == READY}
@@ -167,7 +179,7 @@ def _places(revisions: Sequence[Revision]) -> dict[tuple[int, int], NotePlace]:
 
 def _told_notes(
     notes: Sequence[Note], revision: Revision | None, panels: Sequence[PanelShape], places: Mapping[tuple[int, int], NotePlace],
-    where: Mapping[int, str], names: "Names",
+    where: Mapping[int, str], names: Names,
 ) -> list[ToldNote]:
     """In reading order: of the page, then panel by panel, each from the top."""
     orders = {shape.panel_id: shape.order for shape in panels}
@@ -194,7 +206,7 @@ def _top(stands: Note | NotePlace | None) -> float:
 
 
 def _told(
-    note: Note, panel: int, panel_state: str, stands: Note | NotePlace | None, called: str, where: str, names: "Names"
+    note: Note, panel: int, panel_state: str, stands: Note | NotePlace | None, called: str, where: str, names: Names
 ) -> ToldNote:
     finding = max(note.findings.all(), key=lambda one: one.revision.number, default=None)
     name = "" if note.is_measured else note.pen_name or names.of(note.author)
@@ -211,15 +223,3 @@ def letter(place: int) -> str:
     while place >= 0:
         letters, place = chr(ord("a") + place % 26) + letters, place // 26 - 1
     return letters
-
-
-@dataclass(frozen=True)
-class Names:
-    """What is printed goes from hand to hand: in a class an alias stands there for the name."""
-
-    aliases: Mapping[int, str]  # by person
-
-    def of(self, user: AbstractBaseUser | None) -> str:
-        if user is None:
-            return "someone who left"
-        return self.aliases.get(user.pk) or getattr(user, "get_full_name", lambda: "")() or user.get_username()
